@@ -1,0 +1,46 @@
+//! Checks: what a set of provisions asks, held against what was found, one file for each check.
+//!
+//! A check is a small pure function from a house or a wall line and a resolved [`Requirement`] to findings.
+//! It declares what it reads and which figures it applies, and carries its own explanation. [`REGISTRY`] is
+//! the list of all of them. To add one, add a file and name it there.
+//!
+//! An unknown gives a *set* of possible outcomes instead of one; the best and the worst case of a wall line
+//! or a house fall out of these sets, and nothing is worked out twice.
+//!
+//! [`Requirement`]: crate::provisions::Requirement
+
+mod anchor_condition;
+mod anchor_diameter;
+mod anchor_edge_distance;
+mod anchor_embedment;
+mod anchor_end_distance;
+mod anchor_kind;
+mod anchor_spacing;
+mod anchor_washer;
+mod anchorage;
+mod anchors_per_piece;
+mod assess;
+mod bracing;
+mod bracing_ends;
+mod bracing_length;
+mod context;
+mod credit;
+mod finding;
+mod look_at;
+mod outcome;
+mod panel_foot;
+mod panel_gaps;
+mod panel_joints;
+mod panel_nailing;
+mod panel_openings;
+mod panel_proportion;
+mod panel_sheathing;
+mod registry;
+mod verdict;
+
+pub use assess::{Assessment, Assessor, assess};
+pub use finding::{Few, Finding, Findings, Margin, Quantity};
+pub use look_at::LookAt;
+pub use outcome::{Outcome, Outcomes, Ruling};
+pub use registry::{Check, Explanation, Group, REGISTRY, check_named};
+pub use verdict::{Counts, NextLook, Rests, Verdict};

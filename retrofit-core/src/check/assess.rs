@@ -1,0 +1,234 @@
+//! Running every check over a house.
+
+use super::context::{Line, Whole, tallest_stud};
+use super::finding::{Finding, Findings};
+use super::look_at::LookAt;
+use super::outcome::{Outcome, Outcomes};
+use super::registry::{REGISTRY, Run};
+use super::verdict::{Counts, NextLook, Verdict, next_looks};
+use crate::house::{AsBuilt, Building, WallLine, WeightCase};
+use crate::observation::Truth;
+use crate::provisions::{Provisions, Requirement};
+
+/// Checks a house against a set of provisions.
+///
+/// ```
+/// use retrofit_core::check::{Ruling, assess};
+/// use retrofit_core::house::{AsBuilt, House};
+/// use retrofit_core::provisions::Library;
+///
+/// let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
+/// let house: House = serde_json::from_str(r#"{
+///     "format": "house-1", "name": "no anchors at all", "building": {"stories": 1},
+///     "wall_lines": [{"name": "north", "length": {"measured": "24'-0\""}, "anchors": []}]
+/// }"#)?;
+/// let house = AsBuilt::new(house).expect("the record makes sense");
+/// let assessment = assess(&house, &provisions);
+/// assert_eq!(assessment.verdict.ruling(), Ruling::NotMet);
+/// # Ok::<(), serde_json::Error>(())
+/// ```
+pub fn assess<'a>(house: &'a AsBuilt, provisions: &'a Provisions) -> Assessment<'a> {
+    let mut assessor = Assessor::default();
+    assessor.run(house, provisions);
+    let findings = assessor.findings.as_slice().to_vec();
+    let of_line = |line: usize| {
+        findings
+            .iter()
+            .filter(move |finding| finding.wall_line.map(usize::from) == Some(line))
+    };
+    let wall_lines = (0..house.wall_lines.len())
+        .map(|line| Verdict::of(of_line(line), provisions))
+        .collect();
+    let verdict = Verdict::of(findings.iter(), provisions);
+    let next = next_looks(&findings);
+    Assessment {
+        house,
+        provisions,
+        verdict,
+        wall_lines,
+        next,
+        findings,
+    }
+}
+
+/// What checking a house against a set of provisions came to.
+#[derive(Clone, Debug)]
+pub struct Assessment<'a> {
+    /// The house.
+    pub house: &'a AsBuilt,
+    /// The set of provisions.
+    pub provisions: &'a Provisions,
+    /// The verdict on the house: the strictest of everything found.
+    pub verdict: Verdict,
+    /// The verdict on each wall line.
+    pub wall_lines: Vec<Verdict>,
+    /// What would narrow the verdict most, in the order of a crawl.
+    pub next: Vec<NextLook>,
+    /// Everything found: the house as a whole first, then wall line by wall line.
+    pub findings: Vec<Finding>,
+}
+
+impl Assessment<'_> {
+    /// The findings on one wall line, or on the house as a whole.
+    pub fn findings_at(&self, wall_line: Option<usize>) -> impl Iterator<Item = &Finding> + Clone {
+        self.findings
+            .iter()
+            .filter(move |finding| finding.wall_line.map(usize::from) == wall_line)
+    }
+}
+
+/// Checks many houses one after another without taking new memory for each.
+#[derive(Clone, Debug, Default)]
+pub struct Assessor {
+    findings: Findings,
+    ends: Vec<usize>,
+}
+
+impl Assessor {
+    /// Runs every check; the findings stay until the next run.
+    pub fn run(&mut self, house: &AsBuilt, provisions: &Provisions) -> &[Finding] {
+        self.findings.clear();
+        let possible = Possible::of(&house.building);
+
+        let wholes = possible
+            .requirements(provisions, (0, 0))
+            .map(|requirement| Whole { house, requirement });
+        for (index, check) in REGISTRY.iter().enumerate() {
+            if let Run::House(run) = check.run {
+                self.findings.at(index, None);
+                self.under_each(wholes.clone(), possible.open(), run);
+            }
+        }
+        for (number, wall) in house.wall_lines.iter().enumerate() {
+            self.run_wall_line(house, number, wall, provisions, possible);
+        }
+        self.findings.as_slice()
+    }
+
+    fn run_wall_line(
+        &mut self,
+        house: &AsBuilt,
+        number: usize,
+        wall: &WallLine,
+        provisions: &Provisions,
+        possible: Possible,
+    ) {
+        let bands = provisions.bands_of(&tallest_stud(wall));
+        let mut requirements = possible.requirements(provisions, bands);
+        let Some(first) = requirements.next() else { return };
+        let line = Line::new(house, wall, first);
+        // Nearly always there is one case; only where something is open are there more, and memory for them.
+        let others: Vec<Line<'_>> = requirements
+            .map(|requirement| Line::new(house, wall, requirement))
+            .collect();
+        let band_open = [LookAt::TallestStud];
+        let open = possible
+            .open()
+            .chain(band_open.into_iter().filter(|_| bands.0 != bands.1));
+        let start = self.findings.as_slice().len();
+        for (index, check) in REGISTRY.iter().enumerate() {
+            match check.run {
+                Run::House(_) => {}
+                Run::Line(run) => {
+                    self.findings.at(index, Some(number));
+                    self.under_each(std::iter::once(&line).chain(&others), open.clone(), run);
+                }
+                Run::Audit(run) => {
+                    self.findings.at(index, Some(number));
+                    let judgment = run(&line, self.findings.as_slice().get(start..).unwrap_or_default());
+                    self.findings.add(judgment);
+                }
+            }
+        }
+    }
+
+    /// Runs one check under each possible requirement and brings the findings together.
+    fn under_each<C: std::borrow::Borrow<T>, T>(
+        &mut self,
+        cases: impl Iterator<Item = C>,
+        open: impl Iterator<Item = LookAt>,
+        run: fn(&T, &mut Findings),
+    ) {
+        let start = self.findings.as_slice().len();
+        self.ends.clear();
+        for case in cases {
+            run(case.borrow(), &mut self.findings);
+            self.ends.push(self.findings.as_slice().len());
+        }
+        if self.ends.len() > 1 {
+            let mut decided_by = [None; 4];
+            for (slot, look_at) in decided_by.iter_mut().zip(open) {
+                *slot = Some(look_at);
+            }
+            self.findings.reconcile(start, &self.ends, decided_by);
+        }
+    }
+
+    /// The outcomes and counts of the last run: what a portfolio row needs.
+    pub fn summary(&self) -> (Outcomes, Counts) {
+        let mut outcomes = Outcomes::only(Outcome::NotApplicable);
+        let mut counts = Counts::default();
+        for finding in self.findings.as_slice() {
+            outcomes = outcomes.strictest(finding.outcomes);
+            counts.add(finding.outcomes.ruling());
+        }
+        (outcomes, counts)
+    }
+}
+
+/// The cases a house can fall in, as far as stories and weight are known.
+#[derive(Clone, Copy)]
+struct Possible {
+    stories: (u8, u8),
+    heavy: Truth,
+    looks: [Option<LookAt>; 4],
+}
+
+impl Possible {
+    fn of(building: &Building) -> Self {
+        let (least, most) = building.stories.bounds();
+        let stories = (
+            least.map_or(1, |s| s.counted()),
+            most.map_or(u8::MAX, |s| s.counted()),
+        );
+        let heavy = building.is_heavy();
+        let weigh = |open: bool, look_at: LookAt| (heavy == Truth::Maybe && open).then_some(look_at);
+        let looks = [
+            (stories.0 != stories.1).then_some(LookAt::Stories),
+            weigh(!building.exterior.is_known(), LookAt::Exterior),
+            weigh(!building.interior_plaster.is_known(), LookAt::InteriorPlaster),
+            weigh(!building.roof.is_known(), LookAt::Roof),
+        ];
+        Self {
+            stories,
+            heavy,
+            looks,
+        }
+    }
+
+    fn open(self) -> impl Iterator<Item = LookAt> + Clone {
+        self.looks.into_iter().flatten()
+    }
+
+    /// The requirements of every case, from the mildest to the strictest.
+    fn requirements<'a>(
+        self,
+        provisions: &'a Provisions,
+        bands: (usize, usize),
+    ) -> impl Iterator<Item = &'a Requirement> + Clone {
+        let most = *provisions.stories().end();
+        let stories = self.stories.0.clamp(1, most)..=self.stories.1.clamp(1, most);
+        let weights = [WeightCase::Other, WeightCase::Heavy]
+            .into_iter()
+            .filter(move |weight| match self.heavy {
+                Truth::True => *weight == WeightCase::Heavy,
+                Truth::False => *weight == WeightCase::Other,
+                Truth::Maybe => true,
+            });
+        stories.flat_map(move |stories| {
+            weights.clone().flat_map(move |weight| {
+                (bands.0..=bands.1).filter_map(move |band| provisions.requirement(stories, weight, band))
+            })
+        })
+    }
+}

@@ -1,0 +1,175 @@
+//! What a check is given: a house or one of its wall lines, and what the provisions ask of it.
+
+use std::cell::OnceCell;
+
+use super::anchorage::Anchorage;
+use super::bracing::Bracing;
+use crate::house::{CrippleStretch, FoundationStretch, House, SillPiece, Span, WallLine};
+use crate::measure::Length;
+use crate::observation::{Basis, Observed, Truth};
+use crate::provisions::{FigureKey, FromValue, Requirement, Rule};
+
+/// A house and what is asked of it.
+pub(super) struct Whole<'a> {
+    pub(super) house: &'a House,
+    pub(super) requirement: &'a Requirement,
+}
+
+impl Whole<'_> {
+    pub(super) fn rule<T: FromValue>(&self, key: FigureKey<T>) -> Rule<T> {
+        self.requirement.get(key)
+    }
+}
+
+/// A wall line and what is asked of it.
+pub(super) struct Line<'a> {
+    pub(super) house: &'a House,
+    pub(super) wall: &'a WallLine,
+    pub(super) requirement: &'a Requirement,
+    // Worked out when the first check asks for it: nine checks share the one, nine the other.
+    anchorage: OnceCell<Anchorage>,
+    bracing: OnceCell<Bracing>,
+}
+
+impl<'a> Line<'a> {
+    pub(super) fn new(house: &'a House, wall: &'a WallLine, requirement: &'a Requirement) -> Self {
+        Self {
+            house,
+            wall,
+            requirement,
+            anchorage: OnceCell::new(),
+            bracing: OnceCell::new(),
+        }
+    }
+
+    pub(super) fn rule<T: FromValue>(&self, key: FigureKey<T>) -> Rule<T> {
+        self.requirement.get(key)
+    }
+
+    /// Its length, when it is known exactly.
+    pub(super) fn length(&self) -> Option<Length> {
+        self.wall.length.value().copied()
+    }
+
+    /// The whole wall line.
+    pub(super) fn whole(&self) -> Span {
+        Span {
+            from: Length::ZERO,
+            to: self.length(),
+        }
+    }
+
+    pub(super) fn foundation(&self) -> &'a [FoundationStretch] {
+        self.wall
+            .foundation
+            .value()
+            .map(Vec::as_slice)
+            .unwrap_or_default()
+    }
+
+    pub(super) fn sill(&self) -> &'a [SillPiece] {
+        self.wall.sill.value().map(Vec::as_slice).unwrap_or_default()
+    }
+
+    pub(super) fn cripple_wall(&self) -> &'a [CrippleStretch] {
+        self.wall
+            .cripple_wall
+            .value()
+            .map(Vec::as_slice)
+            .unwrap_or_default()
+    }
+
+    /// Whether there is a cripple wall at all.
+    pub(super) fn has_cripple_wall(&self) -> Truth {
+        match self.wall.cripple_wall.value() {
+            Some(stretches) => (!stretches.is_empty()).into(),
+            None => Truth::Maybe,
+        }
+    }
+
+    /// Whether a list of stretches leaves no part of the wall line out.
+    pub(super) fn is_covered_by(&self, mut spans: impl Iterator<Item = Span> + Clone) -> bool {
+        let Some(end) = self.length() else {
+            // Without a length only a stretch that runs to the end, whichever it is, covers it.
+            return spans.any(|span| span.from == Length::ZERO && span.to.is_none());
+        };
+        let mut reached = Length::ZERO;
+        while reached < end {
+            let next = spans
+                .clone()
+                .filter(|span| span.from <= reached)
+                .filter_map(|span| span.to)
+                .max();
+            match next {
+                Some(next) if next > reached => reached = next,
+                _ => return false,
+            }
+        }
+        true
+    }
+
+    pub(super) fn anchorage(&self) -> &Anchorage {
+        self.anchorage.get_or_init(|| Anchorage::of(self))
+    }
+
+    pub(super) fn bracing(&self) -> &Bracing {
+        self.bracing.get_or_init(|| Bracing::of(self))
+    }
+}
+
+/// The tallest stud of a wall line. A stud is no taller than its wall and no shorter than the shortest.
+pub(super) fn tallest_stud(wall: &WallLine) -> Observed<Length> {
+    greatest(wall, |stretch| {
+        let (least, most) = stretch.tallest_stud.bounds();
+        (
+            least.or(stretch.shortest_stud.bounds().0).copied(),
+            most.or(stretch.height.bounds().1).copied(),
+        )
+    })
+}
+
+/// The greatest height of the cripple wall of a wall line, plates included. A wall is no lower than its studs.
+pub(super) fn wall_height(wall: &WallLine) -> Observed<Length> {
+    greatest(wall, |stretch| {
+        let (least, most) = stretch.height.bounds();
+        (
+            least
+                .or(stretch.tallest_stud.bounds().0)
+                .or(stretch.shortest_stud.bounds().0)
+                .copied(),
+            most.copied(),
+        )
+    })
+}
+
+/// The greatest of a dimension over all stretches, as far as it is known.
+fn greatest(
+    wall: &WallLine,
+    bounds: impl Fn(&CrippleStretch) -> (Option<Length>, Option<Length>),
+) -> Observed<Length> {
+    let Some(stretches) = wall.cripple_wall.value() else {
+        return Observed::default();
+    };
+    let mut at_least = None;
+    let mut at_most = Some(Length::ZERO);
+    let mut basis: Option<Basis> = None;
+    for stretch in stretches {
+        let (least, most) = bounds(stretch);
+        at_least = at_least.max(least);
+        at_most = at_most.zip(most).map(|(high, most)| high.max(most));
+        let known_by = [&stretch.height, &stretch.tallest_stud, &stretch.shortest_stud];
+        basis = basis.max(known_by.into_iter().find_map(Observed::basis));
+    }
+    let Some(basis) = basis else {
+        return Observed::default();
+    };
+    match (at_least, at_most) {
+        (Some(least), Some(most)) if least == most => Observed::Known { value: least, basis },
+        (None, None) => Observed::default(),
+        _ => Observed::Between {
+            at_least,
+            at_most,
+            basis,
+        },
+    }
+}

@@ -1,0 +1,468 @@
+//! A finding: one check at one place. It holds facts; its sentence is made when it is printed.
+
+use std::fmt;
+
+use super::look_at::LookAt;
+use super::outcome::{Outcome, Outcomes};
+use super::registry::{Check, REGISTRY};
+use crate::choice::Choice;
+use crate::house::{Nail, Span, Stories, Washer};
+use crate::measure::{Area, Length, Percent, Slope};
+use crate::observation::{Basis, Observed, Truth};
+use crate::provisions::{FigureId, Rule};
+
+/// Something measured or required.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Quantity {
+    /// Nothing to show.
+    #[default]
+    None,
+    /// A length.
+    Length(Length),
+    /// A length between bounds.
+    LengthBetween(Option<Length>, Option<Length>),
+    /// A length that was required to be less than this.
+    LessThan(Length),
+    /// A range of lengths, both ends included.
+    LengthRange(Length, Length),
+    /// A share of a length, and that length.
+    Share(Percent, Length),
+    /// A percentage.
+    Percent(Percent),
+    /// A count.
+    Count(u32),
+    /// A count between bounds.
+    CountBetween(u32, u32),
+    /// A number of items out of all.
+    OutOf(u32, u32),
+    /// A number of stories.
+    Stories(Stories),
+    /// A slope.
+    Slope(Slope),
+    /// An area.
+    Area(Area),
+    /// A nail.
+    Nail(Nail),
+    /// A washer.
+    Washer(Washer),
+    /// A term of the trade.
+    Word(&'static str),
+    /// A list of terms, by the figure that holds it.
+    Figure(FigureId),
+}
+
+impl Quantity {
+    /// What was observed of a length.
+    pub(super) fn of_length(observed: &Observed<Length>) -> Self {
+        match observed.bounds() {
+            (Some(least), Some(most)) if least == most => Self::Length(*least),
+            (None, None) => Self::None,
+            (least, most) => Self::LengthBetween(least.copied(), most.copied()),
+        }
+    }
+
+    /// What was observed of a term.
+    pub(super) fn of_choice<T: Choice>(observed: &Observed<T>) -> Self {
+        observed
+            .value()
+            .map_or(Self::None, |term| Self::Word(term.words()))
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match *self {
+            Self::None | Self::Figure(_) | Self::LengthBetween(None, None) => f.write_str("–"),
+            Self::Length(length) => length.in_feet_inches().fmt(f),
+            Self::LengthBetween(Some(least), Some(most)) => {
+                write!(f, "{} to {}", least.in_feet_inches(), most.in_feet_inches())
+            }
+            Self::LengthBetween(Some(least), None) => write!(f, "at least {}", least.in_feet_inches()),
+            Self::LengthBetween(None, Some(most)) => write!(f, "at most {}", most.in_feet_inches()),
+            Self::LessThan(limit) => write!(f, "less than {}", limit.in_feet_inches()),
+            Self::LengthRange(least, most) => {
+                write!(f, "{} to {}", least.in_feet_inches(), most.in_feet_inches())
+            }
+            Self::Share(percent, whole) => write!(f, "{percent} of {}", whole.in_feet_inches()),
+            Self::Percent(percent) => percent.fmt(f),
+            Self::Count(count) => count.fmt(f),
+            Self::CountBetween(least, most) => write!(f, "{least} to {most}"),
+            Self::OutOf(some, all) => write!(f, "{some} of {all}"),
+            Self::Stories(stories) => stories.fmt(f),
+            Self::Slope(slope) => slope.fmt(f),
+            Self::Area(area) => area.fmt(f),
+            Self::Nail(nail) => nail.fmt(f),
+            Self::Washer(washer) => washer.fmt(f),
+            Self::Word(word) => f.write_str(word),
+        }
+    }
+}
+
+/// A few values in a fixed place, so that a finding can be copied and needs no memory of its own.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Few<T, const N: usize> {
+    items: [Option<T>; N],
+}
+
+impl<T: Copy + PartialEq, const N: usize> Few<T, N> {
+    const fn new() -> Self {
+        Self { items: [None; N] }
+    }
+
+    /// Adds a value unless it is there already; what does not fit is left out.
+    fn add(&mut self, item: T) {
+        if self.iter().any(|other| other == item) {
+            return;
+        }
+        if let Some(free) = self.items.iter_mut().find(|slot| slot.is_none()) {
+            *free = Some(item);
+        }
+    }
+
+    /// The values.
+    pub fn iter(&self) -> impl Iterator<Item = T> + '_ {
+        self.items.iter().flatten().copied()
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(&self) -> bool {
+        self.items.iter().all(Option::is_none)
+    }
+}
+
+/// One check at one place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Finding {
+    check: u8,
+    /// The wall line, by its position in the house; `None` for the house as a whole.
+    pub wall_line: Option<u16>,
+    /// Where along the wall line.
+    pub span: Option<Span>,
+    /// What it can come to.
+    pub outcomes: Outcomes,
+    /// What was found, in a plain sentence.
+    pub fact: &'static str,
+    /// The value found.
+    pub measured: Quantity,
+    /// The value asked for.
+    pub required: Quantity,
+    /// How the value is known; `None` when it is not.
+    pub basis: Option<Basis>,
+    /// The figures applied.
+    pub figures: Few<FigureId, 4>,
+    /// The observations that would decide it.
+    pub deciding: Few<LookAt, 4>,
+    /// The observation it is about, and the item of its list.
+    pub about: Option<(LookAt, Option<u16>)>,
+}
+
+impl Finding {
+    /// The check that found it.
+    pub fn check(&self) -> &'static Check {
+        // The number is a position in the registry, given by the assessor.
+        REGISTRY.get(usize::from(self.check)).unwrap_or(&REGISTRY[0])
+    }
+
+    /// The position of the check in the registry.
+    pub fn check_index(&self) -> usize {
+        usize::from(self.check)
+    }
+
+    /// The path of the observation it is about, into the house file.
+    pub fn path(&self) -> Option<String> {
+        self.about
+            .map(|(look_at, item)| look_at.path(self.wall_line, item))
+    }
+
+    /// How far the value is from what is asked for: required less measured, where both are of one kind.
+    /// A positive margin is to spare, a negative one is missing.
+    pub fn margin(&self) -> Option<Margin> {
+        let at_most = self.check().limit_is_a_maximum;
+        match (self.measured, self.required) {
+            (Quantity::Length(measured), Quantity::Length(required) | Quantity::LessThan(required)) => {
+                let spare = if at_most {
+                    required.checked_sub(measured)
+                } else {
+                    measured.checked_sub(required)
+                };
+                spare.map(Margin::Length)
+            }
+            (Quantity::Length(measured), Quantity::Share(share, whole)) => {
+                measured.checked_sub(share.of(whole)).map(Margin::Length)
+            }
+            (Quantity::Count(measured), Quantity::Count(required)) => {
+                let (measured, required) = (i64::from(measured), i64::from(required));
+                Some(Margin::Count(if at_most {
+                    required - measured
+                } else {
+                    measured - required
+                }))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// What is to spare, or, when negative, missing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Margin {
+    /// A length.
+    Length(Length),
+    /// A count.
+    Count(i64),
+}
+
+impl fmt::Display for Margin {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Length(length) if *length < Length::ZERO => {
+                write!(
+                    f,
+                    "short by {}",
+                    Length::ZERO.saturating_sub(*length).in_feet_inches()
+                )
+            }
+            Self::Length(length) => write!(f, "{} to spare", length.in_feet_inches()),
+            Self::Count(count) if *count < 0 => write!(f, "short by {}", -count),
+            Self::Count(count) => write!(f, "{count} to spare"),
+        }
+    }
+}
+
+/// A finding before the assessor has said which check and wall line it belongs to.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Judgment(Finding);
+
+impl Judgment {
+    pub(super) fn new(outcomes: Outcomes) -> Self {
+        Self(Finding {
+            check: 0,
+            wall_line: None,
+            span: None,
+            outcomes,
+            fact: "",
+            measured: Quantity::None,
+            required: Quantity::None,
+            basis: None,
+            figures: Few::new(),
+            deciding: Few::new(),
+            about: None,
+        })
+    }
+
+    /// Met where the answer is yes and not met where it is no.
+    pub(super) fn met_if(answer: Truth) -> Self {
+        Self::either(answer, Outcome::NotMet)
+    }
+
+    /// Met where the answer is yes and outside the provisions where it is no.
+    pub(super) fn inside_if(answer: Truth) -> Self {
+        Self::either(answer, Outcome::Outside)
+    }
+
+    fn either(answer: Truth, otherwise: Outcome) -> Self {
+        let (met, otherwise) = (Outcomes::only(Outcome::Met), Outcomes::only(otherwise));
+        Self::new(match answer {
+            Truth::True => met,
+            Truth::False => otherwise,
+            Truth::Maybe => met.or(otherwise),
+        })
+    }
+
+    /// The provisions ask nothing here, and why.
+    pub(super) fn not_applicable(why: &'static str) -> Self {
+        Self::new(Outcomes::only(Outcome::NotApplicable)).fact(why)
+    }
+
+    /// Judges by a rule: not applicable where the set is silent, not determined where its figure is missing.
+    pub(super) fn by<T: Copy>(rule: Rule<T>, judge: impl FnOnce(T) -> Self) -> Self {
+        let judgment = match rule {
+            Rule::Given { value, .. } => judge(value),
+            Rule::Missing(_) => Self::met_if(Truth::Maybe)
+                .fact("The document is believed to give a figure here, but nobody has seen it; look it up."),
+            Rule::Silent(_) => Self::not_applicable("The document gives no figure here."),
+            Rule::NotRegulated => Self::not_applicable("This set of provisions does not regulate it."),
+        };
+        match rule.figure() {
+            Some(figure) => judgment.figure(figure),
+            None => judgment,
+        }
+    }
+
+    pub(super) fn fact(mut self, fact: &'static str) -> Self {
+        self.0.fact = fact;
+        self
+    }
+
+    /// One of three facts, by what the judgment comes to.
+    pub(super) fn facts(self, met: &'static str, not_met: &'static str, open: &'static str) -> Self {
+        let fact = match self.0.outcomes.worst() {
+            _ if !self.0.outcomes.is_determined() => open,
+            Outcome::NotApplicable | Outcome::Met => met,
+            Outcome::NotMet | Outcome::Outside => not_met,
+        };
+        self.fact(fact)
+    }
+
+    pub(super) fn measured(mut self, measured: Quantity) -> Self {
+        self.0.measured = measured;
+        self
+    }
+
+    pub(super) fn required(mut self, required: Quantity) -> Self {
+        self.0.required = required;
+        self
+    }
+
+    pub(super) fn basis(mut self, basis: Option<Basis>) -> Self {
+        self.0.basis = basis;
+        self
+    }
+
+    pub(super) fn span(mut self, span: Option<Span>) -> Self {
+        self.0.span = span;
+        self
+    }
+
+    pub(super) fn figure(mut self, figure: FigureId) -> Self {
+        self.0.figures.add(figure);
+        self
+    }
+
+    pub(super) fn figure_of<T: Copy>(self, rule: Rule<T>) -> Self {
+        match rule.figure() {
+            Some(figure) => self.figure(figure),
+            None => self,
+        }
+    }
+
+    /// The observation it is about.
+    pub(super) fn about(mut self, look_at: LookAt, item: Option<usize>) -> Self {
+        self.0.about = Some((look_at, item.and_then(|item| u16::try_from(item).ok())));
+        self
+    }
+
+    /// An observation that would decide it; of no account when it is decided.
+    pub(super) fn decided_by(mut self, look_at: LookAt) -> Self {
+        if !self.0.outcomes.is_determined() {
+            self.0.deciding.add(look_at);
+        }
+        self
+    }
+
+    /// The same where it depends on an answer whether the provisions ask anything here at all.
+    pub(super) fn applicable_if(mut self, applies: Truth, why_not: &'static str, decided_by: LookAt) -> Self {
+        match applies {
+            Truth::True => self,
+            Truth::False => Self::not_applicable(why_not),
+            Truth::Maybe => {
+                self.0.outcomes = self.0.outcomes.or(Outcomes::only(Outcome::NotApplicable));
+                self.decided_by(decided_by)
+            }
+        }
+    }
+
+    pub(super) fn outcomes(&self) -> Outcomes {
+        self.0.outcomes
+    }
+}
+
+/// The findings of one assessment, in a list that is cleared and filled again for the next.
+#[derive(Clone, Debug, Default)]
+pub struct Findings {
+    list: Vec<Finding>,
+    check: u8,
+    wall_line: Option<u16>,
+}
+
+impl Findings {
+    /// The findings so far.
+    pub fn as_slice(&self) -> &[Finding] {
+        &self.list
+    }
+
+    pub(super) fn clear(&mut self) {
+        self.list.clear();
+    }
+
+    pub(super) fn at(&mut self, check: usize, wall_line: Option<usize>) {
+        self.check = u8::try_from(check).unwrap_or(u8::MAX);
+        self.wall_line = wall_line.and_then(|line| u16::try_from(line).ok());
+    }
+
+    pub(super) fn add(&mut self, judgment: Judgment) {
+        self.list.push(Finding {
+            check: self.check,
+            wall_line: self.wall_line,
+            ..judgment.0
+        });
+    }
+
+    /// Brings together what a check found under each of several possible requirements: everything after
+    /// `start`, run by run as `ends` says. What comes to the same in every case is kept from one of them;
+    /// what does not becomes one open finding.
+    pub(super) fn reconcile(&mut self, start: usize, ends: &[usize], decided_by: [Option<LookAt>; 4]) {
+        let Some((first_end, rest)) = ends.split_first() else {
+            return;
+        };
+        let Some((last_end, _)) = rest.split_last() else {
+            return;
+        };
+        let run = |from: usize, to: usize| self.list.get(from..to).unwrap_or_default();
+        let outcome = |findings: &[Finding]| {
+            findings
+                .iter()
+                .map(|finding| finding.outcomes)
+                .reduce(Outcomes::strictest)
+                .unwrap_or(Outcomes::only(Outcome::NotApplicable))
+        };
+        let first = run(start, *first_end);
+        let union = ends.iter().scan(start, |from, to| {
+            Some(outcome(run(std::mem::replace(from, *to), *to)))
+        });
+        let (union, all_same) = union.fold((outcome(first), true), |(union, same), one| {
+            (
+                union.or(one),
+                same && one == outcome(first) && one.is_determined(),
+            )
+        });
+        if all_same && union.worst() >= Outcome::NotMet {
+            // It falls short even by the mildest requirement: show that one.
+            self.list.truncate(*first_end);
+        } else if all_same {
+            // It is met even by the strictest requirement: show that one.
+            let last_start = rest
+                .len()
+                .checked_sub(2)
+                .and_then(|at| rest.get(at))
+                .unwrap_or(first_end);
+            self.list.drain(start..*last_start);
+        } else {
+            let Some(mut merged) = run(start, *last_end)
+                .iter()
+                .max_by_key(|f| f.outcomes.worst())
+                .copied()
+            else {
+                return;
+            };
+            for other in run(start, *last_end) {
+                other.figures.iter().for_each(|figure| merged.figures.add(figure));
+                other
+                    .deciding
+                    .iter()
+                    .for_each(|look_at| merged.deciding.add(look_at));
+            }
+            merged.outcomes = union;
+            let mut deciding = Few::new();
+            decided_by
+                .into_iter()
+                .flatten()
+                .chain(merged.deciding.iter())
+                .for_each(|look_at| deciding.add(look_at));
+            merged.deciding = deciding;
+            merged.fact = "What is asked for depends on something about the house that is not known.";
+            self.list.truncate(start);
+            self.list.push(merged);
+        }
+    }
+}

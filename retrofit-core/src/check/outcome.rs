@@ -1,0 +1,178 @@
+//! What a check can come to, and sets of it where an unknown leaves more than one open.
+
+use std::fmt;
+
+use serde::{Serialize, Serializer};
+
+/// What a check comes to once everything is known, from the best to the worst.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Outcome {
+    /// The provisions ask nothing here.
+    NotApplicable,
+    /// What was found is what the provisions ask, or better.
+    Met,
+    /// What was found falls short.
+    NotMet,
+    /// The house or wall line is outside the prescriptive provisions: an engineer or architect has to
+    /// design its strengthening.
+    Outside,
+}
+
+impl Outcome {
+    const ALL: [Self; 4] = [Self::NotApplicable, Self::Met, Self::NotMet, Self::Outside];
+
+    const fn bit(self) -> u8 {
+        match self {
+            Self::NotApplicable => 1,
+            Self::Met => 2,
+            Self::NotMet => 4,
+            Self::Outside => 8,
+        }
+    }
+}
+
+/// The outcomes that are possible, given what is not known. Never empty.
+///
+/// ```
+/// use retrofit_core::check::{Outcome, Outcomes, Ruling};
+/// let open = Outcomes::only(Outcome::Met).or(Outcomes::only(Outcome::NotMet));
+/// assert_eq!(open.ruling(), Ruling::NotDetermined);
+/// assert_eq!((open.best(), open.worst()), (Outcome::Met, Outcome::NotMet));
+/// // Together with something that is surely not met, the whole is surely not met.
+/// assert_eq!(open.strictest(Outcomes::only(Outcome::NotMet)).ruling(), Ruling::NotMet);
+/// ```
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Outcomes(u8);
+
+impl Outcomes {
+    /// One outcome, whatever the unknowns are.
+    pub const fn only(outcome: Outcome) -> Self {
+        Self(outcome.bit())
+    }
+
+    /// Any outcome of either set.
+    #[must_use]
+    pub const fn or(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// The stricter of one outcome from each set, for every pair.
+    #[must_use]
+    pub fn strictest(self, other: Self) -> Self {
+        // The stricter of a pair is never better than the better set's worst best: keep, of both sets, what
+        // is at least as strict as the best outcome of the other.
+        let at_least = |set: Self, floor: Outcome| {
+            Outcome::ALL
+                .into_iter()
+                .filter(|o| *o >= floor && set.contains(*o))
+                .fold(0, |bits, o| bits | o.bit())
+        };
+        Self(at_least(self, other.best()) | at_least(other, self.best()))
+    }
+
+    /// Whether an outcome is possible.
+    pub const fn contains(self, outcome: Outcome) -> bool {
+        self.0 & outcome.bit() != 0
+    }
+
+    /// The best that is possible.
+    pub fn best(self) -> Outcome {
+        Outcome::ALL
+            .into_iter()
+            .find(|outcome| self.contains(*outcome))
+            .unwrap_or(Outcome::Outside)
+    }
+
+    /// The worst that is possible.
+    pub fn worst(self) -> Outcome {
+        Outcome::ALL
+            .into_iter()
+            .rev()
+            .find(|outcome| self.contains(*outcome))
+            .unwrap_or(Outcome::Outside)
+    }
+
+    /// Whether only one outcome is possible.
+    pub const fn is_determined(self) -> bool {
+        self.0.count_ones() == 1
+    }
+
+    /// The outcome in the words of a report.
+    ///
+    /// What is surely not met stays *not met* even where an unknown could still put it outside the
+    /// provisions; what is not applicable or met stays *not determined* until it is known which.
+    pub fn ruling(self) -> Ruling {
+        match (self.best(), self.worst()) {
+            (Outcome::NotApplicable, Outcome::NotApplicable) => Ruling::NotApplicable,
+            (Outcome::NotApplicable | Outcome::Met, Outcome::Met) => Ruling::Met,
+            (Outcome::NotMet, _) => Ruling::NotMet,
+            (Outcome::Outside, _) => Ruling::Outside,
+            _ => Ruling::NotDetermined,
+        }
+    }
+}
+
+impl fmt::Debug for Outcomes {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_set()
+            .entries(Outcome::ALL.into_iter().filter(|outcome| self.contains(*outcome)))
+            .finish()
+    }
+}
+
+impl Serialize for Outcomes {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(Outcome::ALL.into_iter().filter(|outcome| self.contains(*outcome)))
+    }
+}
+
+/// The outcome of a check, a wall line or a house, as a report says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Ruling {
+    /// The provisions ask nothing here.
+    NotApplicable,
+    /// Met.
+    Met,
+    /// An observation that was not made decides it.
+    NotDetermined,
+    /// Not met.
+    NotMet,
+    /// Outside the prescriptive provisions.
+    Outside,
+}
+
+impl Ruling {
+    /// The ruling in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::NotApplicable => "not applicable",
+            Self::Met => "met",
+            Self::NotDetermined => "not determined",
+            Self::NotMet => "not met",
+            Self::Outside => "outside the prescriptive provisions",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// All fifteen sets, against the definition: the stricter of every pair.
+    #[test]
+    fn strictest_is_the_stricter_of_every_pair() {
+        for a in 1..16 {
+            for b in 1..16 {
+                let mut expected = 0;
+                for x in Outcome::ALL.into_iter().filter(|x| Outcomes(a).contains(*x)) {
+                    for y in Outcome::ALL.into_iter().filter(|y| Outcomes(b).contains(*y)) {
+                        expected |= x.max(y).bit();
+                    }
+                }
+                assert_eq!(Outcomes(a).strictest(Outcomes(b)), Outcomes(expected), "{a} {b}");
+            }
+        }
+    }
+}

@@ -1,0 +1,81 @@
+//! Whether the panels are nailed to the sill, or to blocks that are.
+
+use super::bracing::judge_property;
+use super::context::Line;
+use super::finding::{Findings, Quantity};
+use super::look_at::LookAt;
+use super::registry::{Check, Explanation, Group, Run};
+use crate::house::{Panel, PanelFoot};
+use crate::observation::Truth;
+use crate::provisions::{FigureName, Rule, keys};
+
+pub(super) static CHECK: Check = Check {
+    name: "panel-foot",
+    group: Group::Bracing,
+    title: "Panels nailed to the sill",
+    explanation: Explanation {
+        looks_at: "How the foot of each panel is fastened: to the sill, to blocks on a sill that is wider than the studs, or not at all.",
+        why: "The panel has to hand its force to the sill. Where it stops at the studs, the studs tip and the sill stays behind.",
+        satisfied_by: "Panels nailed to the sill, or to blocks between the studs with enough nails into the sill.",
+        fix: "Nail blocks to the sill between the studs and nail the panel to the blocks.",
+    },
+    figures: &[FigureName::PanelToSill, FigureName::NailsPerSillBlock],
+    reads: &[LookAt::Panels, LookAt::PanelFoot, LookAt::NailsPerSillBlock],
+    limit_is_a_maximum: false,
+    run: Run::Line(check),
+};
+
+fn reaches_the_sill(panel: &Panel, line: &Line<'_>) -> Truth {
+    match line.rule(keys::PANEL_TO_SILL) {
+        Rule::Given { .. } => panel.foot.satisfies(|foot| foot != PanelFoot::Short),
+        Rule::Missing(_) => Truth::Maybe,
+        Rule::Silent(_) | Rule::NotRegulated => Truth::True,
+    }
+}
+
+fn blocks_are_nailed(panel: &Panel, line: &Line<'_>) -> Truth {
+    let has_no_blocks = panel.foot.satisfies(|foot| foot != PanelFoot::SillBlocks);
+    match line.rule(keys::NAILS_PER_SILL_BLOCK) {
+        Rule::Given { value, .. } => {
+            let least = u16::try_from(value).unwrap_or(u16::MAX);
+            panel.nails_per_sill_block.at_least(least).or(has_no_blocks)
+        }
+        Rule::Missing(_) => has_no_blocks.or(Truth::Maybe),
+        Rule::Silent(_) | Rule::NotRegulated => Truth::True,
+    }
+}
+
+pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
+    reaches_the_sill(panel, line).and(blocks_are_nailed(panel, line))
+}
+
+fn check(line: &Line<'_>, findings: &mut Findings) {
+    let rule = line.rule(keys::PANEL_TO_SILL);
+    let judgment = judge_property(line, rule, reaches_the_sill, LookAt::PanelFoot, |panel| {
+        Quantity::of_choice(&panel.foot)
+    });
+    findings.add(judgment.required(Quantity::Word("nailed to the sill or to blocks on it")));
+
+    let has_blocks = line.wall.panels.value().into_iter().flatten().any(|panel| {
+        panel
+            .foot
+            .satisfies(|foot| foot == PanelFoot::SillBlocks)
+            .possible()
+    });
+    let rule = line.rule(keys::NAILS_PER_SILL_BLOCK);
+    if has_blocks && !rule.is_open() {
+        let judgment = judge_property(
+            line,
+            rule,
+            blocks_are_nailed,
+            LookAt::NailsPerSillBlock,
+            |panel| {
+                panel
+                    .nails_per_sill_block
+                    .value()
+                    .map_or(Quantity::None, |nails| Quantity::Count(u32::from(*nails)))
+            },
+        );
+        findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Count)));
+    }
+}

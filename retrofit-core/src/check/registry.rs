@@ -1,0 +1,129 @@
+//! The list of all checks, each with its explanation.
+
+use super::context::{Line, Whole};
+use super::finding::{Finding, Findings, Judgment};
+use super::look_at::LookAt;
+use super::{
+    anchor_condition, anchor_diameter, anchor_edge_distance, anchor_embedment, anchor_end_distance,
+    anchor_kind, anchor_spacing, anchor_washer, anchors_per_piece, bracing_ends, bracing_length, panel_foot,
+    panel_gaps, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing,
+};
+use crate::choice::{choices, nearest};
+use crate::provisions::FigureName;
+
+/// A check: what it looks at, why, by which figures, and the function that does it.
+#[derive(Debug)]
+pub struct Check {
+    /// Its name, used once and never again for another.
+    pub name: &'static str,
+    /// Its group.
+    pub group: Group,
+    /// A title for a table.
+    pub title: &'static str,
+    /// What it means, for `explain`, the report and the documentation.
+    pub explanation: Explanation,
+    /// The figures it applies.
+    pub figures: &'static [FigureName],
+    /// The observations it reads.
+    pub reads: &'static [LookAt],
+    /// Whether its limit is a most (a spacing) rather than a least (a length of bracing).
+    pub limit_is_a_maximum: bool,
+    pub(super) run: Run,
+}
+
+/// What a check means, in plain words.
+#[derive(Clone, Copy, Debug)]
+pub struct Explanation {
+    /// What it looks at.
+    pub looks_at: &'static str,
+    /// Why it matters in an earthquake.
+    pub why: &'static str,
+    /// What would satisfy it.
+    pub satisfied_by: &'static str,
+    /// The general direction of the fix.
+    pub fix: &'static str,
+}
+
+/// What a check is run on.
+#[derive(Clone, Copy)]
+pub(super) enum Run {
+    /// The house as a whole.
+    House(fn(&Whole<'_>, &mut Findings)),
+    /// Each wall line.
+    Line(fn(&Line<'_>, &mut Findings)),
+    /// Each wall line, after all other checks, over what they found there.
+    Audit(fn(&Line<'_>, &[Finding]) -> Judgment),
+}
+
+impl std::fmt::Debug for Run {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::House(_) => "House",
+            Self::Line(_) => "Line",
+            Self::Audit(_) => "Audit",
+        })
+    }
+}
+
+choices! {
+    /// A group of checks, in the order of a report.
+    pub enum Group: "group of checks" {
+        /// Limits of applicability.
+        Applicability = "applicability", "limits of the provisions";
+        /// Foundation.
+        Foundation = "foundation", "foundation";
+        /// Sill plate.
+        Sill = "sill", "sill plate";
+        /// Anchorage.
+        Anchorage = "anchorage", "sill anchorage";
+        /// Bracing.
+        Bracing = "bracing", "cripple wall bracing";
+        /// Cripple wall framing.
+        Framing = "framing", "cripple wall framing";
+        /// Floor connection.
+        Floor = "floor", "floor to wall";
+        /// Ventilation.
+        Ventilation = "ventilation", "ventilation";
+        /// Posts and piers.
+        Posts = "posts", "posts and piers";
+        /// Earlier retrofit.
+        Retrofit = "retrofit", "earlier retrofit";
+    }
+}
+
+/// Every check, in the order of a report.
+pub static REGISTRY: [&Check; 18] = [
+    &anchor_spacing::CHECK,
+    &anchor_end_distance::CHECK,
+    &anchors_per_piece::CHECK,
+    &anchor_kind::CHECK,
+    &anchor_diameter::CHECK,
+    &anchor_washer::CHECK,
+    &anchor_embedment::CHECK,
+    &anchor_edge_distance::CHECK,
+    &anchor_condition::CHECK,
+    &bracing_length::CHECK,
+    &bracing_ends::CHECK,
+    &panel_gaps::CHECK,
+    &panel_proportion::CHECK,
+    &panel_sheathing::CHECK,
+    &panel_nailing::CHECK,
+    &panel_joints::CHECK,
+    &panel_foot::CHECK,
+    &panel_openings::CHECK,
+];
+
+/// The check of a name; the error is the nearest name that there is.
+///
+/// ```
+/// use retrofit_core::check::check_named;
+/// assert_eq!(check_named("anchor-spacing").unwrap().title, "Anchor spacing");
+/// assert_eq!(check_named("anchor-spaceing").unwrap_err(), Some("anchor-spacing"));
+/// ```
+pub fn check_named(name: &str) -> Result<&'static Check, Option<&'static str>> {
+    REGISTRY
+        .iter()
+        .find(|check| check.name == name)
+        .copied()
+        .ok_or_else(|| nearest(name, REGISTRY.iter().map(|check| check.name)))
+}

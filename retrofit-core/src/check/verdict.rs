@@ -1,0 +1,178 @@
+//! What the findings of a wall line or a house come to together, and what to look at next.
+
+use serde::Serialize;
+
+use super::finding::Finding;
+use super::look_at::LookAt;
+use super::outcome::{Outcome, Outcomes, Ruling};
+use crate::choice::Choice;
+use crate::provisions::{FigureId, Provisions, Standing};
+
+/// The verdict on a wall line or a house: the strictest of its findings, with its best and worst case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Verdict {
+    /// What is possible, given what is not known.
+    pub outcomes: Outcomes,
+    /// What the verdict rests on.
+    pub rests: Rests,
+    /// How many findings came to each ruling.
+    pub counts: Counts,
+}
+
+/// Numbers of findings by ruling.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+pub struct Counts {
+    /// Met.
+    pub met: u32,
+    /// Not met.
+    pub not_met: u32,
+    /// Not determined.
+    pub not_determined: u32,
+    /// Not applicable.
+    pub not_applicable: u32,
+    /// Outside the prescriptive provisions.
+    pub outside: u32,
+}
+
+impl Counts {
+    pub(super) fn add(&mut self, ruling: Ruling) {
+        let slot = match ruling {
+            Ruling::Met => &mut self.met,
+            Ruling::NotMet => &mut self.not_met,
+            Ruling::NotDetermined => &mut self.not_determined,
+            Ruling::NotApplicable => &mut self.not_applicable,
+            Ruling::Outside => &mut self.outside,
+        };
+        *slot += 1;
+    }
+}
+
+/// What a verdict rests on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rests {
+    /// The weakest figure that the verdict needs; `None` when it rests on no figure.
+    pub standing: Option<Standing>,
+    /// The figures to confirm: those applied that nobody has seen in their document.
+    pub to_confirm: Vec<FigureId>,
+}
+
+impl Verdict {
+    /// The verdict in one word.
+    pub fn ruling(&self) -> Ruling {
+        self.outcomes.ruling()
+    }
+
+    /// The best case.
+    pub fn best(&self) -> Outcome {
+        self.outcomes.best()
+    }
+
+    /// The worst case.
+    pub fn worst(&self) -> Outcome {
+        self.outcomes.worst()
+    }
+
+    /// The verdict as a report says it: `not met, by a remembered figure`.
+    pub fn words(&self) -> String {
+        let caveat = self.rests.standing.map_or("", Standing::caveat);
+        match self.ruling() {
+            ruling @ (Ruling::Met | Ruling::NotMet | Ruling::Outside) if !caveat.is_empty() => {
+                format!("{}, {caveat}", ruling.words())
+            }
+            ruling => ruling.words().to_owned(),
+        }
+    }
+
+    pub(super) fn of<'a>(
+        findings: impl Iterator<Item = &'a Finding> + Clone,
+        provisions: &Provisions,
+    ) -> Self {
+        let mut outcomes = Outcomes::only(Outcome::NotApplicable);
+        let mut counts = Counts::default();
+        for finding in findings.clone() {
+            outcomes = outcomes.strictest(finding.outcomes);
+            counts.add(finding.outcomes.ruling());
+        }
+        let ruling = outcomes.ruling();
+        let weakest = |finding: &Finding| {
+            finding
+                .figures
+                .iter()
+                .filter_map(|id| provisions.figure(id)?.standing())
+                .max()
+                .unwrap_or(Standing::Verified)
+        };
+        let deciding = findings.filter(|finding| match ruling {
+            // What is met rests on everything that is met; what falls short rests on what falls short.
+            Ruling::NotDetermined => matches!(finding.outcomes.ruling(), Ruling::NotDetermined | Ruling::Met),
+            ruling => finding.outcomes.ruling() == ruling,
+        });
+        let standing = match ruling {
+            Ruling::NotMet | Ruling::Outside => deciding.clone().map(weakest).min(),
+            _ => deciding.clone().map(weakest).max(),
+        };
+        let mut to_confirm: Vec<FigureId> = deciding
+            .flat_map(|finding| finding.figures.iter().collect::<Vec<_>>())
+            .filter(|id| {
+                let standing = provisions.figure(*id).map(crate::provisions::Figure::standing);
+                standing.is_some_and(|standing| standing.is_none_or(|s| s > Standing::Attested))
+            })
+            .collect();
+        to_confirm.sort_unstable();
+        to_confirm.dedup();
+        Self {
+            outcomes,
+            rests: Rests { standing, to_confirm },
+            counts,
+        }
+    }
+}
+
+/// An observation that would narrow the verdict.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NextLook {
+    /// What to look at.
+    pub look_at: LookAt,
+    /// The wall lines where it is open, by position; empty for the house as a whole.
+    pub wall_lines: Vec<u16>,
+    /// How many open findings it has a part in.
+    pub decides: u32,
+}
+
+/// How many observations are named at most.
+const MOST_LOOKS: usize = 8;
+
+/// The observations that have a part in the most open findings, in the order of a crawl.
+pub(super) fn next_looks(findings: &[Finding]) -> Vec<NextLook> {
+    let mut looks: Vec<NextLook> = Vec::new();
+    for finding in findings
+        .iter()
+        .filter(|finding| finding.outcomes.ruling() == Ruling::NotDetermined)
+    {
+        for look_at in finding.deciding.iter() {
+            let line = finding.wall_line.filter(|_| look_at.is_along_a_wall_line());
+            let look = match looks.iter_mut().find(|look| look.look_at == look_at) {
+                Some(look) => look,
+                None => {
+                    looks.push(NextLook {
+                        look_at,
+                        wall_lines: Vec::new(),
+                        decides: 0,
+                    });
+                    let Some(look) = looks.last_mut() else { continue };
+                    look
+                }
+            };
+            look.decides += 1;
+            if let Some(line) = line
+                && !look.wall_lines.contains(&line)
+            {
+                look.wall_lines.push(line);
+            }
+        }
+    }
+    looks.sort_by_key(|look| (std::cmp::Reverse(look.decides), look.look_at.index()));
+    looks.truncate(MOST_LOOKS);
+    looks.sort_by_key(|look| look.look_at.index());
+    looks
+}

@@ -1,0 +1,112 @@
+//! The as-built description of one house: what was found under it, wall line by wall line.
+//!
+//! A [`House`] is the record as it was written down. [`AsBuilt`] is a house whose record makes sense (no
+//! overlapping panels, no anchors beyond the end of a wall); only that can be checked. The model holds no
+//! requirement of any code.
+//!
+//! Positions along a wall line are *stations*: distances from its left end as seen from inside the crawl
+//! space, facing the wall. Lists (`anchors`, `panels`, `openings` …) are observations too: an absent list is
+//! unknown, an empty list says that someone looked and found none, and a list is complete except for the
+//! stretches named under `unseen`.
+
+mod as_built;
+mod building;
+mod connection;
+mod cripple_wall;
+mod foundation;
+mod opening;
+mod panel;
+mod post;
+mod record;
+mod sill;
+mod site;
+mod wall_line;
+
+pub mod anchor;
+
+pub use anchor::{Anchor, AnchorKind, Corrosion, Installed, Placement, Tightness, Washer};
+pub use as_built::{AsBuilt, LONGEST_WALL_LINE, Problem};
+pub use building::{Building, ExteriorWall, Roof, Stories, WeightCase};
+pub use connection::{Connection, ConnectionKind, Rim};
+pub use cripple_wall::{CrippleStretch, TopPlate};
+pub use foundation::{FoundationCondition, FoundationKind, FoundationStretch, Reinforcing};
+pub use opening::{Opening, OpeningKind};
+pub use panel::{Nail, Panel, PanelFoot, Shank, Sheathing};
+pub use post::{Post, PostBase, PostTop};
+pub use record::{Access, CheckedOn, Distress, DistressKind, Inspection};
+pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillTreatment};
+pub use site::{SeismicCategory, Site, SpectralAcceleration};
+pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::measure::Area;
+use crate::observation::Observed;
+
+/// The version of the house-file format that this crate reads and writes.
+pub const HOUSE_FORMAT: &str = "house-1";
+
+/// One house as it was found.
+///
+/// ```
+/// use retrofit_core::house::{AsBuilt, House};
+/// let house: House = serde_json::from_str(r#"{
+///     "format": "house-1",
+///     "name": "Quince Lantern Way",
+///     "building": {"stories": 1},
+///     "wall_lines": [{"name": "north", "length": {"measured": "24'-0\""}}]
+/// }"#)?;
+/// let house = AsBuilt::new(house).expect("the record makes sense");
+/// assert_eq!(house.wall_lines.len(), 1);
+/// # Ok::<(), serde_json::Error>(())
+/// ```
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct House {
+    /// The version of this format: always `house-1`.
+    pub format: Format,
+    /// A name or file number that the reader will recognize.
+    pub name: String,
+    /// When and how the house was looked at.
+    #[serde(default)]
+    pub inspection: Inspection,
+    /// The ground it stands on.
+    #[serde(default)]
+    pub site: Site,
+    /// The house above the floor.
+    #[serde(default)]
+    pub building: Building,
+    /// The perimeter and any interior wall lines that were looked at.
+    pub wall_lines: Vec<WallLine>,
+    /// Whether the foundation runs unbroken around the perimeter, porches and fireplaces aside.
+    #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
+    pub continuous_perimeter: Observed<bool>,
+    /// Area of the crawl space, inside the perimeter.
+    #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
+    pub crawl_space_area: Observed<Area>,
+    /// Net free area of all underfloor vents together; leave out to have the vents of the wall lines added up.
+    #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
+    pub vent_area: Observed<Area>,
+    /// Interior posts and piers.
+    #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
+    pub posts: Observed<Vec<Post>>,
+    /// Whether an earlier strengthening was done, by whomever and however well.
+    #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
+    pub earlier_retrofit: Observed<bool>,
+    /// Cracks, slopes, sticking doors, damp: noted, and kept apart from the seismic verdict.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub distress: Vec<Distress>,
+    /// Anything else worth writing down.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// The version of the house-file format.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub enum Format {
+    /// The first published format.
+    #[default]
+    #[serde(rename = "house-1")]
+    House1,
+}

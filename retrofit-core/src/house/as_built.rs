@@ -1,0 +1,468 @@
+//! A house whose record makes sense.
+
+use std::fmt;
+use std::ops::Deref;
+
+use serde::Serialize;
+
+use super::{Anchor, House, Panel, Span, WallLine};
+use crate::measure::Length;
+use crate::observation::Observed;
+
+/// A wall line longer than this is a slip of the pen.
+pub const LONGEST_WALL_LINE: Length = Length::feet(1000);
+
+/// A house that can be checked: its wall lines have names of their own, everything along a wall line lies
+/// within it, and nothing that takes up room overlaps its like.
+///
+/// ```
+/// use retrofit_core::house::{AsBuilt, House, WallLine};
+/// let twice = WallLine { name: "north".into(), ..WallLine::default() };
+/// let house = House { wall_lines: vec![twice.clone(), twice], ..House::default() };
+/// let problems = AsBuilt::new(house).unwrap_err();
+/// assert_eq!(problems[0].path, "wall_lines[1].name");
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct AsBuilt(House);
+
+impl AsBuilt {
+    /// Takes a house as recorded; the error lists everything in it that cannot be.
+    pub fn new(house: House) -> Result<Self, Vec<Problem>> {
+        let problems = problems_of(&house);
+        if problems.is_empty() {
+            Ok(Self(house))
+        } else {
+            Err(problems)
+        }
+    }
+
+    /// Fills the same value anew, keeping its memory: the way many houses are checked one after another.
+    /// When the record does not make sense the value holds no wall lines afterwards.
+    pub fn refill(&mut self, fill: impl FnOnce(&mut House)) -> Result<(), Vec<Problem>> {
+        fill(&mut self.0);
+        let problems = problems_of(&self.0);
+        if problems.is_empty() {
+            return Ok(());
+        }
+        self.0.wall_lines.clear();
+        Err(problems)
+    }
+
+    /// The record.
+    pub fn into_inner(self) -> House {
+        self.0
+    }
+}
+
+impl Deref for AsBuilt {
+    type Target = House;
+    fn deref(&self) -> &House {
+        &self.0
+    }
+}
+
+/// Something in a record that cannot be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problem {
+    /// Where: a path into the house file.
+    pub path: String,
+    /// What was found.
+    pub found: String,
+    /// What was expected.
+    pub expected: String,
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "{}: found {}; expected {}",
+            self.path, self.found, self.expected
+        )
+    }
+}
+
+impl std::error::Error for Problem {}
+
+fn problems_of(house: &House) -> Vec<Problem> {
+    let mut problems = Problems::default();
+    if house.wall_lines.is_empty() {
+        problems.add(|| "wall_lines".into(), "no wall line", "at least one");
+    }
+    for (index, wall) in house.wall_lines.iter().enumerate() {
+        problems.line = index;
+        if wall.name.trim().is_empty() {
+            problems.add_at("name", "an empty name", "a name such as \"north\"");
+        }
+        if house
+            .wall_lines
+            .iter()
+            .take(index)
+            .any(|other| other.name == wall.name)
+        {
+            problems.add_at(
+                "name",
+                &format!("{:?} a second time", shortened(&wall.name)),
+                "a name of its own",
+            );
+        }
+        check_wall_line(wall, &mut problems);
+    }
+    problems.positive(&house.inspection.clear_height, || {
+        "inspection.clear_height".into()
+    });
+    problems.not_negative(&house.building.veneer_height, || "building.veneer_height".into());
+    for (name, count) in [
+        ("building.units", &house.building.units),
+        ("building.year_built", &house.building.year_built),
+    ] {
+        if count.bounds().1 == Some(&0) {
+            problems.add(
+                || name.into(),
+                "0",
+                "a number from 1 up, or leave it out when it is not known",
+            );
+        }
+    }
+    problems.list
+}
+
+fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
+    problems.positive_at(&wall.length, "length");
+    if wall
+        .length
+        .bounds()
+        .0
+        .is_some_and(|length| *length > LONGEST_WALL_LINE)
+    {
+        problems.add_at(
+            "length",
+            &shown(&wall.length),
+            &format!("at most {LONGEST_WALL_LINE}"),
+        );
+    }
+    // The greatest length it can have: a station beyond that is beyond the wall whatever the length is.
+    let end = wall.length.bounds().1.copied();
+
+    problems.check_spans("foundation", &wall.foundation, end, |stretch| {
+        Some(stretch.span(end))
+    });
+    problems.check_spans("sill", &wall.sill, end, |piece| Some(piece.span(end)));
+    problems.check_spans("cripple_wall", &wall.cripple_wall, end, |stretch| {
+        Some(stretch.span(end))
+    });
+    problems.check_spans("connections", &wall.connections, end, |stretch| {
+        Some(stretch.span(end))
+    });
+    problems.check_spans("panels", &wall.panels, end, |panel| {
+        panel.stations().map(|(from, to)| Span::new(from, to))
+    });
+    if let Some(openings) = wall.openings.value() {
+        for (item, opening) in openings.iter().enumerate() {
+            problems.check_span("openings", item, Span::new(opening.from, opening.to), end);
+            problems.positive_in(&opening.top, "openings", item, "top");
+        }
+    }
+    for (item, unseen) in wall.unseen.iter().enumerate() {
+        problems.check_span("unseen", item, unseen.span(end), end);
+    }
+    if let Some(anchors) = wall.anchors.value() {
+        for (item, anchor) in anchors.iter().enumerate() {
+            check_anchor(anchor, item, end, problems);
+        }
+    }
+    if let Some(panels) = wall.panels.value() {
+        for (item, panel) in panels.iter().enumerate() {
+            check_panel(panel, item, end, problems);
+        }
+    }
+    for (item, stretch) in wall.foundation.value().into_iter().flatten().enumerate() {
+        problems.not_negative_in(&stretch.stem_height, "foundation", item, "stem_height");
+        problems.positive_in(&stretch.stem_thickness, "foundation", item, "stem_thickness");
+        problems.positive_in(&stretch.footing_width, "foundation", item, "footing_width");
+        problems.positive_in(
+            &stretch.footing_thickness,
+            "foundation",
+            item,
+            "footing_thickness",
+        );
+        problems.not_negative_in(&stretch.footing_depth, "foundation", item, "footing_depth");
+    }
+    for (item, piece) in wall.sill.value().into_iter().flatten().enumerate() {
+        problems.positive_in(&piece.thickness, "sill", item, "thickness");
+        problems.positive_in(&piece.width, "sill", item, "width");
+    }
+    for (item, stretch) in wall.cripple_wall.value().into_iter().flatten().enumerate() {
+        problems.positive_in(&stretch.height, "cripple_wall", item, "height");
+        problems.positive_in(&stretch.shortest_stud, "cripple_wall", item, "shortest_stud");
+        problems.positive_in(&stretch.tallest_stud, "cripple_wall", item, "tallest_stud");
+        problems.positive_in(&stretch.stud_depth, "cripple_wall", item, "stud_depth");
+        problems.positive_in(&stretch.stud_thickness, "cripple_wall", item, "stud_thickness");
+        problems.positive_in(&stretch.stud_spacing, "cripple_wall", item, "stud_spacing");
+        if let (Some(shortest), Some(tallest)) =
+            (stretch.shortest_stud.bounds().0, stretch.tallest_stud.bounds().1)
+            && shortest > tallest
+        {
+            problems.add_in(
+                "cripple_wall",
+                item,
+                "shortest_stud",
+                &shown(&stretch.shortest_stud),
+                "no more than tallest_stud",
+            );
+        }
+        if let (Some(tallest), Some(height)) = (stretch.tallest_stud.bounds().0, stretch.height.bounds().1)
+            && tallest > height
+        {
+            problems.add_in(
+                "cripple_wall",
+                item,
+                "tallest_stud",
+                &shown(&stretch.tallest_stud),
+                "no more than height",
+            );
+        }
+    }
+    for (item, connection) in wall.connections.value().into_iter().flatten().enumerate() {
+        problems.positive_in(&connection.spacing, "connections", item, "spacing");
+    }
+}
+
+fn check_anchor(anchor: &Anchor, item: usize, end: Option<Length>, problems: &mut Problems) {
+    let is_run = anchor.first.is_some() || anchor.last.is_some() || !anchor.spacing.is_not_recorded();
+    if anchor.at.is_some() && is_run {
+        problems.add_in(
+            "anchors",
+            item,
+            "at",
+            "both at and a run",
+            "either at, or spacing with first and last",
+        );
+    }
+    if anchor.at.is_none() && !is_run {
+        problems.add_in(
+            "anchors",
+            item,
+            "at",
+            "no station and no spacing",
+            "at for one anchor, or spacing for a run",
+        );
+    }
+    for (field, station) in [("at", anchor.at), ("first", anchor.first), ("last", anchor.last)] {
+        let Some(station) = station else { continue };
+        if station < Length::ZERO || end.is_some_and(|end| station > end) {
+            let expected = end.map_or_else(
+                || "a station from 0 up".to_owned(),
+                |end| format!("a station from 0\" to {end}, the end of the wall line"),
+            );
+            problems.add_in("anchors", item, field, &station.to_string(), &expected);
+        }
+    }
+    if let (Some(first), Some(last)) = (anchor.first, anchor.last)
+        && first > last
+    {
+        problems.add_in(
+            "anchors",
+            item,
+            "first",
+            &first.to_string(),
+            "a station before last",
+        );
+    }
+    problems.positive_in(&anchor.spacing, "anchors", item, "spacing");
+    problems.positive_in(&anchor.diameter, "anchors", item, "diameter");
+    problems.not_negative_in(&anchor.end_distance, "anchors", item, "end_distance");
+    problems.not_negative_in(&anchor.embedment, "anchors", item, "embedment");
+    problems.not_negative_in(&anchor.edge_distance, "anchors", item, "edge_distance");
+}
+
+fn check_panel(panel: &Panel, item: usize, end: Option<Length>, problems: &mut Problems) {
+    let is_summary = [&panel.total_length, &panel.shortest, &panel.largest_gap]
+        .into_iter()
+        .any(|length| !length.is_not_recorded())
+        || !panel.at_each_end.is_not_recorded();
+    match (panel.from.is_some(), panel.to.is_some(), is_summary) {
+        (true, true, false) | (false, false, true) => {}
+        _ => problems.add_in(
+            "panels",
+            item,
+            "from",
+            "neither one panel nor a summary",
+            "from and to for one panel, or total_length and at_each_end for a summary",
+        ),
+    }
+    if let (Some(least), Some(end)) = (panel.total_length.bounds().0, end)
+        && *least > end
+    {
+        problems.add_in(
+            "panels",
+            item,
+            "total_length",
+            &least.to_string(),
+            &format!("at most {end}, the length of the wall line"),
+        );
+    }
+    problems.not_negative_in(&panel.total_length, "panels", item, "total_length");
+    problems.not_negative_in(&panel.shortest, "panels", item, "shortest");
+    problems.not_negative_in(&panel.largest_gap, "panels", item, "largest_gap");
+    problems.positive_in(&panel.thickness, "panels", item, "thickness");
+    problems.positive_in(&panel.edge_nailing, "panels", item, "edge_nailing");
+    problems.positive_in(&panel.field_nailing, "panels", item, "field_nailing");
+    problems.not_negative_in(&panel.vent_holes, "panels", item, "vent_holes");
+}
+
+fn shown(length: &Observed<Length>) -> String {
+    match length.bounds() {
+        (Some(least), Some(most)) if least == most => least.to_string(),
+        (Some(least), Some(most)) => format!("{least} to {most}"),
+        (Some(least), None) => format!("at least {least}"),
+        (None, Some(most)) => format!("at most {most}"),
+        (None, None) => "unknown".to_owned(),
+    }
+}
+
+fn shortened(text: &str) -> String {
+    text.chars().take(60).collect()
+}
+
+/// Collects problems. Paths are put together only when there is one, so that a good record costs no memory.
+#[derive(Default)]
+struct Problems {
+    list: Vec<Problem>,
+    /// The wall line being looked at.
+    line: usize,
+}
+
+impl Problems {
+    fn add(&mut self, path: impl FnOnce() -> String, found: &str, expected: &str) {
+        self.list.push(Problem {
+            path: path(),
+            found: found.to_owned(),
+            expected: expected.to_owned(),
+        });
+    }
+
+    fn add_at(&mut self, field: &str, found: &str, expected: &str) {
+        let line = self.line;
+        self.add(|| format!("wall_lines[{line}].{field}"), found, expected);
+    }
+
+    fn add_in(&mut self, list: &str, item: usize, field: &str, found: &str, expected: &str) {
+        let line = self.line;
+        self.add(
+            || format!("wall_lines[{line}].{list}[{item}].{field}"),
+            found,
+            expected,
+        );
+    }
+
+    fn check_length(&mut self, length: &Observed<Length>, least: Length, path: impl Fn() -> String) {
+        if let (Some(low), Some(high)) = length.bounds()
+            && low > high
+        {
+            self.add(
+                &path,
+                &format!("at least {low} and at most {high}"),
+                "bounds in order",
+            );
+        }
+        let too_small = |length: &Length| *length < least;
+        if length.bounds().1.is_some_and(too_small)
+            || length.bounds().0.is_some_and(|low| *low < Length::ZERO)
+        {
+            let expected = if least > Length::ZERO {
+                "a length greater than zero"
+            } else {
+                "a length of zero or more"
+            };
+            self.add(path, &shown(length), expected);
+        }
+    }
+
+    fn positive(&mut self, length: &Observed<Length>, path: impl Fn() -> String) {
+        self.check_length(length, Length::from_nanometers(1), path);
+    }
+
+    fn not_negative(&mut self, length: &Observed<Length>, path: impl Fn() -> String) {
+        self.check_length(length, Length::ZERO, path);
+    }
+
+    fn positive_at(&mut self, length: &Observed<Length>, field: &str) {
+        let line = self.line;
+        self.positive(length, || format!("wall_lines[{line}].{field}"));
+    }
+
+    fn positive_in(&mut self, length: &Observed<Length>, list: &str, item: usize, field: &str) {
+        let line = self.line;
+        self.positive(length, || format!("wall_lines[{line}].{list}[{item}].{field}"));
+    }
+
+    fn not_negative_in(&mut self, length: &Observed<Length>, list: &str, item: usize, field: &str) {
+        let line = self.line;
+        self.not_negative(length, || format!("wall_lines[{line}].{list}[{item}].{field}"));
+    }
+
+    /// Stretches lie within the wall line, run forward, and do not overlap.
+    fn check_spans<T>(
+        &mut self,
+        list: &str,
+        items: &Observed<Vec<T>>,
+        end: Option<Length>,
+        span_of: impl Fn(&T) -> Option<Span>,
+    ) {
+        let items = items.value().map(Vec::as_slice).unwrap_or_default();
+        for (item, span) in items
+            .iter()
+            .enumerate()
+            .filter_map(|(item, it)| Some((item, span_of(it)?)))
+        {
+            self.check_span(list, item, span, end);
+            let earlier = items
+                .iter()
+                .take(item)
+                .filter_map(&span_of)
+                .position(|other| other.overlaps(span));
+            if let Some(earlier) = earlier {
+                let found = format!("{}, which overlaps {list}[{earlier}]", spoken(span));
+                self.add_in(list, item, "from", &found, "stretches that do not overlap");
+            }
+        }
+    }
+
+    fn check_span(&mut self, list: &str, item: usize, span: Span, end: Option<Length>) {
+        if span.from < Length::ZERO || end.is_some_and(|end| span.from > end) {
+            let expected = end.map_or_else(
+                || "0\" or more".to_owned(),
+                |end| format!("a station from 0\" to {end}"),
+            );
+            self.add_in(list, item, "from", &span.from.to_string(), &expected);
+        }
+        let Some(to) = span.to else { return };
+        if to <= span.from {
+            self.add_in(
+                list,
+                item,
+                "to",
+                &spoken(span),
+                "a stretch that ends beyond its beginning",
+            );
+        }
+        if let Some(end) = end.filter(|end| to > *end) {
+            self.add_in(
+                list,
+                item,
+                "to",
+                &to.to_string(),
+                &format!("at most {end}, the end of the wall line"),
+            );
+        }
+    }
+}
+
+fn spoken(span: Span) -> String {
+    match span.to {
+        Some(to) => format!("{} to {to}", span.from),
+        None => format!("{} to the end", span.from),
+    }
+}

@@ -1,0 +1,156 @@
+//! When, how and by whom a house was looked at, and the signs of trouble that were noted.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::choice::choices;
+use crate::measure::Length;
+use crate::observation::Observed;
+
+/// The circumstances of the inspection.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct Inspection {
+    /// The day, as year-month-day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<CheckedOn>,
+    /// The observer's role, such as assessor or estimator.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub observer: String,
+    /// How far the crawl space was entered.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub access: Observed<Access>,
+    /// Least clear height in the crawl space.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub clear_height: Observed<Length>,
+}
+
+choices! {
+    /// How far a crawl space was entered.
+    pub enum Access: "crawl-space access" {
+        /// The whole crawl space was entered.
+        Entered = "entered", "entered";
+        /// Part of it was entered.
+        Partly = "partly", "partly entered";
+        /// Looked into with head and shoulders.
+        HeadAndShoulders = "head_and_shoulders", "looked into from the opening";
+        /// Not looked into.
+        None = "none", "not entered";
+    }
+}
+
+/// A calendar day, written as year-month-day (ISO 8601).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CheckedOn {
+    year: u16,
+    month: u8,
+    day: u8,
+}
+
+impl std::str::FromStr for CheckedOn {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        let refuse = || {
+            let found: String = text.chars().take(40).collect();
+            format!("found {found:?}; expected a day as year-month-day, such as 2026-03-14")
+        };
+        let mut parts = text.split('-');
+        let (Some(year), Some(month), Some(day), None) =
+            (parts.next(), parts.next(), parts.next(), parts.next())
+        else {
+            return Err(refuse());
+        };
+        if year.len() != 4 || month.len() != 2 || day.len() != 2 {
+            return Err(refuse());
+        }
+        let number = |part: &str| part.parse::<u16>().map_err(|_| refuse());
+        let (year, month, day) = (number(year)?, number(month)?, number(day)?);
+        let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+        let days = match month {
+            1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+            4 | 6 | 9 | 11 => 30,
+            2 if leap => 29,
+            2 => 28,
+            _ => return Err(refuse()),
+        };
+        if !(1..=days).contains(&day) {
+            return Err(refuse());
+        }
+        #[expect(clippy::cast_possible_truncation, reason = "at most 12 and 31")]
+        Ok(Self {
+            year,
+            month: month as u8,
+            day: day as u8,
+        })
+    }
+}
+
+impl std::fmt::Display for CheckedOn {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+impl Serialize for CheckedOn {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for CheckedOn {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = std::borrow::Cow::<'de, str>::deserialize(deserializer)?;
+        text.parse().map_err(serde::de::Error::custom)
+    }
+}
+
+impl JsonSchema for CheckedOn {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Day".into()
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "type": "string", "format": "date", "description": "A calendar day as year-month-day.",
+            "examples": ["2026-03-14"]
+        })
+    }
+}
+
+/// A sign of trouble. It is listed in the report and has no part in the seismic verdict.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Distress {
+    /// What kind of sign.
+    pub kind: DistressKind,
+    /// Where, in the observer's words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub place: String,
+    /// Its size: width of a crack, difference of level, gap at a door.
+    #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
+    pub size: Observed<Length>,
+    /// Anything else.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+choices! {
+    /// A kind of distress.
+    pub enum DistressKind: "distress" {
+        /// Crack in the foundation.
+        FoundationCrack = "foundation_crack", "crack in the foundation";
+        /// Crack in a wall or ceiling.
+        WallCrack = "wall_crack", "crack in a wall or ceiling";
+        /// Sloping floor.
+        SlopingFloor = "sloping_floor", "sloping floor";
+        /// Door or window out of square.
+        StickingDoor = "sticking_door", "door or window out of square";
+        /// Wall out of plumb.
+        LeaningWall = "leaning_wall", "wall out of plumb";
+        /// Standing water, damp or poor drainage.
+        Damp = "damp", "standing water or damp";
+        /// Wood in contact with soil.
+        WoodOnSoil = "wood_on_soil", "wood in contact with soil";
+        /// Anything else.
+        Other = "other", "other";
+    }
+}

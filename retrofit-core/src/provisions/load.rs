@@ -1,0 +1,484 @@
+//! Reading a set of provisions from the text of its tables, with every fault located.
+
+use serde::Deserialize;
+use thiserror::Error;
+
+use super::catalog::FigureName;
+use super::figure::{Attestation, Case, Compare, Content, Figure, Source, Standing, Value};
+use crate::choice::nearest;
+use crate::house::WeightCase;
+use crate::measure::Length;
+
+/// The text of one table file and where it came from.
+#[derive(Clone, Debug)]
+pub struct TableFile {
+    /// The path, for error messages.
+    pub path: String,
+    /// The file name inside its folder, which says what the file holds.
+    pub name: String,
+    /// The text.
+    pub text: String,
+}
+
+/// A fault in a table.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("{place}: {fault}")]
+pub struct TableError {
+    place: String,
+    fault: String,
+}
+
+impl TableError {
+    pub(super) fn set(id: &str, fault: String) -> Self {
+        Self {
+            place: format!("set {id:?}"),
+            fault,
+        }
+    }
+
+    fn file(file: &TableFile, fault: impl std::fmt::Display) -> Self {
+        Self {
+            place: file.path.clone(),
+            fault: fault.to_string(),
+        }
+    }
+
+    fn cell(file: &TableFile, line: u64, column: &str, fault: impl std::fmt::Display) -> Self {
+        Self {
+            place: format!("{}, line {line}, column {column:?}", file.path),
+            fault: fault.to_string(),
+        }
+    }
+}
+
+/// The head of a set: what `set.json` holds.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Head {
+    pub(super) id: String,
+    pub(super) title: String,
+    pub(super) document: String,
+    #[serde(default)]
+    pub(super) edition: String,
+    #[serde(default)]
+    pub(super) jurisdiction: String,
+    #[serde(default)]
+    pub(super) summary: String,
+    #[serde(default)]
+    pub(super) comparison_only: bool,
+    #[serde(default)]
+    pub(super) extends: Option<String>,
+    #[serde(default)]
+    pub(super) notes: Vec<String>,
+}
+
+/// A set as its folder gives it, before it is resolved.
+pub(super) struct ReadSet {
+    pub(super) head: Head,
+    pub(super) figures: Vec<Figure>,
+    pub(super) attested: Vec<Attested>,
+}
+
+/// One row of `attested.csv`.
+pub(super) struct Attested {
+    file: TableFile,
+    line: u64,
+    name: FigureName,
+    case: Case,
+    value: Value,
+    attestation: Attestation,
+}
+
+const FIGURE_COLUMNS: [&str; 14] = [
+    "figure",
+    "stories",
+    "weight",
+    "diameter",
+    "piece_over",
+    "piece_up_to",
+    "stud_over",
+    "stud_up_to",
+    "compare",
+    "value",
+    "source",
+    "section",
+    "standing",
+    "note",
+];
+const SOURCE_COLUMNS: [&str; 7] = [
+    "source",
+    "document",
+    "edition",
+    "publisher",
+    "where",
+    "seen_on",
+    "note",
+];
+const ATTESTED_COLUMNS: [&str; 14] = [
+    "figure",
+    "stories",
+    "weight",
+    "diameter",
+    "piece_over",
+    "piece_up_to",
+    "stud_over",
+    "stud_up_to",
+    "value",
+    "document",
+    "edition",
+    "page",
+    "attested_by",
+    "attested_on",
+];
+
+/// Reads a folder that is a set of its own.
+pub(super) fn read_set(id: &str, files: &[TableFile]) -> Result<ReadSet, Vec<TableError>> {
+    let Some(file) = files.iter().find(|file| file.name == "set.json") else {
+        return Err(vec![TableError::set(
+            id,
+            "the folder holds no set.json".to_owned(),
+        )]);
+    };
+    let head: Head = serde_json::from_str(&file.text).map_err(|error| vec![TableError::file(file, error)])?;
+    if head.id != id {
+        let fault = format!(
+            "found the id {:?}; expected {id:?}, the name of the folder",
+            head.id
+        );
+        return Err(vec![TableError::file(file, fault)]);
+    }
+    read_tables(files, head)
+}
+
+/// Reads a folder that overrides and attests figures of a shipped set; its `set.json` may be left out.
+pub(super) fn read_overlay(id: &str, files: &[TableFile], base: Head) -> Result<ReadSet, Vec<TableError>> {
+    if files.iter().any(|file| file.name == "set.json") {
+        read_set(id, files)
+    } else {
+        read_tables(files, base)
+    }
+}
+
+fn read_tables(files: &[TableFile], head: Head) -> Result<ReadSet, Vec<TableError>> {
+    let mut faults = Vec::new();
+    let mut sources = Vec::new();
+    for file in files.iter().filter(|file| file.name == "sources.csv") {
+        each_row(file, &SOURCE_COLUMNS, &mut faults, |row| {
+            let source = Source {
+                key: row.required("source")?.to_owned(),
+                document: row.required("document")?.to_owned(),
+                edition: row.get("edition").to_owned(),
+                publisher: row.get("publisher").to_owned(),
+                seen_at: row.get("where").to_owned(),
+                seen_on: row.get("seen_on").to_owned(),
+                note: row.get("note").to_owned(),
+            };
+            if sources.iter().any(|other: &Source| other.key == source.key) {
+                return Err(row.fault("source", format!("the source {:?} stands twice", source.key)));
+            }
+            sources.push(source);
+            Ok(())
+        });
+    }
+    let mut figures: Vec<Figure> = Vec::new();
+    let mut attested = Vec::new();
+    for file in files {
+        match file.name.as_str() {
+            "set.json" | "sources.csv" => {}
+            "attested.csv" => each_row(file, &ATTESTED_COLUMNS, &mut faults, |row| {
+                attested.push(read_attested(row)?);
+                Ok(())
+            }),
+            name if has_extension(name, "csv") => each_row(file, &FIGURE_COLUMNS, &mut faults, |row| {
+                let figure = read_figure(row, &sources)?;
+                if let Some(twin) = figures.iter().find(|other| is_same_place(other, &figure)) {
+                    return Err(row.fault(
+                        "figure",
+                        format!("the same figure and case stand at {}", twin.row),
+                    ));
+                }
+                figures.push(figure);
+                Ok(())
+            }),
+            name if has_extension(name, "md") => {}
+            _ => faults.push(TableError::file(
+                file,
+                "found a file that is not a table; expected .csv, set.json or .md",
+            )),
+        }
+    }
+    if faults.is_empty() {
+        Ok(ReadSet {
+            head,
+            figures,
+            attested,
+        })
+    } else {
+        Err(faults)
+    }
+}
+
+fn has_extension(name: &str, extension: &str) -> bool {
+    name.rsplit_once('.')
+        .is_some_and(|(_, found)| found.eq_ignore_ascii_case(extension))
+}
+
+fn is_same_place(a: &Figure, b: &Figure) -> bool {
+    a.name == b.name && a.case == b.case
+}
+
+/// Rows of the second list replace rows of the first for the same figure and case.
+pub(super) fn overlay(base: Vec<Figure>, over: Vec<Figure>) -> Vec<Figure> {
+    let mut figures: Vec<Figure> = base
+        .into_iter()
+        .filter(|figure| !over.iter().any(|other| is_same_place(figure, other)))
+        .collect();
+    figures.extend(over);
+    figures
+}
+
+/// Hangs attestations on the figures they confirm; one that confirms another value is a fault.
+pub(super) fn attest(set: &mut ReadSet) -> Result<(), Vec<TableError>> {
+    let mut faults = Vec::new();
+    for row in &set.attested {
+        let place = set
+            .figures
+            .iter_mut()
+            .find(|figure| figure.name == row.name && figure.case == row.case);
+        match place {
+            Some(figure) if figure.value() == Some(row.value) => {
+                figure.attested = Some(row.attestation.clone())
+            }
+            Some(figure) => {
+                let held = figure
+                    .value()
+                    .map_or_else(|| "no value".to_owned(), |value| value.to_string());
+                faults.push(TableError::cell(
+                    &row.file,
+                    row.line,
+                    "value",
+                    format!(
+                        "attested {}, but the table holds {held} ({}); to use another value, put it in a figure table of this folder",
+                        row.value, figure.row
+                    ),
+                ));
+            }
+            None => faults.push(TableError::cell(
+                &row.file,
+                row.line,
+                "figure",
+                "the set has no row for this figure and case; attest a row that it has",
+            )),
+        }
+    }
+    set.attested.clear();
+    if faults.is_empty() { Ok(()) } else { Err(faults) }
+}
+
+// ---- Rows ----------------------------------------------------------------------------------------------
+
+struct Row<'a> {
+    file: &'a TableFile,
+    line: u64,
+    columns: &'a [&'static str],
+    record: &'a csv::StringRecord,
+}
+
+impl Row<'_> {
+    fn get(&self, column: &str) -> &str {
+        let position = self.columns.iter().position(|name| *name == column);
+        position
+            .and_then(|position| self.record.get(position))
+            .unwrap_or_default()
+            .trim()
+    }
+
+    fn fault(&self, column: &str, fault: impl std::fmt::Display) -> TableError {
+        TableError::cell(self.file, self.line, column, fault)
+    }
+
+    fn required(&self, column: &str) -> Result<&str, TableError> {
+        match self.get(column) {
+            "" => Err(self.fault(column, "found an empty cell; expected a value")),
+            text => Ok(text),
+        }
+    }
+
+    fn optional<T>(
+        &self,
+        column: &str,
+        read: impl FnOnce(&str) -> Result<T, String>,
+    ) -> Result<Option<T>, TableError> {
+        match self.get(column) {
+            "" => Ok(None),
+            text => read(text).map(Some).map_err(|fault| self.fault(column, fault)),
+        }
+    }
+}
+
+fn each_row(
+    file: &TableFile,
+    columns: &'static [&'static str],
+    faults: &mut Vec<TableError>,
+    mut read: impl FnMut(&Row<'_>) -> Result<(), TableError>,
+) {
+    let text = file.text.strip_prefix('\u{feff}').unwrap_or(&file.text);
+    let mut reader = csv::ReaderBuilder::new()
+        .flexible(true)
+        .from_reader(text.as_bytes());
+    match reader.headers() {
+        Ok(found) if found.iter().map(str::trim).eq(columns.iter().copied()) => {}
+        Ok(found) => {
+            let found = found.iter().collect::<Vec<_>>().join(",");
+            let fault = format!("found the columns {found}; expected {}", columns.join(","));
+            return faults.push(TableError::cell(file, 1, "header", fault));
+        }
+        Err(error) => return faults.push(TableError::file(file, error)),
+    }
+    for record in reader.records() {
+        let record = match record {
+            Ok(record) => record,
+            Err(error) => return faults.push(TableError::file(file, error)),
+        };
+        let line = record.position().map_or(0, csv::Position::line);
+        let row = Row {
+            file,
+            line,
+            columns,
+            record: &record,
+        };
+        let outcome = if record.len() == columns.len() {
+            read(&row)
+        } else {
+            Err(row.fault(
+                "row",
+                format!("found {} cells; expected {}", record.len(), columns.len()),
+            ))
+        };
+        faults.extend(outcome.err());
+    }
+}
+
+fn read_name(row: &Row<'_>) -> Result<FigureName, TableError> {
+    row.required("figure")?
+        .parse()
+        .map_err(|error| row.fault("figure", error))
+}
+
+fn read_length(text: &str) -> Result<Length, String> {
+    text.parse()
+        .map_err(|error: crate::measure::MeasureError| error.to_string())
+}
+
+fn read_case(row: &Row<'_>) -> Result<Case, TableError> {
+    Ok(Case {
+        stories: row.optional("stories", |text| match text.parse() {
+            Ok(stories @ 1..=4) => Ok(stories),
+            _ => Err(format!("found {text:?}; expected 1, 2, 3, 4 or nothing for any")),
+        })?,
+        weight: row.optional("weight", |text| match text {
+            "heavy" => Ok(WeightCase::Heavy),
+            "other" => Ok(WeightCase::Other),
+            _ => Err(format!(
+                "found {text:?}; expected heavy, other or nothing for any"
+            )),
+        })?,
+        diameter: row.optional("diameter", read_length)?,
+        piece_over: row.optional("piece_over", read_length)?,
+        piece_up_to: row.optional("piece_up_to", read_length)?,
+        stud_over: row.optional("stud_over", read_length)?,
+        stud_up_to: row.optional("stud_up_to", read_length)?,
+    })
+}
+
+fn read_figure(row: &Row<'_>, sources: &[Source]) -> Result<Figure, TableError> {
+    let name = read_name(row)?;
+    let key = row.required("source")?;
+    let source = sources
+        .iter()
+        .find(|source| source.key == key)
+        .cloned()
+        .ok_or_else(|| {
+            let near = nearest(key, sources.iter().map(|source| source.key.as_str()))
+                .map_or_else(String::new, |near| format!("; did you mean {near:?}?"));
+            row.fault(
+                "source",
+                format!("found {key:?}; expected a source of sources.csv{near}"),
+            )
+        })?;
+    let compare = match row.get("compare") {
+        "less-than" => Compare::LessThan,
+        "" | "at-most" | "at-least" => Compare::Inclusive,
+        other => {
+            return Err(row.fault(
+                "compare",
+                format!("found {other:?}; expected less-than, at-most, at-least or nothing"),
+            ));
+        }
+    };
+    let standing = match row.required("standing")? {
+        "verified" => Some(Standing::Verified),
+        "secondary" => Some(Standing::Secondary),
+        "memory" => Some(Standing::Memory),
+        "common practice" => Some(Standing::CommonPractice),
+        "missing" | "none" => None,
+        other => {
+            return Err(row.fault(
+                "standing",
+                format!(
+                    "found {other:?}; expected verified, secondary, memory, common practice, missing or none"
+                ),
+            ));
+        }
+    };
+    let content = match (standing, row.get("value")) {
+        (Some(_), "") => {
+            return Err(row.fault(
+                "value",
+                "found an empty cell; expected a value, or standing missing or none",
+            ));
+        }
+        (Some(standing), text) => Content::Value(
+            Value::parse(name.measure(), text).map_err(|fault| row.fault("value", fault))?,
+            compare,
+            standing,
+        ),
+        (None, "") if row.get("standing") == "missing" => Content::Missing,
+        (None, "") => Content::None,
+        (None, text) => {
+            return Err(row.fault(
+                "value",
+                format!("found {text:?}; expected nothing, because the standing says there is no figure"),
+            ));
+        }
+    };
+    Ok(Figure {
+        name,
+        case: read_case(row)?,
+        content,
+        source,
+        section: row.get("section").to_owned(),
+        note: row.get("note").to_owned(),
+        attested: None,
+        row: format!("{}, line {}", row.file.path, row.line),
+    })
+}
+
+fn read_attested(row: &Row<'_>) -> Result<Attested, TableError> {
+    let name = read_name(row)?;
+    Ok(Attested {
+        file: row.file.clone(),
+        line: row.line,
+        name,
+        case: read_case(row)?,
+        value: Value::parse(name.measure(), row.required("value")?)
+            .map_err(|fault| row.fault("value", fault))?,
+        attestation: Attestation {
+            document: row.required("document")?.to_owned(),
+            edition: row.required("edition")?.to_owned(),
+            page: row.required("page")?.to_owned(),
+            by: row.required("attested_by")?.to_owned(),
+            on: row.required("attested_on")?.to_owned(),
+        },
+    })
+}

@@ -1,0 +1,3 @@
+//! The `retrofit` command.
+
+fn main() {}
