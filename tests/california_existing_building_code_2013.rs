@@ -115,12 +115,9 @@ fn the_heavy_case_is_a_combination(#[case] exterior: &str, #[case] roof: &str, #
 #[case::one_story(1, "30 ft", "12 ft")]
 #[case::two_stories(2, "40 ft", "20 ft")]
 fn figure_a3_10_worked_examples(#[case] stories: u8, #[case] wall: &str, #[case] printed: &str) {
-    let last = sound_house::length(wall)
-        .saturating_sub(sound_house::length("1 ft"))
-        .to_string();
-    let sound = SoundHouse::of_stories(stories).anchors_at(&[
-        "1 ft", "5 ft", "9 ft", "13 ft", "17 ft", "21 ft", "25 ft", "29 ft", "33 ft", "37 ft", &last,
-    ]);
+    let sound = SoundHouse::of_stories(stories)
+        .wall_length(wall)
+        .anchors_four_feet_apart();
     let short = sound_house::length(printed)
         .saturating_sub(sound_house::length("1/64 in"))
         .to_string();
@@ -470,7 +467,7 @@ fn a304_4_4_a_low_vent_in_a_panel(#[case] top: &str, #[case] expected: Ruling) {
 fn a304_4_4_a_vent_lengthens_its_panel(#[case] bracing: &str, #[case] expected: Ruling) {
     let house = SoundHouse::of_stories(1)
         .braced_for("30 ft", bracing)
-        .every_panel("cut_through", true)
+        .wall("panels/0/cut_through", true)
         .wall(
             "openings",
             json!([{"from": "2 ft", "to": "3'-4\"", "kind": "vent", "top": "4 in"}]),

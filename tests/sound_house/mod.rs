@@ -95,9 +95,7 @@ impl SoundHouse {
             "earlier_retrofit": false
         }))
         .wall_length("30 ft")
-        .anchors_at(&[
-            "1 ft", "5 ft", "9 ft", "13 ft", "17 ft", "21 ft", "25 ft", "29 ft",
-        ])
+        .anchors_four_feet_apart()
         .panels_at(&[("0 ft", "30 ft")])
     }
 
@@ -160,6 +158,20 @@ impl SoundHouse {
         self.wall_length(&end)
             .anchors_at(&stations)
             .panels_at(&[("0 ft", &end)])
+    }
+
+    /// Anchors 4 ft apart and nearer, the first and last 12 in from the ends of the wall.
+    pub(crate) fn anchors_four_feet_apart(self) -> Self {
+        let end = length(
+            self.0["wall_lines"][0]["length"]["measured"]
+                .as_str()
+                .unwrap_or_default(),
+        );
+        let last = end.saturating_sub(Length::feet(1));
+        let stations = (0..).map(|number| Length::feet(1 + 4 * number));
+        let stations = stations.take_while(|at| *at < last).chain([last]);
+        let stations: Vec<String> = stations.map(|at| at.to_string()).collect();
+        self.anchors_at(&stations.iter().map(String::as_str).collect::<Vec<_>>())
     }
 
     /// Anchors this far from each end of the 30 ft sill, and plenty between.
