@@ -11,6 +11,8 @@
 //! finest a tape is read. At the limit the house as a whole meets the chapter; beyond it the house does not.
 
 #[cfg(test)]
+mod metric_print;
+#[cfg(test)]
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotApplicable, NotMet};
@@ -473,4 +475,31 @@ fn a304_4_4_a_vent_lengthens_its_panel(#[case] bracing: &str, #[case] expected: 
             json!([{"from": "2 ft", "to": "3'-4\"", "kind": "vent", "top": "4 in"}]),
         );
     house.judged_by(SET).assert_decides("bracing-length", expected);
+}
+
+/// Sizes the chapter prints in both systems. Verified.
+#[rstest]
+#[case::cripple_wall_a301_2("4 ft", "1219")]
+#[case::studs_a301_2("14 in", "356")]
+#[case::wrench_a302("10 in", "254")]
+#[case::extension_wall_a303_1("10 ft", "3048")]
+#[case::toenails_a304_1_3("6 in", "152")]
+#[case::blocking_a304_1_3("3/4 in", "19")]
+#[case::blocking_a304_1_3_rated("23/32 in", "18")]
+#[case::end_distance_a304_3_2("9 in", "229")]
+#[case::end_distance_a304_3_2_most("12 in", "305")]
+#[case::sill_piece_a304_3_2("12 ft", "3658")]
+#[case::sheathing_a304_4_1_1("15/32 in", "12")]
+#[case::edge_nailing_a304_4_1_1("4 in", "102")]
+#[case::penetration_a304_4_1_1("1-1/2 in", "38")]
+#[case::panel_gap_a304_4_1_1("1/8 in", "3.2")]
+#[case::nail_edge_a304_4_1_1("1/2 in", "12.7")]
+#[case::vent_hole_a304_4_3("2 in", "51")]
+#[case::vent_hole_a304_4_3_most("3 in", "76")]
+#[case::one_hole_a304_4_3("18 in", "457")]
+#[case::spacing_table_a3_a("6 ft", "1829")]
+#[case::anchor_table_a3_a("5/8 in", "15.9")]
+#[case::washer_table_a3_a("0.229 in", "5.8")]
+fn metric_prints(#[case] customary: &str, #[case] millimeters: &str) {
+    metric_print::assert_prints_as(customary, millimeters);
 }

@@ -244,9 +244,11 @@ impl SoundHouse {
         let house =
             AsBuilt::new(house).unwrap_or_else(|problems| panic!("the house of a test: {problems:?}"));
         let assessment = assess(&house, &provisions);
-        let (house, findings) = (assessment.verdict.ruling(), assessment.findings.clone());
+        let (house, words) = (assessment.verdict.ruling(), assessment.verdict.words());
+        let findings = assessment.findings.clone();
         Judged {
             house,
+            words,
             findings,
             provisions,
         }
@@ -258,6 +260,8 @@ impl SoundHouse {
 pub(crate) struct Judged {
     /// The verdict on the house.
     pub(crate) house: Ruling,
+    /// The verdict in the words of a report.
+    pub(crate) words: String,
     findings: Vec<Finding>,
     provisions: Provisions,
 }
@@ -283,6 +287,17 @@ impl Judged {
                 outcomes.strictest(finding.outcomes)
             })
             .ruling()
+    }
+
+    /// The best a check can come to. Where a document was seen only in part, a check over the figures that were
+    /// seen stays open on those that were not: the best case is then what the seen figures allow.
+    pub(crate) fn best(&self, check: &str) -> Outcome {
+        self.findings(check)
+            .iter()
+            .fold(Outcomes::only(Outcome::NotApplicable), |outcomes, finding| {
+                outcomes.strictest(finding.outcomes)
+            })
+            .best()
     }
 
     /// The figure of this name that a check rested on.
