@@ -125,6 +125,13 @@ impl SoundHouse {
         self.with(&format!("wall_lines/0/{path}"), value)
     }
 
+    /// A cripple wall this high, plates included, on studs this tall.
+    pub(crate) fn cripple_wall(self, height: &str, studs: &str) -> Self {
+        self.wall("cripple_wall/0/height", height)
+            .wall("cripple_wall/0/shortest_stud", studs)
+            .wall("cripple_wall/0/tallest_stud", studs)
+    }
+
     pub(crate) fn wall_length(self, length: &str) -> Self {
         self.wall("length", json!({"measured": length}))
     }
@@ -287,6 +294,46 @@ impl Judged {
                 outcomes.strictest(finding.outcomes)
             })
             .ruling()
+    }
+
+    /// What the checks came to in which a figure had a part, whichever they are.
+    pub(crate) fn ruling_on(&self, name: FigureName) -> Ruling {
+        self.outcomes_on(name).ruling()
+    }
+
+    /// The best that the checks can come to in which a figure had a part.
+    pub(crate) fn best_on(&self, name: FigureName) -> Outcome {
+        self.outcomes_on(name).best()
+    }
+
+    fn outcomes_on(&self, name: FigureName) -> Outcomes {
+        let mut rested = false;
+        let mut outcomes = Outcomes::only(Outcome::NotApplicable);
+        for finding in &self.findings {
+            let figures = finding.figures.iter().filter_map(|id| self.provisions.figure(id));
+            if figures.into_iter().any(|figure| figure.name == name) {
+                rested = true;
+                outcomes = outcomes.strictest(finding.outcomes);
+            }
+        }
+        assert!(rested, "no check rested on {name}");
+        outcomes
+    }
+
+    /// Makes sure that what was found about a figure came to this, and cites this place, known this well.
+    #[track_caller]
+    pub(crate) fn assert_on(&self, name: FigureName, expected: Ruling, section: &str, standing: Standing) {
+        assert_eq!(self.ruling_on(name), expected, "{name}");
+        let cited = self
+            .findings
+            .iter()
+            .flat_map(|finding| finding.figures.iter().collect::<Vec<_>>())
+            .filter_map(|id| self.provisions.figure(id))
+            .find(|figure| figure.name == name)
+            .map(|figure| (figure.section.as_str(), figure.standing()));
+        let (found, known) = cited.unwrap_or_default();
+        assert!(found.contains(section), "{name}: cites {found:?}; expected {section:?}");
+        assert_eq!(known, Some(standing), "standing of {name}");
     }
 
     /// The best a check can come to. Where a document was seen only in part, a check over the figures that were
