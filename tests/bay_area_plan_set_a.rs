@@ -10,8 +10,8 @@
 #[cfg(test)]
 mod sound_house;
 
+use retrofit_core::check::Quantity;
 use retrofit_core::check::Ruling::{self, Met, NotDetermined, Outside};
-use retrofit_core::check::Outcome;
 use retrofit_core::provisions::FigureName;
 use retrofit_core::provisions::Standing::{Secondary, Verified};
 use rstest::rstest;
@@ -23,7 +23,7 @@ const SET: &str = "bay-area-plan-set-a-2008";
 #[rstest]
 #[case::two(2, Met)]
 #[case::three(3, Outside)]
-fn stories(
+fn most_stories(
     #[case] stories: u8,
     #[case] expected: Ruling,
     #[values(SET, "berkeley-guidelines-2006")] set: &str,
@@ -36,7 +36,7 @@ fn stories(
 #[rstest]
 #[case::two(2, Met)]
 #[case::three(3, Outside)]
-fn units(#[case] units: u16, #[case] expected: Ruling) {
+fn most_units(#[case] units: u16, #[case] expected: Ruling) {
     let judged = SoundHouse::of_stories(1)
         .with("building/units", units)
         .judged_by(SET);
@@ -85,22 +85,15 @@ fn perimeter(#[values(true, false)] continuous: bool) {
     );
 }
 
-/// 8d nails at 4 in along the edges. Secondary; the best case, because the rest of a panel was not seen.
-#[rstest]
-#[case::four_inches("4 in", Outcome::Met)]
-#[case::farther("4 1/64 in", Outcome::NotMet)]
-fn edge_nailing(#[case] spacing: &str, #[case] expected: Outcome) {
-    let judged = SoundHouse::of_stories(1)
-        .every_panel("edge_nailing", spacing)
-        .judged_by(SET);
-    assert_eq!(judged.best_on(FigureName::BracedShare), Outcome::Met);
+/// 8d nails at 4 in along the edges. Secondary. How much bracing the plan asks was not seen, so no nailing is
+/// found wanting; what a finding holds the nails against is compared.
+#[test]
+fn edge_nailing() {
+    let judged = SoundHouse::of_stories(1).judged_by(SET);
+    judged.assert_cites("panel-nailing", FigureName::EdgeNailing, "", Secondary);
     let nailing = judged.findings("panel-nailing");
-    let edge = nailing
-        .iter()
-        .find(|finding| finding.figures.iter().count() == 1 && finding.required != Default::default());
-    assert!(edge.is_some());
-    assert_eq!(judged.figure("panel-nailing", FigureName::EdgeNailing).standing(), Some(Secondary));
-    let _ = expected;
+    let four_inches = Quantity::Length(sound_house::length("4 in"));
+    assert!(nailing.iter().any(|finding| finding.required == four_inches));
 }
 
 /// The plan's table was not seen: nothing is said to be met or wanting by it.
@@ -108,5 +101,8 @@ fn edge_nailing(#[case] spacing: &str, #[case] expected: Outcome) {
 #[case(FigureName::AnchorSpacing)]
 #[case(FigureName::BracedShare)]
 fn the_table_stays_open(#[case] name: FigureName) {
-    assert_eq!(SoundHouse::of_stories(1).judged_by(SET).ruling_on(name), NotDetermined);
+    assert_eq!(
+        SoundHouse::of_stories(1).judged_by(SET).ruling_on(name),
+        NotDetermined
+    );
 }

@@ -20,7 +20,7 @@ const SET: &str = "la-division-92-2018";
 #[rstest]
 #[case::three(3, Met)]
 #[case::four(4, Outside)]
-fn stories(#[case] stories: u8, #[case] expected: Ruling) {
+fn most_stories(#[case] stories: u8, #[case] expected: Ruling) {
     let judged = SoundHouse::of_stories(stories).judged_by(SET);
     judged.assert_on(FigureName::MaxStories, expected, "Scope", Verified);
 }
@@ -29,7 +29,7 @@ fn stories(#[case] stories: u8, #[case] expected: Ruling) {
 #[rstest]
 #[case::four(4, Met)]
 #[case::five(5, Outside)]
-fn units(#[case] units: u16, #[case] expected: Ruling) {
+fn most_units(#[case] units: u16, #[case] expected: Ruling) {
     let judged = SoundHouse::of_stories(2)
         .with("building/units", units)
         .judged_by(SET);
@@ -66,10 +66,8 @@ fn studs_of_three_stories(#[case] studs: &str, #[case] expected: Ruling) {
 #[case::a_third_as_printed("33.3 %", Met)]
 #[case::steeper("33.4 %", Outside)]
 #[case::two_to_one("2H:1V", Outside)]
-fn slope(#[case] slope: &str, #[case] expected: Ruling) {
-    let judged = SoundHouse::of_stories(1)
-        .with("site/slope", slope)
-        .judged_by(SET);
+fn ground_slope(#[case] slope: &str, #[case] expected: Ruling) {
+    let judged = SoundHouse::of_stories(1).with("site/slope", slope).judged_by(SET);
     judged.assert_on(FigureName::MaxSlope, expected, "Scope", Verified);
 }
 
@@ -124,5 +122,8 @@ fn blocking(#[case] stories: u8, #[case] rim: &str, #[case] expected: Ruling) {
 #[case(FigureName::AnchorSpacing)]
 #[case(FigureName::BracedShare)]
 fn table_92_a_stays_open(#[case] name: FigureName) {
-    assert_eq!(SoundHouse::of_stories(1).judged_by(SET).ruling_on(name), NotDetermined);
+    assert_eq!(
+        SoundHouse::of_stories(1).judged_by(SET).ruling_on(name),
+        NotDetermined
+    );
 }

@@ -58,10 +58,8 @@ fn cripple_walls(
 #[rstest]
 #[case::three_to_one("1V:3H", Met)]
 #[case::steeper("33.34 %", Outside)]
-fn slope(#[case] slope: &str, #[case] expected: Ruling) {
-    let judged = SoundHouse::of_stories(1)
-        .with("site/slope", slope)
-        .judged_by(SET);
+fn ground_slope(#[case] slope: &str, #[case] expected: Ruling) {
+    let judged = SoundHouse::of_stories(1).with("site/slope", slope).judged_by(SET);
     judged.assert_on(FigureName::MaxSlope, expected, "Criteria", Verified);
 }
 
@@ -92,5 +90,8 @@ fn perimeter(#[values(true, false)] continuous: bool) {
 #[case(FigureName::AnchorSpacing)]
 #[case(FigureName::BracedShare)]
 fn the_brochure_stays_open(#[case] name: FigureName) {
-    assert_eq!(SoundHouse::of_stories(1).judged_by(SET).ruling_on(name), NotDetermined);
+    assert_eq!(
+        SoundHouse::of_stories(1).judged_by(SET).ruling_on(name),
+        NotDetermined
+    );
 }

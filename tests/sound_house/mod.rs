@@ -332,7 +332,10 @@ impl Judged {
             .find(|figure| figure.name == name)
             .map(|figure| (figure.section.as_str(), figure.standing()));
         let (found, known) = cited.unwrap_or_default();
-        assert!(found.contains(section), "{name}: cites {found:?}; expected {section:?}");
+        assert!(
+            found.contains(section),
+            "{name}: cites {found:?}; expected {section:?}"
+        );
         assert_eq!(known, Some(standing), "standing of {name}");
     }
 
