@@ -65,6 +65,115 @@ fn depth_in_concrete(#[case] embedment: &str, #[case] expected: Ruling) {
     judged.assert_cites("anchor-embedment", FigureName::MinEmbedment, "2308.6", Verified);
 }
 
+/// Table 1809.7, by floors supported: footings 12, 15 and 18 in wide, 6, 6 and 8 in thick (the 8 poorly legible);
+/// 1809.4: at least 12 in deep. Verified.
+#[rstest]
+#[case::one_floor_width(1, "footing_width", "12 in", FigureName::MinFootingWidth, "Table 1809.7", Met)]
+#[case::one_floor_width_less(
+    1,
+    "footing_width",
+    "11 63/64 in",
+    FigureName::MinFootingWidth,
+    "Table 1809.7",
+    NotMet
+)]
+#[case::two_floors_width(2, "footing_width", "15 in", FigureName::MinFootingWidth, "Table 1809.7", Met)]
+#[case::two_floors_width_less(
+    2,
+    "footing_width",
+    "14 63/64 in",
+    FigureName::MinFootingWidth,
+    "Table 1809.7",
+    NotMet
+)]
+#[case::three_floors_width(3, "footing_width", "18 in", FigureName::MinFootingWidth, "Table 1809.7", Met)]
+#[case::three_floors_width_less(
+    3,
+    "footing_width",
+    "17 63/64 in",
+    FigureName::MinFootingWidth,
+    "Table 1809.7",
+    NotMet
+)]
+#[case::one_floor_thickness(
+    1,
+    "footing_thickness",
+    "6 in",
+    FigureName::MinFootingThickness,
+    "Table 1809.7",
+    Met
+)]
+#[case::two_floors_thickness(
+    2,
+    "footing_thickness",
+    "6 in",
+    FigureName::MinFootingThickness,
+    "Table 1809.7",
+    Met
+)]
+#[case::two_floors_thinner(
+    2,
+    "footing_thickness",
+    "5 63/64 in",
+    FigureName::MinFootingThickness,
+    "Table 1809.7",
+    NotMet
+)]
+#[case::three_floors_thickness(
+    3,
+    "footing_thickness",
+    "8 in",
+    FigureName::MinFootingThickness,
+    "Table 1809.7",
+    Met
+)]
+#[case::three_floors_thinner(
+    3,
+    "footing_thickness",
+    "7 63/64 in",
+    FigureName::MinFootingThickness,
+    "Table 1809.7",
+    NotMet
+)]
+#[case::depth(1, "footing_depth", "12 in", FigureName::MinFootingDepth, "1809.4", Met)]
+#[case::shallower(
+    1,
+    "footing_depth",
+    "11 63/64 in",
+    FigureName::MinFootingDepth,
+    "1809.4",
+    NotMet
+)]
+fn footings(
+    #[case] stories: u8,
+    #[case] field: &str,
+    #[case] size: &str,
+    #[case] name: FigureName,
+    #[case] section: &str,
+    #[case] expected: Ruling,
+) {
+    let judged = SoundHouse::of_stories(stories)
+        .wall(&format!("foundation/0/{field}"), size)
+        .judged_by(SET);
+    judged.assert_decides("footing-size", expected);
+    judged.assert_cites("footing-size", name, section, Verified);
+}
+
+/// 2308.9.4: studs of at least 14 in, or solid blocking. Verified. (Sheathing, which the residential code takes
+/// instead, is left out of these rows.)
+#[rstest]
+#[case::fourteen_inches("14 in", false, Met)]
+#[case::shorter("13 63/64 in", false, NotMet)]
+#[case::shorter_solid("13 63/64 in", true, Met)]
+fn short_studs(#[case] studs: &str, #[case] solid: bool, #[case] expected: Ruling) {
+    let judged = SoundHouse::of_stories(1)
+        .cripple_wall("18-1/2 in", studs)
+        .wall("cripple_wall/0/solid_blocked", solid)
+        .panels_at(&[])
+        .judged_by(SET);
+    judged.assert_on(FigureName::ShortStudHeight, expected, "2308.9.4", Verified);
+}
+
 /// Sizes that 2308.6 to 2308.8.1 print in both systems. Verified.
 #[rstest]
 #[case::end_distance("4 in", "102")]
