@@ -1,13 +1,14 @@
-//! Against the San Francisco Bay Area Standard Plan Set A (2008), and the Berkeley guidelines of 2006 that send
-//! houses to it.
+//! Against the San Francisco Bay Area Standard Plan Set A (2008), and the Berkeley guidelines of 2006 that
+//! send houses to it.
 //!
 //! Seen 2026-11-25: the eligibility list on the page of the Association of Bay Area Governments
 //! (resilience.abag.ca.gov/residents/planset; its last item cut off) and the Berkeley memo of July 11, 2006
-//! (studylib.net/doc/18659145). Standing of every value: *verified*. The plan's table of anchors, panels and clips
-//! was not seen; what it would decide stays open. The edge nailing is from an account of the plan's calculations
-//! (bayarearetrofit.com): *secondary*.
+//! (studylib.net/doc/18659145). Standing of every value: *verified*. The plan's table of anchors, panels and
+//! clips was not seen; what it would decide stays open. The edge nailing is from an account of the plan's
+//! calculations (bayarearetrofit.com): *secondary*.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Quantity;

@@ -1,13 +1,13 @@
-//! Against the 2013 California Building Code (Title 24, Part 2), conventional construction: what it asks of a new
-//! building. For comparison only; an older house is not judged by it.
+//! Against the 2013 California Building Code (Title 24, Part 2), conventional construction: what it asks of a
+//! new building. For comparison only; an older house is not judged by it.
 //!
-//! Seen 2026-11-25 in an unofficial text copy of the official code (github.com/abrightguy/abrightguy.github.io,
-//! codes/2013/2/2/18.md and 23.md). Standing of every value: *verified*; of the one footing thickness for three
-//! floors the digit is poorly legible.
+//! Seen 2026-11-25 in an unofficial text copy of the official code
+//! (github.com/abrightguy/abrightguy.github.io, codes/2013/2/2/18.md and 23.md). Standing of every value:
+//! *verified*; of the one footing thickness for three floors the digit is poorly legible.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod metric_print;
-#[cfg(test)]
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotMet};
@@ -18,8 +18,8 @@ use sound_house::SoundHouse;
 
 const SET: &str = "cbc-2013-new-construction";
 
-/// 2308.6: 1/2 in bolts "spaced not more than 6 feet apart"; 2308.3.3: "not more than 4 feet o.c. for structures
-/// over two stories". Verified.
+/// 2308.6: 1/2 in bolts "spaced not more than 6 feet apart"; 2308.3.3: "not more than 4 feet o.c. for
+/// structures over two stories". Verified.
 #[rstest]
 #[case::one_story(1, "6 ft", "2308.6", Met)]
 #[case::one_story_beyond(1, "6'-0 1/64\"", "2308.6", NotMet)]
@@ -65,8 +65,8 @@ fn depth_in_concrete(#[case] embedment: &str, #[case] expected: Ruling) {
     judged.assert_cites("anchor-embedment", FigureName::MinEmbedment, "2308.6", Verified);
 }
 
-/// Table 1809.7, by floors supported: footings 12, 15 and 18 in wide, 6, 6 and 8 in thick (the 8 poorly legible);
-/// 1809.4: at least 12 in deep. Verified.
+/// Table 1809.7, by floors supported: footings 12, 15 and 18 in wide, 6, 6 and 8 in thick (the 8 poorly
+/// legible); 1809.4: at least 12 in deep. Verified.
 #[rstest]
 #[case::one_floor_width(1, "footing_width", "12 in", FigureName::MinFootingWidth, "Table 1809.7", Met)]
 #[case::one_floor_width_less(
@@ -159,8 +159,8 @@ fn footings(
     judged.assert_cites("footing-size", name, section, Verified);
 }
 
-/// 2308.9.4: studs of at least 14 in, or solid blocking. Verified. (Sheathing, which the residential code takes
-/// instead, is left out of these rows.)
+/// 2308.9.4: studs of at least 14 in, or solid blocking. Verified. (Sheathing, which the residential code
+/// takes instead, is left out of these rows.)
 #[rstest]
 #[case::fourteen_inches("14 in", false, Met)]
 #[case::shorter("13 63/64 in", false, NotMet)]

@@ -1,18 +1,19 @@
 //! Against the 2013 California Existing Building Code (California Code of Regulations, Title 24, Part 10, in
 //! force from January 1, 2014), Appendix Chapter A3.
 //!
-//! Seen 2026-11-25 in an unofficial text copy of the official code (github.com/abrightguy/abrightguy.github.io,
-//! "codes/2013/10/10 - California Existing Building Code (Jan 1, 2014).txt"). Text and Table A3-A were clean in
-//! that copy, figures partly legible, the cells of Table A3-B lost. So the standing of every value here is
-//! *verified*, except where its row says otherwise: the counts of Table A3-B are recalled (*memory*), and the
-//! offset of an end panel and a sound foundation are *common practice*.
+//! Seen 2026-11-25 in an unofficial text copy of the official code
+//! (github.com/abrightguy/abrightguy.github.io, "codes/2013/10/10 - California Existing Building Code (Jan 1,
+//! 2014).txt"). Text and Table A3-A were clean in that copy, figures partly legible, the cells of Table A3-B
+//! lost. So the standing of every value here is *verified*, except where its row says otherwise: the counts
+//! of Table A3-B are recalled (*memory*), and the offset of an end panel and a sound foundation are *common
+//! practice*.
 //!
 //! A house that has everything in place is put at the published limit and just beyond it: by 1/64 in, the
 //! finest a tape is read. At the limit the house as a whole meets the chapter; beyond it the house does not.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod metric_print;
-#[cfg(test)]
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotApplicable, NotMet, Outside};
@@ -69,8 +70,8 @@ fn table_a3_a_anchors(
     );
 }
 
-/// Table A3-A, "amount of bracing for each wall line", cell by cell, on a wall of 30 ft where every share comes
-/// out in whole feet. Verified.
+/// Table A3-A, "amount of bracing for each wall line", cell by cell, on a wall of 30 ft where every share
+/// comes out in whole feet. Verified.
 #[rstest]
 #[case::one_story_heavy_50_percent(1, true, "15 ft", Met)]
 #[case::one_story_heavy_under(1, true, "14'-11 63/64\"", NotMet)]
@@ -112,8 +113,8 @@ fn the_heavy_case_is_a_combination(#[case] exterior: &str, #[case] roof: &str, #
     house.judged_by(SET).assert_decides("bracing-length", expected);
 }
 
-/// The worked examples of Figure A3-10: "30 ft. x 0.40 = 12 ft." for one story and "40 ft. x 0.50 = 20 ft." for
-/// two. Verified (text of the figure).
+/// The worked examples of Figure A3-10: "30 ft. x 0.40 = 12 ft." for one story and "40 ft. x 0.50 = 20 ft."
+/// for two. Verified (text of the figure).
 #[rstest]
 #[case::one_story(1, "30 ft", "12 ft")]
 #[case::two_stories(2, "40 ft", "20 ft")]
@@ -135,8 +136,8 @@ fn figure_a3_10_worked_examples(#[case] stories: u8, #[case] wall: &str, #[case]
         .assert_decides("bracing-length", NotMet);
 }
 
-/// Table A3-A, "each end and not less than …", and its note d, "as near to the end as possible". Verified. How
-/// near that is the chapter does not say: one stud bay of 16 in is common practice.
+/// Table A3-A, "each end and not less than …", and its note d, "as near to the end as possible". Verified.
+/// How near that is the chapter does not say: one stud bay of 16 in is common practice.
 #[rstest]
 #[case::at_both_ends(&[("0 ft", "8 ft"), ("22 ft", "30 ft")], Met)]
 #[case::one_bay_in(&[("16 in", "9 ft"), ("22 ft", "30 ft")], Met)]
@@ -151,8 +152,8 @@ fn table_a3_a_a_panel_at_each_end(#[case] panels: &[(&str, &str)], #[case] expec
     }
 }
 
-/// Section A304.3.2: anchors "within 12 inches (305 mm), but not less than 9 inches (229 mm), from the ends of
-/// sill plates". Verified.
+/// Section A304.3.2: anchors "within 12 inches (305 mm), but not less than 9 inches (229 mm), from the ends
+/// of sill plates". Verified.
 #[rstest]
 #[case::nine_inches("9 in", Met)]
 #[case::nearer("8 63/64 in", NotMet)]
@@ -176,8 +177,8 @@ fn a304_3_2_distance_from_sill_ends(#[case] distance: &str, #[case] expected: Ru
     );
 }
 
-/// Section A304.3.2: the spacing of Table A3-A is for "lengths of sill plates greater than 12 feet (3658 mm)";
-/// others go by Table A3-B. Verified.
+/// Section A304.3.2: the spacing of Table A3-A is for "lengths of sill plates greater than 12 feet (3658
+/// mm)"; others go by Table A3-B. Verified.
 #[rstest]
 #[case::twelve_feet("12 ft", NotApplicable)]
 #[case::longer("12'-0 1/64\"", Met)]
@@ -203,8 +204,8 @@ fn a304_3_2_twelve_feet_divide_spacing_from_number(#[case] wall: &str, #[case] e
     );
 }
 
-/// Table A3-B, number of anchors by length of sill plate: 3, 2 and 1. MEMORY: the cells were not legible; which
-/// row 30 in and 6 ft themselves belong to is not confirmed, so the rows stay clear of both.
+/// Table A3-B, number of anchors by length of sill plate: 3, 2 and 1. MEMORY: the cells were not legible;
+/// which row 30 in and 6 ft themselves belong to is not confirmed, so the rows stay clear of both.
 #[rstest]
 #[case::eight_feet_three("8 ft", &["1 ft", "4 ft", "7 ft"], Met)]
 #[case::eight_feet_two("8 ft", &["1 ft", "7 ft"], NotMet)]
@@ -227,8 +228,8 @@ fn table_a3_b_number_of_anchors(#[case] wall: &str, #[case] anchors: &[&str], #[
     );
 }
 
-/// Section A304.3.2, exception: "center-to-center spacing shall not be less than 12 inches (305 mm)". Verified;
-/// the number of anchors it is tried on, three for 8 ft, is memory.
+/// Section A304.3.2, exception: "center-to-center spacing shall not be less than 12 inches (305 mm)".
+/// Verified; the number of anchors it is tried on, three for 8 ft, is memory.
 #[rstest]
 #[case::twelve_inches(&["1 ft", "2 ft", "7 ft"], Met)]
 #[case::closer(&["1 ft", "1'-11 63/64\"", "7 ft"], NotMet)]
@@ -260,8 +261,8 @@ fn note_b_washer(#[case] diameter: &str, #[case] washer: &str, #[case] expected:
     judged.assert_cites("anchor-washer", FigureName::Washer, "Table A3-A note b", Verified);
 }
 
-/// Section A304.3.1 and Table A3-A, note a: adhesive or expansion anchors, side details where the sill cannot be
-/// drilled; Section A303.1, item 5: sill bolts. Verified.
+/// Section A304.3.1 and Table A3-A, note a: adhesive or expansion anchors, side details where the sill cannot
+/// be drilled; Section A303.1, item 5: sill bolts. Verified.
 #[rstest]
 #[case("adhesive", Met)]
 #[case("expansion", Met)]
@@ -308,7 +309,8 @@ fn a304_3_1_leaves_embedment_and_edge_to_the_maker(#[case] check: &str) {
     );
 }
 
-/// Figure A3-10: "Minimum panel length = 4 ft. 0 in." Verified (text of the figure; A304.4.2 does not give it).
+/// Figure A3-10: "Minimum panel length = 4 ft. 0 in." Verified (text of the figure; A304.4.2 does not give
+/// it).
 #[rstest]
 #[case::four_feet("4 ft", Met)]
 #[case::shorter("3'-11 63/64\"", NotMet)]
@@ -414,8 +416,8 @@ fn a304_4_1_1_flush_nails_and_blocked_joints(
     judged.assert_cites(check, name, "A304.4.1.1", Verified);
 }
 
-/// Figure A3-6: "new 2x blocking with 4-10d nails each block to sill", where bracing on the inside face does not
-/// reach a sill wider than the studs. Verified (text of the figure).
+/// Figure A3-6: "new 2x blocking with 4-10d nails each block to sill", where bracing on the inside face does
+/// not reach a sill wider than the studs. Verified (text of the figure).
 #[rstest]
 #[case::four("sill_blocks", 4, Met)]
 #[case::three("sill_blocks", 3, NotMet)]
@@ -462,8 +464,8 @@ fn a304_4_4_a_low_vent_in_a_panel(#[case] top: &str, #[case] expected: Ruling) {
     );
 }
 
-/// Section A304.4.4: "the length of the panel shall be increased a distance equal to the length of the opening".
-/// Verified. On 30 ft at one story 12 ft are needed: with a vent of 16 in in them, 13'-4".
+/// Section A304.4.4: "the length of the panel shall be increased a distance equal to the length of the
+/// opening". Verified. On 30 ft at one story 12 ft are needed: with a vent of 16 in in them, 13'-4".
 #[rstest]
 #[case::lengthened("13'-4\"", Met)]
 #[case::lengthened_by_less("13'-3 63/64\"", NotMet)]
@@ -486,10 +488,18 @@ fn a304_4_4_a_vent_lengthens_its_panel(#[case] bracing: &str, #[case] expected: 
 #[case::four_units("building/units", json!(4), FigureName::MaxUnits, "A301.2 exception 1", Met)]
 #[case::five_units("building/units", json!(5), FigureName::MaxUnits, "A301.2 exception 1", Outside)]
 #[case::no_slab_or_poles(
-    "building/slab_or_pole_portion", json!(false), FigureName::NoSlabOrPoles, "A301.2 exceptions 2 and 6", Met
+    "building/slab_or_pole_portion",
+    json!(false),
+    FigureName::NoSlabOrPoles,
+    "A301.2 exceptions 2 and 6",
+    Met
 )]
 #[case::slab_or_poles(
-    "building/slab_or_pole_portion", json!(true), FigureName::NoSlabOrPoles, "A301.2 exceptions 2 and 6", Outside
+    "building/slab_or_pole_portion",
+    json!(true),
+    FigureName::NoSlabOrPoles,
+    "A301.2 exceptions 2 and 6",
+    Outside
 )]
 #[case::three_stories("building/stories", json!(3), FigureName::MaxStories, "A301.2 exception 4", Met)]
 #[case::four_stories("building/stories", json!(4), FigureName::MaxStories, "A301.2 exception 4", Outside)]
@@ -511,8 +521,8 @@ fn a301_2_limits(
     judged.assert_house(expected);
 }
 
-/// Section A301.2, exception 3 ("cripple walls that exceed 4 feet in height", so that 4 ft itself is inside) and
-/// exception 4 ("any three-story building with cripple wall studs exceeding 14 inches"). Verified.
+/// Section A301.2, exception 3 ("cripple walls that exceed 4 feet in height", so that 4 ft itself is inside)
+/// and exception 4 ("any three-story building with cripple wall studs exceeding 14 inches"). Verified.
 #[rstest]
 #[case::four_feet(1, "48 in", "43-1/2 in", FigureName::MaxCrippleWallHeight, Met)]
 #[case::four_feet_in_metric(1, "1219.2 mm", "43-1/2 in", FigureName::MaxCrippleWallHeight, Met)]
@@ -535,8 +545,8 @@ fn a301_2_cripple_walls(
     judged.assert_house(expected);
 }
 
-/// Section A303.1, items 1, 2 and 4: framing on the ground, posts on isolated pads, and unreinforced masonry or
-/// stone are weaknesses that A304.2 sends to a new foundation or a design professional. Verified.
+/// Section A303.1, items 1, 2 and 4: framing on the ground, posts on isolated pads, and unreinforced masonry
+/// or stone are weaknesses that A304.2 sends to a new foundation or a design professional. Verified.
 #[rstest]
 #[case("concrete", Met)]
 #[case("brick", Outside)]
@@ -551,8 +561,8 @@ fn a303_1_foundations(#[case] kind: &str, #[case] expected: Ruling) {
     judged.assert_house(expected);
 }
 
-/// The chapter gives no limit on slope, on floor levels, on veneer, on rooms over a garage, on age, and no ratio of
-/// vents: city plans do. Verified, in that the whole chapter was read.
+/// The chapter gives no limit on slope, on floor levels, on veneer, on rooms over a garage, on age, and no
+/// ratio of vents: city plans do. Verified, in that the whole chapter was read.
 #[rstest]
 #[case::slope("site/slope", json!("1H:1V"), "ground-slope")]
 #[case::split_level("building/floors_at_one_level", json!(false), "floor-levels")]
@@ -569,8 +579,8 @@ fn what_the_chapter_does_not_limit(#[case] path: &str, #[case] found: Value, #[c
 
 // ---- Sill, floor, ventilation --------------------------------------------------------------------------
 
-/// Section A304.1.2: wood with "fungus infection shall be removed and replaced", wood "infested with insects …
-/// strengthened or replaced". Verified.
+/// Section A304.1.2: wood with "fungus infection shall be removed and replaced", wood "infested with insects
+/// … strengthened or replaced". Verified.
 #[rstest]
 #[case("sound", Met)]
 #[case("decayed", NotMet)]
@@ -583,8 +593,8 @@ fn a304_1_2_sill_wood(#[case] soundness: &str, #[case] expected: Ruling) {
     judged.assert_house(expected);
 }
 
-/// Section A304.2.6: new sills "shall be minimum 2x nominal thickness and shall be preservative-treated wood or
-/// naturally durable wood". Verified; that a dressed 2x measures 1-1/2 in is the lumber standard's.
+/// Section A304.2.6: new sills "shall be minimum 2x nominal thickness and shall be preservative-treated wood
+/// or naturally durable wood". Verified; that a dressed 2x measures 1-1/2 in is the lumber standard's.
 #[rstest]
 #[case::two_by("added", "1-1/2 in", "treated", Met)]
 #[case::durable("added", "1-1/2 in", "durable", Met)]
@@ -610,9 +620,9 @@ fn a304_2_6_new_sills(
     }
 }
 
-/// Section A304.1.3: a continuous rim joist, or blocks "between alternate joists in one- and two-story buildings,
-/// and between each joist in three-story buildings". Verified. (Blocks in every bay above a braced panel, which the
-/// section asks of two stories as well, are left out of these rows.)
+/// Section A304.1.3: a continuous rim joist, or blocks "between alternate joists in one- and two-story
+/// buildings, and between each joist in three-story buildings". Verified. (Blocks in every bay above a braced
+/// panel, which the section asks of two stories as well, are left out of these rows.)
 #[rstest]
 #[case::one_story_rim(1, "continuous", Met)]
 #[case::one_story_alternate_bays(1, "alternate_bays", Met)]
@@ -627,8 +637,8 @@ fn a304_1_3_blocking(#[case] stories: u8, #[case] rim: &str, #[case] expected: R
     judged.assert_house(expected);
 }
 
-/// Section A304.1.4: where joists run along the wall, "the end joist shall be located over the foundation and …
-/// shall be continuous". Verified.
+/// Section A304.1.4: where joists run along the wall, "the end joist shall be located over the foundation and
+/// … shall be continuous". Verified.
 #[rstest]
 #[case("continuous", Met)]
 #[case("none", NotMet)]
@@ -641,11 +651,13 @@ fn a304_1_4_end_joist(#[case] rim: &str, #[case] expected: Ruling) {
     judged.assert_house(expected);
 }
 
-/// Section A304.1.3: at the bottom edge of a rim "8d toenails spaced 6 inches apart", or "three 8d toenails per
-/// block"; Figure A3-8A: otherwise clips at 48, 32 and 16 in by stories. In a one-story building they "need not be
-/// verified". Verified; the clips are text of the figure.
+/// Section A304.1.3: at the bottom edge of a rim "8d toenails spaced 6 inches apart", or "three 8d toenails
+/// per block"; Figure A3-8A: otherwise clips at 48, 32 and 16 in by stories. In a one-story building they
+/// "need not be verified". Verified; the clips are text of the figure.
 #[rstest]
-#[case::rim_at_6(2, "continuous", json!({"kind": "toenails", "spacing": "6 in"}), FigureName::RimToenails, Met)]
+#[case::rim_at_6(
+    2, "continuous", json!({"kind": "toenails", "spacing": "6 in"}), FigureName::RimToenails, Met
+)]
 #[case::rim_beyond_6(
     2, "continuous", json!({"kind": "toenails", "spacing": "6 1/64 in"}), FigureName::RimToenails, NotMet
 )]
@@ -700,8 +712,8 @@ fn a304_1_3_one_story_toenails_need_not_be_verified() {
     judged.assert_house(Met);
 }
 
-/// Figure A3-8A, clips of one story: 48 in. Verified (text of the figure). No house is held to it, since toenails
-/// of one story need not be verified; the figure is compared as it is looked up.
+/// Figure A3-8A, clips of one story: 48 in. Verified (text of the figure). No house is held to it, since
+/// toenails of one story need not be verified; the figure is compared as it is looked up.
 #[test]
 fn figure_a3_8a_clips_of_one_story() {
     let provisions = sound_house::provisions(SET);
@@ -710,8 +722,8 @@ fn figure_a3_8a_clips_of_one_story() {
     assert_eq!(clips, Some(sound_house::length("48 in")));
 }
 
-/// Section A304.4.3: "one 2-inch to 3-inch-diameter round hole" at top and bottom of each stud space that bracing
-/// encloses. Verified. Rows of 3/4 in holes, as a trade guide has them, are too small.
+/// Section A304.4.3: "one 2-inch to 3-inch-diameter round hole" at top and bottom of each stud space that
+/// bracing encloses. Verified. Rows of 3/4 in holes, as a trade guide has them, are too small.
 #[rstest]
 #[case::two_inches("2 in", true, Met)]
 #[case::smaller("1 63/64 in", true, NotMet)]
@@ -731,7 +743,8 @@ fn a304_4_3_vent_holes(#[case] hole: &str, #[case] closes: bool, #[case] expecte
     judged.assert_cites("stud-bay-vents", FigureName::MaxVentHole, "A304.4.3", Verified);
 }
 
-/// COMMON PRACTICE, no source: anchors need sound material, and two plates not nailed together are not a plate.
+/// COMMON PRACTICE, no source: anchors need sound material, and two plates not nailed together are not a
+/// plate.
 #[rstest]
 #[case::sound("foundation/0/condition", "sound", FigureName::SoundFoundation, Met)]
 #[case::crumbling("foundation/0/condition", "crumbling", FigureName::SoundFoundation, NotMet)]

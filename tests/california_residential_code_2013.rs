@@ -1,13 +1,13 @@
-//! Against the 2013 California Residential Code (Title 24, Part 2.5): what it asks of a new house. For comparison
-//! only; an older house is not judged by it.
+//! Against the 2013 California Residential Code (Title 24, Part 2.5): what it asks of a new house. For
+//! comparison only; an older house is not judged by it.
 //!
-//! Seen 2026-11-25 in an unofficial text copy of the official code (github.com/abrightguy/abrightguy.github.io,
-//! codes/2013/2.5/04.md and 06.md). Standing of every value: *verified*. Rules for seismic design categories D0
-//! to D2 are used where the code differs by category.
+//! Seen 2026-11-25 in an unofficial text copy of the official code
+//! (github.com/abrightguy/abrightguy.github.io, codes/2013/2.5/04.md and 06.md). Standing of every value:
+//! *verified*. Rules for seismic design categories D0 to D2 are used where the code differs by category.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod metric_print;
-#[cfg(test)]
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotMet};
@@ -44,7 +44,8 @@ fn r403_1_6_bolts(
 }
 
 /// R403.1.6: one bolt "not more than 12 inches or less than seven bolt diameters from each end of the plate
-/// section": 3-1/2 in for a bolt of 1/2 in, 4-3/8 in for one of 5/8 in. Verified; the products are arithmetic.
+/// section": 3-1/2 in for a bolt of 1/2 in, 4-3/8 in for one of 5/8 in. Verified; the products are
+/// arithmetic.
 #[rstest]
 #[case::half_inch("1/2 in", "3-1/2 in", Met)]
 #[case::half_inch_nearer("1/2 in", "3 31/64 in", NotMet)]
@@ -126,8 +127,8 @@ fn r602_10_11_gaps(#[case] panels: &[(&str, &str)], #[case] expected: Ruling) {
     judged.assert_cites("panel-gaps", FigureName::MaxPanelGap, "R602.10.11", Verified);
 }
 
-/// Table R403.1, light-frame construction on soil of 1,500 psf: footings 12, 15 and 23 in wide by stories; R403.1.1:
-/// at least 6 in thick; R403.1.4: at least 12 in below undisturbed ground. Verified.
+/// Table R403.1, light-frame construction on soil of 1,500 psf: footings 12, 15 and 23 in wide by stories;
+/// R403.1.1: at least 6 in thick; R403.1.4: at least 12 in below undisturbed ground. Verified.
 #[rstest]
 #[case::one_story(1, "footing_width", "12 in", FigureName::MinFootingWidth, "Table R403.1", Met)]
 #[case::one_story_less(
@@ -207,8 +208,8 @@ fn r403_1_3_1_bars(#[case] bars: &str, #[case] expected: Ruling) {
     judged.assert_on(FigureName::FootingBars, expected, "R403.1.3.1", Verified);
 }
 
-/// R602.9: studs "less than 14 inches" are continuously sheathed on one side with wood structural panels, or the
-/// wall is of solid blocking. Verified.
+/// R602.9: studs "less than 14 inches" are continuously sheathed on one side with wood structural panels, or
+/// the wall is of solid blocking. Verified.
 #[rstest]
 #[case::fourteen_inches_bare("14 in", false, &[], Met)]
 #[case::shorter_bare("13 63/64 in", false, &[], NotMet)]
@@ -270,8 +271,9 @@ fn metric_prints(#[case] customary: &str, #[case] millimeters: &str) {
     metric_print::assert_prints_as(customary, millimeters);
 }
 
-/// Two slips of the code: R403.1.3 prints "14 inches (357 mm)" where R602.9 has 356 mm for the same length, and
-/// R602.10.2.2 prints "10 feet (3810 mm)" where R602.10.2.2.1 has 3048 mm. Verified that they are printed so.
+/// Two slips of the code: R403.1.3 prints "14 inches (357 mm)" where R602.9 has 356 mm for the same length,
+/// and R602.10.2.2 prints "10 feet (3810 mm)" where R602.10.2.2.1 has 3048 mm. Verified that they are printed
+/// so.
 #[rstest]
 #[should_panic(expected = "; the code prints")]
 #[case::r403_1_3("14 in", "357")]

@@ -1,10 +1,12 @@
 //! Against the International Existing Building Code, Appendix Chapter A3, Table A304.3.1, as it is recalled.
 //!
-//! No edition of the table was seen, so no difference between editions is known; all editions share the rows of
-//! the 2021 set. Standing of every value: *memory*. The 2013 California text, which was seen, gives the same
-//! amounts, but a recalled figure does not gain a standing by that, and a verdict that rests on one says so.
+//! No edition of the table was seen, so no difference between editions is known; all editions share the rows
+//! of the 2021 set. Standing of every value: *memory*. The 2013 California text, which was seen, gives the
+//! same amounts, but a recalled figure does not gain a standing by that, and a verdict that rests on one says
+//! so.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotMet};

@@ -1,11 +1,13 @@
-//! Against the agreement on the international yard and pound: "Refinement of Values for the Yard and the Pound",
-//! Federal Register, July 1, 1959, which makes a yard 0.9144 m exactly, and so a foot 0.3048 m and an inch
-//! 25.4 mm.
+//! Against the agreement on the international yard and pound: "Refinement of Values for the Yard and the
+//! Pound", Federal Register, July 1, 1959, which makes a yard 0.9144 m exactly, and so a foot 0.3048 m and an
+//! inch 25.4 mm.
 //!
-//! The notice itself was not seen. The yard was read 2026-11-25 in accounts of it (sizes.com/units/
-//! yard_international.htm; en.m.wikipedia.org/wiki/International_yard): standing *secondary*. The 2013 California
-//! codes print "1 inch = 25.4 mm, 1 foot = 304.8 mm" under their tables: standing *verified*, in those codes.
-//! Areas follow by arithmetic.
+//! The notice itself was not seen. The yard was read 2026-11-25 in accounts of it
+//! (<http://sizes.com/units/yard_international.htm>, <https://en.m.wikipedia.org/wiki/International_yard>):
+//! standing *secondary*. The 2013 California codes print "1 inch = 25.4 mm, 1 foot = 304.8 mm" under their
+//! tables: standing *verified*, in those codes. Areas follow by arithmetic.
+
+#![cfg(test)]
 
 use retrofit_core::measure::{Area, Length, Slope};
 use rstest::rstest;
@@ -35,8 +37,8 @@ fn the_same_length(#[case] one: &str, #[case] other: &str) {
     assert_eq!(length(one), length(other));
 }
 
-/// The survey foot of before 1959, 1200/3937 m, is longer by two millionths: the two must not be taken for one.
-/// Secondary, by the same accounts. (Its length ends in no decimal; here it is cut to the nanometer.)
+/// The survey foot of before 1959, 1200/3937 m, is longer by two millionths: the two must not be taken for
+/// one. Secondary, by the same accounts. (Its length ends in no decimal; here it is cut to the nanometer.)
 #[test]
 fn the_foot_is_not_the_survey_foot() {
     assert!(length("1 ft") < length("304.800609 mm"));

@@ -1,11 +1,12 @@
 //! Against the City of Los Angeles: Municipal Code, Division 92, and Standard Plan 1.
 //!
 //! Seen 2026-11-25: the scope on a sheet of a Los Angeles standard plan filed in Santa Ana
-//! (publicdocs.santa-ana.org, document 380895, page 2; a scan), the city's page for Standard Plan 1 (permitla.org),
-//! and Sections 91.9203 and 91.9204 to 91.9204.1.3 (codelibrary.amlegal.com). Standing of every value: *verified*.
-//! Table 92-A was not seen; what it would decide stays open.
+//! (publicdocs.santa-ana.org, document 380895, page 2; a scan), the city's page for Standard Plan 1
+//! (permitla.org), and Sections 91.9203 and 91.9204 to 91.9204.1.3 (codelibrary.amlegal.com). Standing of
+//! every value: *verified*. Table 92-A was not seen; what it would decide stays open.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotDetermined, NotMet, Outside};
@@ -71,7 +72,8 @@ fn ground_slope(#[case] slope: &str, #[case] expected: Ruling) {
     judged.assert_on(FigureName::MaxSlope, expected, "Scope", Verified);
 }
 
-/// A continuous concrete footing and stem wall at the perimeter, and all floors of a story at one level. Verified.
+/// A continuous concrete footing and stem wall at the perimeter, and all floors of a story at one level.
+/// Verified.
 #[rstest]
 #[case("continuous_perimeter", FigureName::ContinuousPerimeter)]
 #[case("building/floors_at_one_level", FigureName::FloorsAtOneLevel)]

@@ -1,10 +1,11 @@
 //! Against the City of Portland, Oregon, Residential Seismic Strengthening (notice of 2011).
 //!
 //! Seen 2026-11-25: the criteria on the city's page (portland.gov/ppd/residential-permitting/home-projects/
-//! residential-seismic-strengthening). Standing of every value: *verified*. The tables of the city's brochure were
-//! not seen; what they would decide stays open.
+//! residential-seismic-strengthening). Standing of every value: *verified*. The tables of the city's brochure
+//! were not seen; what they would decide stays open.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotDetermined, Outside};

@@ -1,9 +1,11 @@
-//! Against the City of Salem, Oregon, page for homeowners on reducing a home's risk of earthquake damage (undated).
+//! Against the City of Salem, Oregon, page for homeowners on reducing a home's risk of earthquake damage
+//! (undated).
 //!
 //! Seen 2026-11-25 (salemcityofor.prod.govaccess.org): the criteria. Standing of every value: *verified*. The
 //! page's notes on the work were not seen; what they would decide stays open.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Outcome;
@@ -31,8 +33,8 @@ fn criteria(#[case] path: &str, #[case] found: Value, #[case] name: FigureName, 
     judged.assert_on(name, expected, "Criteria", Verified);
 }
 
-/// 1/2 in bolts 6 ft apart, named as what the state code of 1986 asked for. Verified, in the page; the best case,
-/// because the washer was not seen.
+/// 1/2 in bolts 6 ft apart, named as what the state code of 1986 asked for. Verified, in the page; the best
+/// case, because the washer was not seen.
 #[rstest]
 #[case::six_feet("1/2 in", "6 ft", Outcome::Met)]
 #[case::farther("1/2 in", "6'-0 1/64\"", Outcome::NotMet)]

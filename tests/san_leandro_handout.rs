@@ -1,13 +1,17 @@
 //! Against older homeowner handouts on bolting sills and on plywood for cripple walls.
 //!
-//! Seen 2026-11-25: "How to reinforce your walls with plywood" (docslib.org/doc/6114774) and a reprint of the
-//! bolting handout (millennium-ark.net, News010331B, 2001). Neither shows its publisher; that they are San
-//! Leandro's is inferred from a photo credit. Standing of every value: *secondary*.
+//! Seen 2026-11-25: "How to reinforce your walls with plywood"
+//! (<https://docslib.org/doc/6114774/how-to-reinforce-your-walls-with-plywood>) and a reprint of the bolting
+//! handout (<http://www.millennium-ark.net/News_Files/Newsletters/News010331/News010331B.html>, 2001).
+//! Neither shows its publisher; that they are San Leandro's is inferred from a photo credit. Standing of
+//! every value: *secondary*.
 //!
-//! The part of the handout that was seen gives no nail spacing. So no panel can be said to count, and the checks
-//! on bracing stay open: what is compared here is the best case, in which only the seen figures decide.
+//! The part of the handout that was seen gives no nail spacing. So no panel can be said to count, and the
+//! checks on bracing stay open: what is compared here is the best case, in which only the seen figures
+//! decide.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::{Outcome, Quantity, Ruling};

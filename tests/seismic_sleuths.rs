@@ -1,11 +1,12 @@
-//! Against the classroom book Seismic Sleuths (a federal agency with a scientific society; 2014 copy), pages 307
-//! and 308, adapted there from a regional preparedness project.
+//! Against the classroom book Seismic Sleuths (a federal agency with a scientific society; 2014 copy), pages
+//! 307 and 308, adapted there from a regional preparedness project.
 //!
 //! Seen 2026-11-25, whole pages (ad.seattletimes.com, Make It Through Seismic Sleuths, page344.html and
-//! page345.html). Standing of every value: *verified* in the book. It is older advice for one-story work, not a
-//! code.
+//! page345.html). Standing of every value: *verified* in the book. It is older advice for one-story work, not
+//! a code.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Ruling::{self, Met, NotMet};
@@ -76,8 +77,8 @@ fn cut_washer(#[case] washer: &str, #[case] expected: Ruling) {
     judged.assert_decides("anchor-washer", expected);
 }
 
-/// Page 308: 3 to 6 nails of 16d in each block on the sill. Verified. The book gives no length of bracing, so no
-/// number of panels is too few and none is wanting; the figure is compared as it is looked up.
+/// Page 308: 3 to 6 nails of 16d in each block on the sill. Verified. The book gives no length of bracing, so
+/// no number of panels is too few and none is wanting; the figure is compared as it is looked up.
 #[test]
 fn nails_in_sill_blocks() {
     let provisions = sound_house::provisions(SET);

@@ -1,7 +1,8 @@
 //! The tables of provisions: every shipped set reads, every row says where it comes from, no figure gains a
 //! standing unnoticed, and a user's folder changes what it says it changes or is refused at the right place.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use std::collections::BTreeMap;
@@ -68,7 +69,8 @@ fn own_counts(set: &Provisions) -> BTreeMap<&'static str, usize> {
     counts
 }
 
-/// A figure that is better known than it was, or less well, shows here: say in the change who saw what and where.
+/// A figure that is better known than it was, or less well, shows here: say in the change who saw what and
+/// where.
 #[test]
 fn standings_of_every_set_with_what_it_inherits() {
     let mut table = String::new();
@@ -104,8 +106,8 @@ fn standings_of_every_set_with_what_it_inherits() {
     "#);
 }
 
-/// The default set is the one whose key table was seen: every cell of its Table A3-A is verified, and what is not
-/// is named here.
+/// The default set is the one whose key table was seen: every cell of its Table A3-A is verified, and what is
+/// not is named here.
 #[test]
 fn what_the_default_set_does_not_rest_on_the_document_for() {
     let set = sound_house::provisions(Library::DEFAULT_SET);
@@ -352,7 +354,8 @@ fn an_attested_figure_is_held_by_name_and_the_verdict_says_so() {
         .panels_at(&[("0 ft", "8 ft")]);
     assert_eq!(house.judged_by(set).words, "not met, by a remembered figure");
 
-    let row = "anchors-per-piece,,,,6 ft,12 ft,,,3,California Existing Building Code,2013,Table A3-B,A. Reader,2026-12-01";
+    let row = "anchors-per-piece,,,,6 ft,12 ft,,,3,\
+               California Existing Building Code,2013,Table A3-B,A. Reader,2026-12-01";
     let library = library_with(set, vec![attested(set, row)]);
     let judged = house.judged_under(library.set(set).unwrap());
     assert_eq!(judged.words, "not met, by a figure confirmed by a user");
@@ -407,12 +410,16 @@ fn an_attested_figure_is_held_by_name_and_the_verdict_says_so() {
     "max-units,,,,,,,,,4,ordinance,,attested,",
     &["column \"standing\"", "found \"attested\""]
 )]
-#[case::standing_without_value("max-units,,,,,,,,,,ordinance,,verified,", &["column \"value\"", "empty cell"])]
+#[case::standing_without_value(
+    "max-units,,,,,,,,,,ordinance,,verified,", &["column \"value\"", "empty cell"]
+)]
 #[case::value_without_standing(
     "max-units,,,,,,,,,4,ordinance,,missing,",
     &["column \"value\"", "found \"4\"", "expected nothing"]
 )]
-#[case::stories("anchor-spacing,5,,1/2 in,,,,,,6 ft,ordinance,,verified,", &["column \"stories\"", "found \"5\""])]
+#[case::stories(
+    "anchor-spacing,5,,1/2 in,,,,,,6 ft,ordinance,,verified,", &["column \"stories\"", "found \"5\""]
+)]
 #[case::weight(
     "braced-share,1,light,,,,,,,40 %,ordinance,,verified,",
     &["column \"weight\"", "found \"light\"", "expected heavy, other"]
@@ -458,8 +465,12 @@ fn assert_refused(library: &Library, set: &str, says: &[&str]) {
     "max-units,1,,,,,,,4,Code,2013,A301.2,A. Reader,2026-12-01",
     &["column \"figure\"", "no row for this figure and case"]
 )]
-#[case::by_nobody("max-units,,,,,,,,4,Code,2013,A301.2,,2026-12-01", &["column \"attested_by\"", "empty cell"])]
-#[case::on_no_day("max-units,,,,,,,,4,Code,2013,A301.2,A. Reader,", &["column \"attested_on\"", "empty cell"])]
+#[case::by_nobody(
+    "max-units,,,,,,,,4,Code,2013,A301.2,,2026-12-01", &["column \"attested_by\"", "empty cell"]
+)]
+#[case::on_no_day(
+    "max-units,,,,,,,,4,Code,2013,A301.2,A. Reader,", &["column \"attested_on\"", "empty cell"]
+)]
 fn a_wrong_attestation_is_refused(#[case] row: &str, #[case] says: &[&str]) {
     let set = "cebc-a3-2013";
     assert_refused(&library_with(set, vec![attested(set, row)]), set, says);
@@ -467,7 +478,9 @@ fn a_wrong_attestation_is_refused(#[case] row: &str, #[case] says: &[&str]) {
 
 #[rstest]
 #[case::missing_head(vec![sources("our-city")], &["our-city", "no set.json"])]
-#[case::broken_head(vec![file("our-city", "set.json", "{\"id\": \"our-city\",")], &["our-city/set.json", "line 1"])]
+#[case::broken_head(
+    vec![file("our-city", "set.json", "{\"id\": \"our-city\",")], &["our-city/set.json", "line 1"]
+)]
 #[case::unknown_key_in_head(
     vec![file("our-city", "set.json", r#"{"id": "our-city", "title": "", "document": "", "extend": "x"}"#)],
     &["our-city/set.json", "extend"]
@@ -478,14 +491,21 @@ fn a_wrong_attestation_is_refused(#[case] row: &str, #[case] says: &[&str]) {
 )]
 #[case::renamed_column(
     vec![head("our-city", ""), file("our-city", "scope.csv", "figure,storeys\n")],
-    &["our-city/scope.csv, line 1, column \"header\"", "found the columns figure,storeys", "expected figure,stories"]
+    &[
+        "our-city/scope.csv, line 1, column \"header\"",
+        "found the columns figure,storeys",
+        "expected figure,stories"
+    ]
 )]
 #[case::not_a_table(
     vec![head("our-city", ""), file("our-city", "scope.xlsx", "")],
     &["our-city/scope.xlsx", "not a table"]
 )]
 #[case::the_same_source_twice(
-    vec![head("our-city", ""), file("our-city", "sources.csv", &format!("{SOURCE_HEADER}\na,A,,,,,\na,B,,,,,\n"))],
+    vec![
+        head("our-city", ""),
+        file("our-city", "sources.csv", &format!("{SOURCE_HEADER}\na,A,,,,,\na,B,,,,,\n"))
+    ],
     &["our-city/sources.csv, line 3, column \"source\"", "stands twice"]
 )]
 #[case::parent_that_is_not_there(

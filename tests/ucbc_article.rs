@@ -1,11 +1,12 @@
-//! Against the Uniform Code for Building Conservation, in a contractor's article of 2011 on bolting mudsills that
-//! quotes its rules for sill bolts.
+//! Against the Uniform Code for Building Conservation, in a contractor's article of 2011 on bolting mudsills
+//! that quotes its rules for sill bolts.
 //!
-//! Seen 2026-11-25, beginning of the article (studylib.net/doc/8759476). The code itself and its edition were not
-//! seen. Standing of every value: *secondary*. The article asks for plate washers; the part seen gives no size,
-//! nor distances from ends. So the checks stay open on those, and the best case is compared.
+//! Seen 2026-11-25, beginning of the article (studylib.net/doc/8759476). The code itself and its edition were
+//! not seen. Standing of every value: *secondary*. The article asks for plate washers; the part seen gives no
+//! size, nor distances from ends. So the checks stay open on those, and the best case is compared.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Outcome::{self, Met, NotMet};

@@ -1,11 +1,12 @@
 //! The same house under several documents that do not agree: each keeps its own answer.
 //!
-//! The figures are those of the files named after each document, seen 2026-11-25; standings as there: the 2013
-//! California codes, the Los Angeles, Bay Area, Portland and Salem limits and Seismic Sleuths *verified* (each in
-//! its own text), San Leandro and the Uniform Code for Building Conservation *secondary*, the International Existing
-//! Building Code *memory*.
+//! The figures are those of the files named after each document, seen 2026-11-25; standings as there: the
+//! 2013 California codes, the Los Angeles, Bay Area, Portland and Salem limits and Seismic Sleuths *verified*
+//! (each in its own text), San Leandro and the Uniform Code for Building Conservation *secondary*, the
+//! International Existing Building Code *memory*.
 
-#[cfg(test)]
+#![cfg(test)]
+
 mod sound_house;
 
 use retrofit_core::check::Outcome;
@@ -14,8 +15,9 @@ use retrofit_core::provisions::FigureName;
 use rstest::rstest;
 use sound_house::SoundHouse;
 
-/// The least end distance is 9 in (existing building code, San Leandro), 4 in (Sleuths, building code) or seven
-/// diameters (residential code). An old 1/2 in bolt 5 in from the end of the sill passes three and fails two.
+/// The least end distance is 9 in (existing building code, San Leandro), 4 in (Sleuths, building code) or
+/// seven diameters (residential code). An old 1/2 in bolt 5 in from the end of the sill passes three and
+/// fails two.
 #[rstest]
 #[case("seismic-sleuths-2014", Outcome::Met)]
 #[case("crc-2013-new-construction", Outcome::Met)]
@@ -30,8 +32,8 @@ fn an_old_bolt_five_inches_from_the_end(#[case] set: &str, #[case] expected: Out
     assert_eq!(judged.best("anchor-end-distance"), expected);
 }
 
-/// Two stories, bolts 6 ft apart: of 1/2 in for the residential code, of 5/8 in for the existing building code,
-/// of neither for the Uniform Code for Building Conservation as quoted and for San Leandro.
+/// Two stories, bolts 6 ft apart: of 1/2 in for the residential code, of 5/8 in for the existing building
+/// code, of neither for the Uniform Code for Building Conservation as quoted and for San Leandro.
 #[rstest]
 #[case("crc-2013-new-construction", "1/2 in", Outcome::Met)]
 #[case("cebc-a3-2013", "1/2 in", Outcome::NotMet)]
@@ -79,8 +81,8 @@ fn a_cut_washer(#[case] set: &str, #[case] expected: Outcome) {
     assert_eq!(judged.best("anchor-washer"), expected);
 }
 
-/// Rods 4-1/2 in into the concrete: enough for Sleuths, not for San Leandro (5 in) nor for the codes for new work
-/// (7 in); the existing building code leaves it to the maker.
+/// Rods 4-1/2 in into the concrete: enough for Sleuths, not for San Leandro (5 in) nor for the codes for new
+/// work (7 in); the existing building code leaves it to the maker.
 #[rstest]
 #[case("seismic-sleuths-2014", Outcome::Met)]
 #[case("san-leandro-handout-2001", Outcome::NotMet)]
@@ -94,8 +96,8 @@ fn four_and_a_half_inches_deep(#[case] set: &str, #[case] expected: Outcome) {
     assert_eq!(judged.best("anchor-embedment"), expected);
 }
 
-/// A cripple wall of exactly 4 ft: "not exceeding 4 feet" for the existing building code, Los Angeles and Portland,
-/// "less than 4 feet" for the Bay Area plan and Berkeley.
+/// A cripple wall of exactly 4 ft: "not exceeding 4 feet" for the existing building code, Los Angeles and
+/// Portland, "less than 4 feet" for the Bay Area plan and Berkeley.
 #[rstest]
 #[case("cebc-a3-2013", Met)]
 #[case("iebc-a3-2021", Met)]
@@ -110,8 +112,8 @@ fn a_cripple_wall_of_exactly_four_feet(#[case] set: &str, #[case] expected: Ruli
     assert_eq!(judged.ruling("cripple-wall-height"), expected);
 }
 
-/// Three stories on studs of 14 in: inside the existing building code, Los Angeles and Portland, outside the Bay
-/// Area plan and Salem's page.
+/// Three stories on studs of 14 in: inside the existing building code, Los Angeles and Portland, outside the
+/// Bay Area plan and Salem's page.
 #[rstest]
 #[case("cebc-a3-2013", Met)]
 #[case("la-division-92-2018", Met)]
@@ -123,8 +125,8 @@ fn three_stories(#[case] set: &str, #[case] expected: Ruling) {
     assert_eq!(judged.ruling("stories-limit"), expected);
 }
 
-/// Units: four for the existing building code and Los Angeles, two for the Bay Area plan and Portland, one for
-/// Santa Monica.
+/// Units: four for the existing building code and Los Angeles, two for the Bay Area plan and Portland, one
+/// for Santa Monica.
 #[rstest]
 #[case("cebc-a3-2013", 4, Met)]
 #[case("la-division-92-2018", 4, Met)]

@@ -154,7 +154,8 @@ impl SoundHouse {
         self.wall("anchors", stations.iter().map(anchor).collect::<Value>())
     }
 
-    /// Four anchors at this spacing, the first and last 12 in from the ends of a wall as long as that makes it.
+    /// Four anchors at this spacing, the first and last 12 in from the ends of a wall as long as that makes
+    /// it.
     pub(crate) fn anchored_every(self, spacing: &str) -> Self {
         let spacing = length(spacing);
         let from_end = Length::inches(12);
@@ -339,8 +340,8 @@ impl Judged {
         assert_eq!(known, Some(standing), "standing of {name}");
     }
 
-    /// The best a check can come to. Where a document was seen only in part, a check over the figures that were
-    /// seen stays open on those that were not: the best case is then what the seen figures allow.
+    /// The best a check can come to. Where a document was seen only in part, a check over the figures that
+    /// were seen stays open on those that were not: the best case is then what the seen figures allow.
     pub(crate) fn best(&self, check: &str) -> Outcome {
         self.findings(check)
             .iter()
