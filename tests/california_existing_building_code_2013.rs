@@ -529,6 +529,7 @@ fn a301_2_limits(
 #[case::higher(1, "48 1/64 in", "43-1/2 in", FigureName::MaxCrippleWallHeight, Outside)]
 #[case::two_stories(2, "48 in", "43-1/2 in", FigureName::MaxCrippleWallHeight, Met)]
 #[case::two_stories_higher(2, "48 1/64 in", "43-1/2 in", FigureName::MaxCrippleWallHeight, Outside)]
+#[case::three_stories_higher(3, "48 1/64 in", "14 in", FigureName::MaxCrippleWallHeight, Outside)]
 #[case::three_stories(3, "18-1/2 in", "14 in", FigureName::MaxStudHeight, Met)]
 #[case::three_stories_taller_studs(3, "20 in", "14 1/64 in", FigureName::MaxStudHeight, Outside)]
 fn a301_2_cripple_walls(
