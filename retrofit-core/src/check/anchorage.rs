@@ -212,9 +212,8 @@ fn largest_gap(line: &Line<'_>, span: Span, worst: bool, least_diameter: Length)
     let mut reached = span.from;
     // Each turn moves on to the nearest anchor ahead, so there are no more turns than anchors.
     while reached < end {
-        let ahead = |stand: &Stand| {
-            stand.to.unwrap_or(end) > reached || (stand.to.unwrap_or(end) == reached && stand.from == reached)
-        };
+        // An anchor at the station already reached adds nothing; taking it again would end the walk there.
+        let ahead = |stand: &Stand| stand.to.unwrap_or(end) > reached;
         let Some(next) = stands
             .clone()
             .filter(ahead)
