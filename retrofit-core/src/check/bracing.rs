@@ -55,8 +55,9 @@ pub(super) struct Bracing {
 }
 
 impl Bracing {
-    pub(super) fn of(line: &Line<'_>) -> Self {
-        let panels = counted(line);
+    /// What the panels that count come to.
+    pub(super) fn of(line: &Line<'_>, counts: Property) -> Self {
+        let panels = counted(line, counts);
         let range = range(line);
         let base = match line.wall.cripple_wall.value() {
             Some(stretches) => stretches
@@ -116,9 +117,12 @@ fn is_extent_known(line: &Line<'_>) -> bool {
 }
 
 /// The panels of a wall line, each with whether it counts.
-fn counted<'a>(line: &'a Line<'_>) -> impl Iterator<Item = (&'a Panel, Truth)> + Clone + 'a {
+fn counted<'a>(
+    line: &'a Line<'_>,
+    counts: Property,
+) -> impl Iterator<Item = (&'a Panel, Truth)> + Clone + 'a {
     let list = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
-    list.iter().map(|panel| (panel, counts(panel, line)))
+    list.iter().map(move |panel| (panel, counts(panel, line)))
 }
 
 /// From where to where the cripple wall runs.

@@ -3,7 +3,7 @@
 use std::cell::OnceCell;
 
 use super::anchorage::Anchorage;
-use super::bracing::Bracing;
+use super::bracing::{self, Bracing};
 use crate::house::{CrippleStretch, FoundationStretch, House, SillPiece, Span, WallLine};
 use crate::measure::Length;
 use crate::observation::{Basis, Observed, Truth};
@@ -113,7 +113,7 @@ impl<'a> Line<'a> {
     }
 
     pub(super) fn bracing(&self) -> &Bracing {
-        self.bracing.get_or_init(|| Bracing::of(self))
+        self.bracing.get_or_init(|| Bracing::of(self, bracing::counts))
     }
 }
 

@@ -362,6 +362,25 @@ impl Judgment {
         }
     }
 
+    /// Either of two judgments, where it is not known which of them applies.
+    #[must_use]
+    pub(super) fn or(mut self, other: Self) -> Self {
+        self.0.outcomes = self.0.outcomes.or(other.0.outcomes);
+        other
+            .0
+            .figures
+            .iter()
+            .for_each(|figure| self.0.figures.add(figure));
+        if !self.0.outcomes.is_determined() {
+            other
+                .0
+                .deciding
+                .iter()
+                .for_each(|look_at| self.0.deciding.add(look_at));
+        }
+        self
+    }
+
     pub(super) fn outcomes(&self) -> Outcomes {
         self.0.outcomes
     }
@@ -417,6 +436,15 @@ impl Findings {
                 .unwrap_or(Outcomes::only(Outcome::NotApplicable))
         };
         let first = run(start, *first_end);
+        let mut from = *first_end;
+        let is_the_same_in_every_case = rest
+            .iter()
+            .all(|to| run(std::mem::replace(&mut from, *to), *to) == first);
+        if is_the_same_in_every_case {
+            // Nothing hangs on the case: what is open here is open for reasons of its own.
+            self.list.truncate(*first_end);
+            return;
+        }
         let union = ends.iter().scan(start, |from, to| {
             Some(outcome(run(std::mem::replace(from, *to), *to)))
         });

@@ -5,8 +5,12 @@ use super::finding::{Finding, Findings, Judgment};
 use super::look_at::LookAt;
 use super::{
     anchor_condition, anchor_diameter, anchor_edge_distance, anchor_embedment, anchor_end_distance,
-    anchor_kind, anchor_spacing, anchor_washer, anchors_per_piece, bracing_ends, bracing_length, panel_foot,
-    panel_gaps, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing,
+    anchor_kind, anchor_spacing, anchor_washer, anchors_per_piece, bracing_ends, bracing_length,
+    continuous_perimeter, cripple_wall_height, dwelling_units, earlier_retrofit, floor_connection,
+    floor_levels, footing_bars, footing_size, foundation_condition, foundation_kind, ground_slope, new_sill,
+    panel_foot, panel_gaps, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing,
+    plate_splices, posts_connected, rim_or_blocking, rooms_over_garage, short_studs, sill_soundness,
+    slab_or_poles, stories_limit, stud_bay_vents, top_plate, underfloor_vent_area, veneer_height, year_built,
 };
 use crate::choice::{choices, nearest};
 use crate::provisions::FigureName;
@@ -92,7 +96,23 @@ choices! {
 }
 
 /// Every check, in the order of a report.
-pub static REGISTRY: [&Check; 18] = [
+pub static REGISTRY: [&Check; 43] = [
+    &stories_limit::CHECK,
+    &dwelling_units::CHECK,
+    &cripple_wall_height::CHECK,
+    &ground_slope::CHECK,
+    &foundation_kind::CHECK,
+    &continuous_perimeter::CHECK,
+    &floor_levels::CHECK,
+    &veneer_height::CHECK,
+    &rooms_over_garage::CHECK,
+    &slab_or_poles::CHECK,
+    &year_built::CHECK,
+    &foundation_condition::CHECK,
+    &footing_size::CHECK,
+    &footing_bars::CHECK,
+    &sill_soundness::CHECK,
+    &new_sill::CHECK,
     &anchor_spacing::CHECK,
     &anchor_end_distance::CHECK,
     &anchors_per_piece::CHECK,
@@ -111,6 +131,15 @@ pub static REGISTRY: [&Check; 18] = [
     &panel_joints::CHECK,
     &panel_foot::CHECK,
     &panel_openings::CHECK,
+    &top_plate::CHECK,
+    &plate_splices::CHECK,
+    &short_studs::CHECK,
+    &rim_or_blocking::CHECK,
+    &floor_connection::CHECK,
+    &stud_bay_vents::CHECK,
+    &underfloor_vent_area::CHECK,
+    &posts_connected::CHECK,
+    &earlier_retrofit::CHECK,
 ];
 
 /// The check of a name; the error is the nearest name that there is.

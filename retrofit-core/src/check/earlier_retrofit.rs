@@ -1,0 +1,111 @@
+//! Whether an earlier strengthening is whole: sill to foundation, panels, panels to floor.
+
+use super::context::Line;
+use super::finding::{Finding, Judgment, Quantity};
+use super::look_at::LookAt;
+use super::outcome::{Outcome, Outcomes};
+use super::registry::{Check, Explanation, Group, Run};
+use crate::observation::Truth;
+use crate::provisions::FigureName;
+
+pub(super) static CHECK: Check = Check {
+    name: "earlier-retrofit",
+    group: Group::Retrofit,
+    title: "Earlier strengthening",
+    explanation: Explanation {
+        looks_at: "The three links of an earlier strengthening along this wall line: sill to foundation, braced panels, panels to floor.",
+        why: "The links work like a chain: bolts without panels, or panels without a tie to the floor, leave the house to slide or fold at the link that is missing.",
+        satisfied_by: "All three links as the provisions ask; where there is no cripple wall, nothing is asked of panels.",
+        fix: "Add the missing link; the checks of its group say what it lacks.",
+    },
+    // It applies the figures of the checks it goes over; these lead each link.
+    figures: &[
+        FigureName::AnchorSpacing,
+        FigureName::BracedShare,
+        FigureName::RimPatterns,
+    ],
+    reads: &[LookAt::EarlierRetrofit],
+    limit_is_a_maximum: false,
+    run: Run::Audit(check),
+};
+
+const LINKS: [Group; 3] = [Group::Anchorage, Group::Bracing, Group::Floor];
+
+/// What the findings on one link come to; not applicable where the provisions ask nothing of it.
+fn link(group: Group, findings: &[Finding]) -> Outcomes {
+    findings
+        .iter()
+        .filter(|finding| finding.check().group == group)
+        .map(|finding| finding.outcomes)
+        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest)
+}
+
+/// Whether a link is there: a link of which nothing is asked does not break the chain.
+fn holds(link: Outcomes) -> Truth {
+    Truth::from_cases(link.best() <= Outcome::Met, link.worst() <= Outcome::Met)
+}
+
+fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
+    let links = LINKS.map(|group| link(group, findings));
+    let all = links
+        .into_iter()
+        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest);
+    let holds = links.map(holds);
+    let judgment = Judgment::new(all)
+        .fact(match holds {
+            [Truth::True, Truth::True, Truth::True] => {
+                "The three links of the earlier strengthening are as asked for."
+            }
+            [Truth::False, Truth::False, Truth::False] => {
+                "None of the three links of the earlier strengthening is as asked for."
+            }
+            _ if holds.contains(&Truth::False) && holds.contains(&Truth::True) => {
+                "A link of the earlier strengthening falls short; without it the others are of no use."
+            }
+            _ if holds.contains(&Truth::False) => {
+                "A link of the earlier strengthening falls short; whether the others are there was not seen."
+            }
+            _ => "Whether the three links of the earlier strengthening are there depends on something that was not seen.",
+        })
+        .measured(Quantity::Word(match holds.map(|holds| holds == Truth::False) {
+            [true, true, true] => "all three links fall short",
+            [true, true, false] => "sill to foundation and panels fall short",
+            [true, false, true] => "sill to foundation and panels to floor fall short",
+            [false, true, true] => "panels and panels to floor fall short",
+            [true, false, false] => "sill to foundation falls short",
+            [false, true, false] => "panels fall short",
+            [false, false, true] => "panels to floor falls short",
+            [false, false, false] if holds.contains(&Truth::Maybe) => "not seen in full",
+            [false, false, false] => "all three links",
+        }))
+        .required(Quantity::Word("sill to foundation, panels, panels to floor"))
+        .about(LookAt::EarlierRetrofit, None)
+        .span(Some(line.whole()));
+
+    // It rests on the findings that come to the same, and is decided by what decides those that are open.
+    let ruling = all.ruling();
+    let of_links = || {
+        findings
+            .iter()
+            .filter(|finding| LINKS.contains(&finding.check().group))
+    };
+    let mut judgment = judgment;
+    for finding in of_links().filter(|finding| finding.outcomes.ruling() == ruling) {
+        judgment = finding.figures.iter().fold(judgment, Judgment::figure);
+        judgment = judgment.basis(finding.basis);
+    }
+    for finding in of_links().filter(|finding| !finding.outcomes.is_determined()) {
+        judgment = finding.deciding.iter().fold(judgment, Judgment::decided_by);
+    }
+    let judgment = if all == Outcomes::only(Outcome::NotApplicable) {
+        Judgment::not_applicable("These provisions ask nothing of the three links here.")
+    } else {
+        judgment
+    };
+    let done = &line.house.earlier_retrofit;
+    judgment.applicable_if(
+        done.satisfies(|done| done),
+        "No earlier strengthening was done here.",
+        LookAt::EarlierRetrofit,
+    )
+}

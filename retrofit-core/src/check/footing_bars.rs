@@ -1,0 +1,51 @@
+//! Whether continuous bars run at the top and bottom of the foundation.
+
+use super::context::Line;
+use super::finding::{Findings, Judgment, Quantity};
+use super::look_at::LookAt;
+use super::registry::{Check, Explanation, Group, Run};
+use super::stretches::{Reading, Stretches, met_or_not};
+use crate::house::Reinforcing;
+use crate::observation::Truth;
+use crate::provisions::{FigureName, keys};
+
+pub(super) static CHECK: Check = Check {
+    name: "footing-bars",
+    group: Group::Foundation,
+    title: "Reinforcing bars",
+    explanation: Explanation {
+        looks_at: "Whether a continuous bar runs at the top and at the bottom of the foundation.",
+        why: "Concrete without bars breaks apart where the ground or the panels bend it.",
+        satisfied_by: "A continuous bar at top and bottom along the whole wall line, where the provisions ask for it.",
+        fix: "A new reinforced foundation beside or under the old one; an engineer tells whether it is needed.",
+    },
+    figures: &[FigureName::FootingBars],
+    reads: &[LookAt::WallLength, LookAt::Foundation, LookAt::Reinforcing],
+    limit_is_a_maximum: false,
+    run: Run::Line(check),
+};
+
+fn check(line: &Line<'_>, findings: &mut Findings) {
+    findings.add(Judgment::by(line.rule(keys::FOOTING_BARS), |_| {
+        Stretches::of_foundation(line)
+            .judge(line, met_or_not(), LookAt::Reinforcing, |stretch| {
+                let has_bars = match stretch.reinforcing.value() {
+                    Some(Reinforcing::TopAndBottom) => Truth::True,
+                    Some(Reinforcing::None) => Truth::False,
+                    // Some bars were found: they may be the ones asked for.
+                    Some(Reinforcing::Some) | None => Truth::Maybe,
+                };
+                Reading {
+                    outcomes: Judgment::met_if(has_bars).outcomes(),
+                    measured: Quantity::of_choice(&stretch.reinforcing),
+                    basis: stretch.reinforcing.basis(),
+                }
+            })
+            .facts(
+                "Continuous bars run at the top and bottom of the foundation.",
+                "The foundation has no reinforcing here.",
+                "Whether continuous bars run at top and bottom was not found out for the whole wall line.",
+            )
+            .required(Quantity::Word("continuous bars at top and bottom"))
+    }));
+}

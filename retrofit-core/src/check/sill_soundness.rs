@@ -1,0 +1,56 @@
+//! Whether the sill plate is free of decay and insect damage.
+
+use super::context::Line;
+use super::finding::{Findings, Judgment, Quantity};
+use super::look_at::LookAt;
+use super::registry::{Check, Explanation, Group, Run};
+use super::stretches::{Reading, Stretches, met_or_not};
+use crate::house::SillSoundness;
+use crate::provisions::{FigureName, keys};
+
+pub(super) static CHECK: Check = Check {
+    name: "sill-soundness",
+    group: Group::Sill,
+    title: "Sound sill plate",
+    explanation: Explanation {
+        looks_at: "Decay by fungus and damage by insects in every piece of the sill plate.",
+        why: "The sill passes the whole push of the house to the anchors; soft wood lets the bolts tear through it.",
+        satisfied_by: "Sill pieces free of decay and insect damage. A split piece is reported, but these provisions set no rule for splits.",
+        fix: "Replace decayed pieces; strengthen or replace pieces damaged by insects; find and stop the source of the damp.",
+    },
+    figures: &[FigureName::SoundSill],
+    reads: &[LookAt::WallLength, LookAt::Sill, LookAt::SillSoundness],
+    limit_is_a_maximum: false,
+    run: Run::Line(check),
+};
+
+fn check(line: &Line<'_>, findings: &mut Findings) {
+    findings.add(Judgment::by(line.rule(keys::SOUND_SILL), |_| {
+        let is_split = line
+            .sill()
+            .iter()
+            .any(|piece| piece.soundness.value() == Some(&SillSoundness::Split));
+        Stretches::of_sill(line)
+            .judge(line, met_or_not(), LookAt::SillSoundness, |piece| {
+                // The rules seen speak of fungus and insects; none speaks of splits.
+                let is_sound = piece
+                    .soundness
+                    .satisfies(|found| !matches!(found, SillSoundness::Decayed | SillSoundness::Insects));
+                Reading {
+                    outcomes: Judgment::met_if(is_sound).outcomes(),
+                    measured: Quantity::of_choice(&piece.soundness),
+                    basis: piece.soundness.basis(),
+                }
+            })
+            .facts(
+                if is_split {
+                    "No decay or insect damage was found, but a sill piece is split. The rule does not speak of splits; have whoever lays out the anchors look at it."
+                } else {
+                    "No decay or insect damage was found in the sill."
+                },
+                "A sill piece is decayed or damaged by insects.",
+                "Whether the sill is sound was not found out along the whole wall line.",
+            )
+            .required(Quantity::Word("no decay or insect damage"))
+    }));
+}
