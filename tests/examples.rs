@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use retrofit_core::check::{Assessment, Outcome, Ruling, assess};
-use retrofit_core::house::{AsBuilt, House};
+use retrofit_core::house::{AsBuilt, House, PlanPoint};
 use retrofit_core::provisions::Library;
 use serde_json::Value;
 
@@ -327,6 +327,38 @@ fn the_published_schema_is_that_of_the_model() {
         "{} is out of date; run the tests once with UPDATE_SCHEMA=1 and look over the difference",
         path.display()
     );
+}
+
+/// In plan the wall lines follow each other clockwise, left end first as seen from inside, and close.
+#[test]
+fn every_plan_closes_and_agrees_with_the_lengths() {
+    for name in names() {
+        let house = house(&name);
+        let ends: Vec<[PlanPoint; 2]> = house.wall_lines.iter().map(|line| line.plan.unwrap()).collect();
+        let mut twice_the_area = 0i128;
+        for (index, (line, [from, to])) in house.wall_lines.iter().zip(&ends).enumerate() {
+            let next = ends[(index + 1) % ends.len()][0];
+            assert_eq!(
+                *to, next,
+                "{name}: {} does not meet the next wall line",
+                line.name
+            );
+            let [dx, dy] =
+                [(from.x, to.x), (from.y, to.y)].map(|(a, b)| (b.nanometers() - a.nanometers()).abs());
+            assert!(dx == 0 || dy == 0, "{name}: {} runs askew", line.name);
+            let length = line.length.value().unwrap().nanometers();
+            assert_eq!(dx + dy, length, "{name}: {} is not as long as in plan", line.name);
+            let [x, y, next_x, next_y] = [from.x, from.y, to.x, to.y].map(|at| i128::from(at.nanometers()));
+            twice_the_area += x * next_y - next_x * y;
+        }
+        for corner in &house.building.outline {
+            assert!(
+                ends.iter().any(|[from, _]| from == corner),
+                "{name}: no wall line begins at the corner {corner:?}"
+            );
+        }
+        assert!(twice_the_area < 0, "{name}: the wall lines run counterclockwise");
+    }
 }
 
 /// Brands and people are proper nouns. In the prose of an example nothing is one but the house's own name.
