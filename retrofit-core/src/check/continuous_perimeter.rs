@@ -53,7 +53,7 @@ fn carries(line: &Line<'_>) -> (Truth, Option<LookAt>) {
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let house = whole.house;
     let said = &house.continuous_perimeter;
-    findings.add(Judgment::by(whole.rule(keys::CONTINUOUS_PERIMETER), |_| {
+    findings.add(Judgment::by_limit(whole.rule(keys::CONTINUOUS_PERIMETER), |_| {
         let runs = said.satisfies(|runs| runs);
         let lines = || {
             house

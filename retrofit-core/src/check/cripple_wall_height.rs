@@ -57,7 +57,7 @@ fn judge(
     look_at: LookAt,
     least: impl Fn(&CrippleStretch) -> Option<Length>,
 ) -> Judgment {
-    let judgment = Judgment::by(rule, |most| {
+    let judgment = Judgment::by_limit(rule, |most| {
         let answer = limit::is_within(height, most, rule);
         // Where it is too high, the highest stretch; where it is open, one that was not measured.
         let stretches = || line.cripple_wall().iter().enumerate();

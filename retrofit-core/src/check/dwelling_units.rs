@@ -26,7 +26,7 @@ pub(super) static CHECK: Check = Check {
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let units = &whole.house.building.units;
     let rule = whole.rule(keys::MAX_UNITS);
-    let judgment = Judgment::by(rule, |most| {
+    let judgment = Judgment::by_limit(rule, |most| {
         let measured = match units.bounds() {
             (Some(least), Some(most)) if least == most => Quantity::Count((*least).into()),
             (Some(least), Some(most)) => Quantity::CountBetween((*least).into(), (*most).into()),

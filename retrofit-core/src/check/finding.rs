@@ -276,9 +276,18 @@ impl Judgment {
 
     /// Judges by a rule: not applicable where the set is silent, not determined where its figure is missing.
     pub(super) fn by<T: Copy>(rule: Rule<T>, judge: impl FnOnce(T) -> Self) -> Self {
+        Self::by_rule(rule, judge, Outcome::NotMet)
+    }
+
+    /// The same for a limit of the provisions: where its figure is missing, the house may lie beyond it.
+    pub(super) fn by_limit<T: Copy>(rule: Rule<T>, judge: impl FnOnce(T) -> Self) -> Self {
+        Self::by_rule(rule, judge, Outcome::Outside)
+    }
+
+    fn by_rule<T: Copy>(rule: Rule<T>, judge: impl FnOnce(T) -> Self, otherwise: Outcome) -> Self {
         let judgment = match rule {
             Rule::Given { value, .. } => judge(value),
-            Rule::Missing(_) => Self::met_if(Truth::Maybe)
+            Rule::Missing(_) => Self::either(Truth::Maybe, otherwise)
                 .fact("The document is believed to give a figure here, but nobody has seen it; look it up."),
             Rule::Silent(_) => Self::not_applicable("The document gives no figure here."),
             Rule::NotRegulated => Self::not_applicable("This set of provisions does not regulate it."),

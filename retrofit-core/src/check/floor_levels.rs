@@ -24,7 +24,7 @@ pub(super) static CHECK: Check = Check {
 
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let levels = &whole.house.building.floors_at_one_level;
-    let judgment = Judgment::by(whole.rule(keys::FLOORS_AT_ONE_LEVEL), |_| {
+    let judgment = Judgment::by_limit(whole.rule(keys::FLOORS_AT_ONE_LEVEL), |_| {
         Judgment::inside_if(levels.satisfies(|one_level| one_level))
             .facts(
                 "The floor of each story lies at one level.",

@@ -26,7 +26,7 @@ pub(super) static CHECK: Check = Check {
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::FOUNDATION_KINDS);
-    let judgment = Judgment::by(rule, |kinds| {
+    let judgment = Judgment::by_limit(rule, |kinds| {
         let unrecorded = Outcomes::only(Outcome::Met).or(Outcomes::only(Outcome::Outside));
         Stretches::of_foundation(line)
             .judge(line, unrecorded, LookAt::FoundationKind, |stretch| {

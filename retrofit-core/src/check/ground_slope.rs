@@ -26,7 +26,7 @@ pub(super) static CHECK: Check = Check {
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let slope = &whole.house.site.slope;
     let rule = whole.rule(keys::MAX_SLOPE);
-    let judgment = Judgment::by(rule, |most| {
+    let judgment = Judgment::by_limit(rule, |most| {
         Judgment::inside_if(limit::is_within(slope, most, rule))
             .facts(
                 "The ground is no steeper than these provisions allow.",

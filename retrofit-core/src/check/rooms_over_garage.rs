@@ -24,7 +24,7 @@ pub(super) static CHECK: Check = Check {
 
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let rooms = &whole.house.building.rooms_over_garage;
-    let judgment = Judgment::by(whole.rule(keys::NO_ROOMS_OVER_GARAGE), |_| {
+    let judgment = Judgment::by_limit(whole.rule(keys::NO_ROOMS_OVER_GARAGE), |_| {
         Judgment::inside_if(rooms.satisfies(|are_there| !are_there))
             .facts(
                 "No rooms stand over a garage.",

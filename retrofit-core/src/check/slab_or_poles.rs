@@ -24,7 +24,7 @@ pub(super) static CHECK: Check = Check {
 
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let portion = &whole.house.building.slab_or_pole_portion;
-    let judgment = Judgment::by(whole.rule(keys::NO_SLAB_OR_POLES), |_| {
+    let judgment = Judgment::by_limit(whole.rule(keys::NO_SLAB_OR_POLES), |_| {
         Judgment::inside_if(portion.satisfies(|is_there| !is_there))
             .facts(
                 "No part of the house stands on a slab or on poles.",

@@ -27,7 +27,7 @@ pub(super) static CHECK: Check = Check {
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let stories = &whole.house.building.stories;
     let rule = whole.rule(keys::MAX_STORIES);
-    let judgment = Judgment::by(rule, |most| {
+    let judgment = Judgment::by_limit(rule, |most| {
         let most = Stories::whole(u8::try_from(most).unwrap_or(u8::MAX));
         let measured = match stories.bounds() {
             (Some(least), Some(most)) if least == most => Quantity::Stories(*least),

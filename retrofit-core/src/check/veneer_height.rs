@@ -26,7 +26,7 @@ pub(super) static CHECK: Check = Check {
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let height = &whole.house.building.veneer_height;
     let rule = whole.rule(keys::MAX_VENEER_HEIGHT);
-    let judgment = Judgment::by(rule, |most| {
+    let judgment = Judgment::by_limit(rule, |most| {
         Judgment::inside_if(limit::is_within(height, most, rule))
             .facts(
                 "Masonry veneer, if any, stays within the height these provisions allow.",

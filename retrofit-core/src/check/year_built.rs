@@ -24,7 +24,7 @@ pub(super) static CHECK: Check = Check {
 
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let year = &whole.house.building.year_built;
-    let judgment = Judgment::by(whole.rule(keys::BUILT_BEFORE), |before| {
+    let judgment = Judgment::by_limit(whole.rule(keys::BUILT_BEFORE), |before| {
         let measured = match year.bounds() {
             (Some(least), Some(most)) if least == most => Quantity::Count((*least).into()),
             (Some(least), Some(most)) => Quantity::CountBetween((*least).into(), (*most).into()),
