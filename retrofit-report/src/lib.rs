@@ -1,1 +1,8 @@
 //! Reports.
+
+pub mod html;
+pub mod json;
+pub mod markdown;
+pub mod plan;
+pub mod result;
+pub mod terminal;
