@@ -4,10 +4,10 @@ use crate::result::{Comparison, RenderError, Report};
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
-    Ok(report.name.clone())
+    Ok(report.house.clone())
 }
 
 /// Renders a comparison.
 pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError> {
-    Ok(comparison.name.clone())
+    Ok(comparison.house.clone())
 }
