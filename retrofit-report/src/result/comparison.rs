@@ -198,11 +198,12 @@ fn rows_of<'a>(place: &'a Place, check: &'a str) -> impl Iterator<Item = &'a Row
 fn limit(place: &Place, check: &str) -> LimitInSet {
     let mut shown: Vec<&str> = Vec::new();
     let mut clauses: Vec<String> = Vec::new();
-    let mut confirm = false;
+    let (mut applies, mut confirm) = (false, false);
     for row in rows_of(place, check) {
         if row.ruling == Ruling::NotApplicable {
             continue;
         }
+        applies = true;
         if let Some(required) = &row.required
             && !shown.contains(&required.shown.as_str())
         {
@@ -216,10 +217,10 @@ fn limit(place: &Place, check: &str) -> LimitInSet {
         }
     }
     LimitInSet {
-        shown: if shown.is_empty() {
-            "asks nothing here".to_owned()
-        } else {
-            shown.join("; ")
+        shown: match (applies, shown.is_empty()) {
+            (false, _) => "asks nothing here".to_owned(),
+            (true, true) => "asks, without an amount".to_owned(),
+            (true, false) => shown.join("; "),
         },
         clause: clauses.join("; "),
         confirm,
