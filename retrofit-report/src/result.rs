@@ -6,7 +6,7 @@
 //! printable on the way in, so that no renderer meets a control character.
 
 mod comparison;
-mod figures;
+pub(crate) mod figures;
 mod findings;
 mod not_seen;
 mod record;

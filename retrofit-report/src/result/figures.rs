@@ -7,6 +7,9 @@ use serde::Serialize;
 
 use super::wording::plain;
 
+/// The value of a figure that a document is believed to give and nobody has seen.
+pub(crate) const NOT_SEEN: &str = "not seen";
+
 /// How far a figure can be leaned on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -66,6 +69,15 @@ pub(super) fn standing_words(figure: &provisions::Figure) -> &'static str {
     }
 }
 
+/// How far a figure can be leaned on.
+pub(super) fn trust(figure: &provisions::Figure) -> Trust {
+    match (figure.content, figure.standing()) {
+        (_, Some(Standing::Verified)) | (Content::None, None) => Trust::Seen,
+        (_, Some(Standing::Attested)) => Trust::Attested,
+        _ => Trust::Confirm,
+    }
+}
+
 pub(super) fn relied_on(assessment: &Assessment<'_>) -> Vec<Figure> {
     let applied = assessment
         .findings
@@ -90,13 +102,8 @@ fn shown(figure: &provisions::Figure, decides: bool) -> Figure {
     let value = match figure.content {
         Content::Value(value, Compare::Inclusive, _) => value.to_string(),
         Content::Value(value, Compare::LessThan, _) => format!("less than {value}"),
-        Content::Missing => "not seen".to_owned(),
+        Content::Missing => NOT_SEEN.to_owned(),
         Content::None => "none given".to_owned(),
-    };
-    let trust = match (figure.content, figure.standing()) {
-        (_, Some(Standing::Verified)) | (Content::None, None) => Trust::Seen,
-        (_, Some(Standing::Attested)) => Trust::Attested,
-        _ => Trust::Confirm,
     };
     Figure {
         title: plain(&figure.title()),
@@ -105,7 +112,7 @@ fn shown(figure: &provisions::Figure, decides: bool) -> Figure {
         edition: plain(&figure.source.edition),
         section: plain(&figure.section),
         standing: standing_words(figure).to_owned(),
-        trust,
+        trust: trust(figure),
         decides,
         attested: figure.attested.as_ref().map(|attested| AttestedBy {
             by: plain(&attested.by),

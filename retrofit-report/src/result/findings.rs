@@ -2,11 +2,11 @@
 
 use retrofit_core::check::{Assessment, Finding, LookAt, Ruling};
 use retrofit_core::choice::Choice;
-use retrofit_core::provisions::Standing;
+use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::Verdict;
+use super::{Trust, Verdict};
 use super::wording::{self, plain, sentence_case};
 
 /// The findings at one place: the house as a whole or a wall line.
@@ -86,8 +86,8 @@ pub struct Amount {
 /// A clause that a finding applies.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Clause {
-    /// The figure.
-    pub figure: String,
+    /// The figures of this clause that are applied.
+    pub figures: Vec<String>,
     /// Document, edition and section.
     pub clause: String,
     /// The section alone; the document where there is no section.
@@ -138,10 +138,12 @@ pub struct Shortfall {
 }
 
 pub(super) fn place(assessment: &Assessment<'_>, wall_line: Option<usize>) -> Place {
-    let (not_applicable, rows) = assessment
+    let (mut not_applicable, rows): (Vec<Row>, Vec<Row>) = assessment
         .findings_at(wall_line)
         .map(|finding| row(finding, assessment))
         .partition(|row| row.ruling == Ruling::NotApplicable);
+    // A check of several parts gives the same reason for each; once is enough to read.
+    not_applicable.dedup_by(|row, earlier| row.check == earlier.check && row.fact == earlier.fact);
     Place { rows, not_applicable }
 }
 
@@ -197,6 +199,34 @@ pub(super) fn shortfalls(whole_house: &Place, wall_lines: &[WallLine]) -> Vec<Sh
         .collect()
 }
 
+/// The clauses applied, each once with its figures.
+fn clauses(finding: &Finding, provisions: &Provisions) -> Vec<Clause> {
+    let mut clauses: Vec<Clause> = Vec::new();
+    for figure in finding.figures.iter().filter_map(|id| provisions.figure(id)) {
+        let (title, clause) = (plain(&figure.title()), plain(&figure.clause()));
+        let standing = super::figures::standing_words(figure);
+        let same = clauses
+            .iter_mut()
+            .find(|other| other.clause == clause && other.standing == standing);
+        if let Some(same) = same {
+            same.figures.push(title);
+            continue;
+        }
+        clauses.push(Clause {
+            figures: vec![title],
+            clause,
+            section: plain(if figure.section.is_empty() {
+                &figure.source.document
+            } else {
+                &figure.section
+            }),
+            standing: standing.to_owned(),
+            confirm: super::figures::trust(figure) == Trust::Confirm,
+        });
+    }
+    clauses
+}
+
 fn row(finding: &Finding, assessment: &Assessment<'_>) -> Row {
     let (check, provisions) = (finding.check(), assessment.provisions);
     let ruling = finding.outcomes.ruling();
@@ -233,23 +263,7 @@ fn row(finding: &Finding, assessment: &Assessment<'_>) -> Row {
             exact: Some(wording::exact_margin(margin)),
         }),
         known: finding.basis.map_or("not known", |basis| basis.word()).to_owned(),
-        clauses: finding
-            .figures
-            .iter()
-            .filter_map(|id| provisions.figure(id))
-            .map(|figure| Clause {
-                figure: plain(&figure.title()),
-                clause: plain(&figure.clause()),
-                section: plain(if figure.section.is_empty() {
-                    &figure.source.document
-                } else {
-                    &figure.section
-                }),
-                standing: super::figures::standing_words(figure).to_owned(),
-                confirm: figure.standing().is_none_or(|standing| standing > Standing::Attested)
-                    && !matches!(figure.content, retrofit_core::provisions::Content::None),
-            })
-            .collect(),
+        clauses: clauses(finding, provisions),
         path: finding.path(),
         decided_by: finding.deciding.iter().map(open).collect(),
         help,

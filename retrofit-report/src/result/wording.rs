@@ -71,7 +71,8 @@ pub fn meaning(verdict: &Verdict) -> String {
              which, where, and by how much."
         }
         Ruling::NotDetermined => {
-            "Something that was not seen decides it. Until it is looked at, take the worst case as possible."
+            "Something that was not seen, under the house or in the document, decides it. Until it is looked at, \
+             take the worst case as possible."
         }
         Ruling::Outside => {
             "These provisions are not written for a house like this one. Its strengthening has to be designed \
@@ -81,6 +82,7 @@ pub fn meaning(verdict: &Verdict) -> String {
     }
     .to_owned();
     let leans_on = match verdict.rests.standing {
+        _ if verdict.ruling() == Ruling::NotDetermined => "",
         Some(Standing::Memory) => "a figure that is remembered and was not seen in any source",
         Some(Standing::CommonPractice) => "what is commonly done, for which there is no source",
         Some(Standing::Secondary) => "a figure seen in an account of the document, not in the document",
@@ -118,7 +120,7 @@ pub fn length(length: Length) -> String {
 /// A stretch of a wall line.
 pub fn span(span: Span) -> String {
     match span.to {
-        Some(to) if to == span.from => format!("at {}", length(to)),
+        Some(to) if to == span.from => length(to),
         Some(to) => format!("{} to {}", length(span.from), length(to)),
         None => format!("{} to the end", length(span.from)),
     }
