@@ -16,6 +16,10 @@ pub struct Place {
     pub rows: Vec<Row>,
     /// What does not apply there, and why.
     pub not_applicable: Vec<Row>,
+    /// How many of the rows fall short or are outside the provisions.
+    pub deficiencies: usize,
+    /// How many of the rows are not determined.
+    pub left_open: usize,
 }
 
 /// One wall line.
@@ -144,7 +148,13 @@ pub(super) fn place(assessment: &Assessment<'_>, wall_line: Option<usize>) -> Pl
         .partition(|row| row.ruling == Ruling::NotApplicable);
     // A check of several parts gives the same reason for each; once is enough to read.
     not_applicable.dedup_by(|row, earlier| row.check == earlier.check && row.fact == earlier.fact);
-    Place { rows, not_applicable }
+    let count = |of: fn(Ruling) -> bool| rows.iter().filter(|row| of(row.ruling)).count();
+    Place {
+        deficiencies: count(|ruling| matches!(ruling, Ruling::NotMet | Ruling::Outside)),
+        left_open: count(|ruling| ruling == Ruling::NotDetermined),
+        rows,
+        not_applicable,
+    }
 }
 
 pub(super) fn wall_lines(assessment: &Assessment<'_>) -> Vec<WallLine> {
