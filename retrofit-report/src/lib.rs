@@ -6,3 +6,8 @@ pub mod markdown;
 pub mod plan;
 pub mod result;
 pub mod terminal;
+
+#[cfg(test)]
+mod report_tests;
+#[cfg(test)]
+mod sample;

@@ -188,9 +188,9 @@ impl Plan {
     fn draw_in_place(&mut self, drawn: &[(&WallLine, Point, Point)], height: f64) {
         #[expect(clippy::cast_precision_loss, reason = "a handful of wall lines")]
         let count = (2 * drawn.len()).max(1) as f64;
-        let sum = drawn.iter().fold((0.0, 0.0), |(x, y), (_, a, b)| {
-            (x + a.x + b.x, y + a.y + b.y)
-        });
+        let sum = drawn
+            .iter()
+            .fold((0.0, 0.0), |(x, y), (_, a, b)| (x + a.x + b.x, y + a.y + b.y));
         let center = Point {
             x: sum.0 / count,
             y: sum.1 / count,

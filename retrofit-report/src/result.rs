@@ -211,7 +211,10 @@ impl Report {
             distress: record::distress(house),
             remark: plain(&house.note),
             deferral: wording::DEFERRAL.to_owned(),
-            cautions: wording::CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
+            cautions: wording::CAUTIONS
+                .iter()
+                .map(|caution| (*caution).to_owned())
+                .collect(),
             plan,
         }
     }
@@ -235,7 +238,10 @@ impl Verdict {
             worst: wording::ruling_of(verdict.worst()),
             range: wording::range(verdict),
             counts: verdict.counts,
-            standing: verdict.rests.standing.map(|standing| standing.spelling().to_owned()),
+            standing: verdict
+                .rests
+                .standing
+                .map(|standing| standing.spelling().to_owned()),
             to_confirm,
         }
     }

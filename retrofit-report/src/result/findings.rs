@@ -6,8 +6,8 @@ use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Trust, Verdict};
 use super::wording::{self, plain, sentence_case};
+use super::{Trust, Verdict};
 
 /// The findings at one place: the house as a whole or a wall line.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]

@@ -73,7 +73,10 @@ pub(super) fn facts(house: &House) -> Vec<Fact> {
             });
         }
     };
-    add("Looked at on", inspection.date.map_or_else(String::new, |date| date.to_string()));
+    add(
+        "Looked at on",
+        inspection.date.map_or_else(String::new, |date| date.to_string()),
+    );
     add("By", plain(&inspection.observer));
     add("Crawl space", observed(&inspection.access, words));
     add(
@@ -86,7 +89,10 @@ pub(super) fn facts(house: &House) -> Vec<Fact> {
     add("Outside walls", observed(&building.exterior, words));
     add("Plaster inside", observed(&building.interior_plaster, yes_or_no));
     add("Roof", observed(&building.roof, words));
-    add("Steepest ground", observed(&site.slope, |slope| slope.to_string()));
+    add(
+        "Steepest ground",
+        observed(&site.slope, |slope| slope.to_string()),
+    );
     add("Seismic design category", observed(&site.seismic_category, words));
     add(
         "Strengthened before",
@@ -98,8 +104,14 @@ pub(super) fn facts(house: &House) -> Vec<Fact> {
 /// What is written down and has no part in the verdict.
 pub(super) fn noted(house: &House) -> Vec<String> {
     let flags = [
-        (&house.site.fault_zone, "The site lies in a mapped fault-rupture zone"),
-        (&house.site.liquefaction_zone, "The site lies in a mapped liquefaction zone"),
+        (
+            &house.site.fault_zone,
+            "The site lies in a mapped fault-rupture zone",
+        ),
+        (
+            &house.site.liquefaction_zone,
+            "The site lies in a mapped liquefaction zone",
+        ),
         (
             &house.site.landslide_zone,
             "The site lies in a mapped landslide or ground-failure zone",

@@ -11,6 +11,12 @@ pub const DEFERRAL: &str = "This report compares what was recorded under one hou
     decides what applies to the house and what is accepted; a licensed engineer decides where the provisions \
     do not reach, and wherever this report leaves a question open. Ask both before work begins.";
 
+/// To whom the reader of a comparison has to turn.
+pub const DEFERRAL_COMPARED: &str = "This report compares what was recorded under one house with several \
+    published sets of prescriptive provisions; none of them is taken to be the right one. It is not a design, \
+    a permit or an engineer's opinion. The local code official decides which provisions apply to the house, if \
+    any of these; a licensed engineer decides where they do not reach. Ask both before work begins.";
+
 /// What to mind in a crawl space.
 pub const CAUTIONS: [&str; 7] = [
     "Do not go in alone. Tell somebody outside when you enter and when you mean to be out; a crawl space is a \
@@ -102,7 +108,10 @@ pub fn meaning(verdict: &Verdict) -> String {
 
 /// Best and worst case in a sentence.
 pub fn range(verdict: &Verdict) -> String {
-    let (best, worst) = (ruling_of(verdict.best()).words(), ruling_of(verdict.worst()).words());
+    let (best, worst) = (
+        ruling_of(verdict.best()).words(),
+        ruling_of(verdict.worst()).words(),
+    );
     if verdict.best() != verdict.worst() {
         format!("Best case over what was not seen: {best}. Worst case: {worst}.")
     } else if verdict.counts.not_determined > 0 {
@@ -130,7 +139,10 @@ pub fn span(span: Span) -> String {
 pub fn quantity(quantity: Quantity, provisions: &Provisions) -> Option<String> {
     match quantity {
         Quantity::None | Quantity::LengthBetween(None, None) => None,
-        Quantity::Figure(id) => provisions.figure(id)?.value().map(|value| plain(&value.to_string())),
+        Quantity::Figure(id) => provisions
+            .figure(id)?
+            .value()
+            .map(|value| plain(&value.to_string())),
         Quantity::Stories(stories) if stories.counted() == 1 && stories.to_string() == "1" => {
             Some("1 story".to_owned())
         }
