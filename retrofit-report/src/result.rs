@@ -14,7 +14,7 @@ pub mod wording;
 
 pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, LimitInSet};
 pub use figures::{AttestedBy, Figure, Trust};
-pub use findings::{Amount, Clause, Help, Open, Place, Row, Shortfall, WallLine};
+pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
 pub use record::{Distress, Fact};
 

@@ -121,9 +121,15 @@ pub fn range(verdict: &Verdict) -> String {
     }
 }
 
-/// A length for a reader.
+/// A length for a reader: exactly where a tape shows it, that is in sixty-fourths of an inch or coarser;
+/// anything finer to the nearest 1/16 in, and marked. Panels come in 15/32 in, so that sixteenths will not do.
 pub fn length(length: Length) -> String {
-    length.in_feet_inches().to_string()
+    let exact = length.to_string();
+    if exact.ends_with('"') {
+        exact
+    } else {
+        length.in_feet_inches().to_string()
+    }
 }
 
 /// A stretch of a wall line.
@@ -147,6 +153,14 @@ pub fn quantity(quantity: Quantity, provisions: &Provisions) -> Option<String> {
             Some("1 story".to_owned())
         }
         Quantity::Stories(stories) => Some(format!("{stories} stories")),
+        Quantity::Length(only) => Some(length(only)),
+        Quantity::LessThan(limit) => Some(format!("less than {}", length(limit))),
+        Quantity::LengthBetween(Some(least), Some(most)) | Quantity::LengthRange(least, most) => {
+            Some(format!("{} to {}", length(least), length(most)))
+        }
+        Quantity::LengthBetween(Some(least), None) => Some(format!("at least {}", length(least))),
+        Quantity::LengthBetween(None, Some(most)) => Some(format!("at most {}", length(most))),
+        Quantity::Share(share, whole) => Some(format!("{share} of {}", length(whole))),
         other => Some(other.to_string()),
     }
 }
