@@ -1,1 +1,3 @@
 //! Reports.
+
+pub mod triage;
