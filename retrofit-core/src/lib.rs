@@ -61,4 +61,5 @@ pub mod choice;
 pub mod house;
 pub mod measure;
 pub mod observation;
+pub mod portfolio;
 pub mod provisions;

@@ -11,3 +11,4 @@ pub mod terminal;
 mod report_tests;
 #[cfg(test)]
 mod sample;
+pub mod triage;
