@@ -1,4 +1,10 @@
 //! Reading house files, writing reports: everything around the judgment that `retrofit-core` makes.
 
+pub mod html;
 pub mod input;
+pub mod json;
+pub mod markdown;
 pub mod output;
+pub mod plan;
+pub mod result;
+pub mod terminal;
