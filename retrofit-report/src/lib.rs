@@ -8,3 +8,4 @@ pub mod output;
 pub mod plan;
 pub mod result;
 pub mod terminal;
+pub mod triage;

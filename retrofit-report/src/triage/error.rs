@@ -1,0 +1,80 @@
+//! What can be wrong with a portfolio: one row, or a whole file.
+
+use std::fmt;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+/// A row that could not be read, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BadRow {
+    /// The file, as it was named.
+    pub file: PathBuf,
+    /// The line in it, counted from 1.
+    pub line: u64,
+    /// The column, where the fault lies in one.
+    pub column: Option<String>,
+    /// What was found and what was expected.
+    pub problem: String,
+}
+
+impl fmt::Display for BadRow {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:{}: ", self.file.display(), self.line)?;
+        if let Some(column) = &self.column {
+            write!(f, "column {column}: ")?;
+        }
+        f.write_str(&self.problem)
+    }
+}
+
+/// Why a portfolio could not be checked at all.
+#[derive(Debug, Error)]
+pub enum TriageError {
+    /// A file could not be read.
+    #[error("cannot read {path}: {source}", path = path.display())]
+    Read {
+        /// The file.
+        path: PathBuf,
+        /// Why not.
+        source: io::Error,
+    },
+    /// The first line of a file does not name its columns as it should.
+    #[error("{path}:{line}: {problem}", path = path.display())]
+    Header {
+        /// The file.
+        path: PathBuf,
+        /// The line of the header.
+        line: u64,
+        /// What was found and what was expected.
+        problem: String,
+    },
+    /// A result could not be written; nothing was left half written, the standard output aside.
+    #[error("cannot write {to}: {source}", to = path.as_deref().map_or_else(
+        || "to the standard output".to_owned(),
+        |path| path.display().to_string(),
+    ))]
+    Write {
+        /// The file; `None` for the standard output.
+        path: Option<PathBuf>,
+        /// Why not.
+        source: io::Error,
+    },
+}
+
+impl TriageError {
+    pub(super) fn read(path: &Path, source: io::Error) -> Self {
+        Self::Read {
+            path: path.to_owned(),
+            source,
+        }
+    }
+
+    pub(super) fn write(path: Option<&Path>, source: io::Error) -> Self {
+        Self::Write {
+            path: path.map(Path::to_owned),
+            source,
+        }
+    }
+}
