@@ -73,7 +73,10 @@ impl WholeFile {
                 return Err(error(Why::Directory));
             }
             if !about.is_file() {
-                let file = fs::OpenOptions::new().write(true).open(&place).map_err(|e| error(e.into()))?;
+                let file = fs::OpenOptions::new()
+                    .write(true)
+                    .open(&place)
+                    .map_err(|e| error(e.into()))?;
                 return Ok(Self {
                     path: path.to_owned(),
                     target: Target::Stream(BufWriter::new(file)),
@@ -214,7 +217,10 @@ mod tests {
     #[test]
     fn a_link_is_followed() {
         let folder = tempfile::tempdir().unwrap();
-        let (path, link) = (folder.path().join("report.html"), folder.path().join("latest.html"));
+        let (path, link) = (
+            folder.path().join("report.html"),
+            folder.path().join("latest.html"),
+        );
         write_whole(&path, b"old").unwrap();
         std::os::unix::fs::symlink(&path, &link).unwrap();
         write_whole(&link, b"new").unwrap();

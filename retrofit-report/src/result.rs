@@ -55,7 +55,10 @@ impl Comparison {
     /// Brings reports on one house together.
     pub fn new(reports: &[Report]) -> Self {
         Self {
-            name: reports.first().map(|report| report.name.clone()).unwrap_or_default(),
+            name: reports
+                .first()
+                .map(|report| report.name.clone())
+                .unwrap_or_default(),
         }
     }
 }

@@ -6,12 +6,11 @@ use retrofit_core::choice::nearest;
 use retrofit_core::house::{AsBuilt, House};
 use serde::Deserialize;
 use serde_path_to_error::{Segment, Track};
-use sha2::{Digest, Sha256};
 use thiserror::Error;
 
 use super::fault::Fault;
 use super::place::{Part, Places, Step, spelled, steps};
-use super::text::{LARGEST_HOUSE_FILE, Origin, TextError, read_text};
+use super::text::{BYTE_ORDER_MARK, LARGEST_HOUSE_FILE, Origin, TextError, read_text};
 
 /// A house file that was read.
 #[derive(Clone, Debug)]
@@ -20,8 +19,8 @@ pub struct HouseFile {
     pub origin: Origin,
     /// The house.
     pub house: AsBuilt,
-    /// The SHA-256 of its text in hexadecimal, by which a report names what it was made from.
-    pub sha256: String,
+    /// Its text, byte for byte, by which a report names what it was made from.
+    pub text: String,
 }
 
 /// Why there is no house to check.
@@ -52,8 +51,7 @@ impl HouseError {
             Self::Text(error) => format!("error: {error}"),
             Self::Faulty { origin, faults } => {
                 let file = origin.to_string();
-                let pictures: Vec<String> =
-                    faults.iter().map(|fault| fault.picture(&file, styled)).collect();
+                let pictures: Vec<String> = faults.iter().map(|fault| fault.picture(&file, styled)).collect();
                 pictures.join("\n\n")
             }
         }
@@ -70,13 +68,15 @@ pub fn read_house(origin: &Origin) -> Result<HouseFile, HouseError> {
     Ok(HouseFile {
         origin: origin.clone(),
         house,
-        sha256: format!("{:x}", Sha256::digest(text.as_bytes())),
+        text,
     })
 }
 
 /// Reads a house from the text of a house file. The error is everything that is wrong: the first fault where
-/// the text cannot be read as a house, all of them where the house cannot be as described.
+/// the text cannot be read as a house, all of them where the house cannot be as described. A byte-order mark
+/// is passed over.
 pub fn parse_house(text: &str) -> Result<AsBuilt, Vec<Fault>> {
+    let text = text.strip_prefix(BYTE_ORDER_MARK).unwrap_or(text);
     let house = deserialize(text).map_err(|fault| vec![fault])?;
     AsBuilt::new(house).map_err(|problems| {
         let places = Places::of(text);
@@ -147,12 +147,20 @@ fn explained<'m>(
             Some(near) => format!("did you mean {near:?}? The keys here are {}", expected.join(", ")),
             None => format!("the keys here are {}", expected.join(", ")),
         };
-        let message = format!("found the key {:?}; expected a key of the house format", shortened(key));
+        let message = format!(
+            "found the key {:?}; expected a key of the house format",
+            shortened(key)
+        );
         return (path, Part::Key(key), message, help);
     }
     if let (true, Some(key)) = (said.starts_with("duplicate field"), words.first()) {
         let message = format!("found the key {key:?} a second time; expected it once");
-        return (path, Part::SecondKey(key), message, "keep one of the two".to_owned());
+        return (
+            path,
+            Part::SecondKey(key),
+            message,
+            "keep one of the two".to_owned(),
+        );
     }
     if let (true, Some(key)) = (said.starts_with("missing field"), words.first()) {
         let message = format!("found no key {key:?}; expected it here");
@@ -191,7 +199,9 @@ fn in_plain_words(text: &str, error: &serde_json::Error, said: &str) -> (String,
         .take_while(|c| c.is_alphanumeric())
         .take(20)
         .collect();
-    let token_start = before.rfind(|c: char| !c.is_alphanumeric()).map_or(0, |at| at + 1);
+    let token_start = before
+        .rfind(|c: char| !c.is_alphanumeric())
+        .map_or(0, |at| at + 1);
     let token = before.get(token_start..).unwrap_or_default();
     let not_finite = ["NaN", "nan", "Infinity", "inf"];
 
@@ -255,7 +265,11 @@ fn in_plain_words(text: &str, error: &serde_json::Error, said: &str) -> (String,
 /// A message of the parser without the line and column at its end: the place is shown by other means.
 fn without_position(said: &str) -> String {
     match said.rsplit_once(" at line ") {
-        Some((message, rest)) if rest.bytes().all(|b| b.is_ascii_digit() || b" column".contains(&b)) => {
+        Some((message, rest))
+            if rest
+                .bytes()
+                .all(|b| b.is_ascii_digit() || b" column".contains(&b)) =>
+        {
             message.to_owned()
         }
         _ => said.to_owned(),
@@ -269,9 +283,16 @@ fn quoted(said: &str) -> Vec<&str> {
 
 /// The character at a line and column of the JSON reader, which counts bytes from 1.
 fn position(text: &str, line: usize, column: usize) -> Range<usize> {
-    let line_start: usize = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum();
+    let line_start: usize = text
+        .split_inclusive('\n')
+        .take(line.saturating_sub(1))
+        .map(str::len)
+        .sum();
     let at = text.floor_char_boundary((line_start + column.saturating_sub(1)).min(text.len()));
-    let width = text.get(at..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
+    let width = text
+        .get(at..)
+        .and_then(|rest| rest.chars().next())
+        .map_or(0, char::len_utf8);
     at..at + width
 }
 

@@ -142,7 +142,10 @@ fn beneath_basis<'v, 'a>(value: &'v Value<'a>, step: &Step) -> &'v Value<'a> {
 }
 
 fn property<'v, 'a>(object: &'v Object<'a>, key: &str) -> Option<&'v ObjectProp<'a>> {
-    object.properties.iter().find(|property| property.name.as_str() == key)
+    object
+        .properties
+        .iter()
+        .find(|property| property.name.as_str() == key)
 }
 
 fn is_scalar(value: &Value<'_>) -> bool {

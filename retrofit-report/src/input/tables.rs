@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use retrofit_core::provisions::{Library, TableFile};
 use thiserror::Error;
 
-use super::text::{Origin, TextError, read_text};
+use super::text::{BYTE_ORDER_MARK, Origin, TextError, read_text};
 
 /// The largest table that is read.
 pub const LARGEST_TABLE: u64 = 8 << 20;
@@ -88,7 +88,11 @@ fn entries(path: &Path) -> Result<Vec<PathBuf>, TablesError> {
         return Err(TablesError::NotAFolder(path.to_owned()));
     }
     let mut entries = fs::read_dir(path)
-        .and_then(|entries| entries.map(|entry| Ok(entry?.path())).collect::<io::Result<Vec<_>>>())
+        .and_then(|entries| {
+            entries
+                .map(|entry| Ok(entry?.path()))
+                .collect::<io::Result<Vec<_>>>()
+        })
         .map_err(|cause| unreadable(path, cause))?;
     entries.retain(|entry| !is_hidden(entry));
     entries.sort();
@@ -103,11 +107,14 @@ fn unreadable(path: &Path, cause: io::Error) -> TablesError {
 }
 
 fn is_hidden(path: &Path) -> bool {
-    path.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."))
+    path.file_name()
+        .is_some_and(|name| name.as_encoded_bytes().starts_with(b"."))
 }
 
 fn is_table(path: &Path) -> bool {
-    let is_csv = path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
+    let is_csv = path
+        .extension()
+        .is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
     !path.is_dir() && (is_csv || path.file_name().is_some_and(|name| name == "set.json"))
 }
 
@@ -126,10 +133,14 @@ fn read_set(entries: &[PathBuf]) -> Result<Vec<TableFile>, TablesError> {
             if path.is_dir() {
                 return Err(TablesError::FolderInside(path.clone()));
             }
+            let text = read_text(&Origin::File(path.clone()), LARGEST_TABLE)?;
+            let text = text
+                .strip_prefix(BYTE_ORDER_MARK)
+                .map_or_else(|| text.clone(), str::to_owned);
             Ok(TableFile {
                 path: path.display().to_string(),
                 name: name(path)?,
-                text: read_text(&Origin::File(path.clone()), LARGEST_TABLE)?,
+                text,
             })
         })
         .collect()

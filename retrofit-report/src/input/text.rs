@@ -10,6 +10,9 @@ use thiserror::Error;
 /// The largest house file that is read: one house takes a few kilobytes.
 pub const LARGEST_HOUSE_FILE: u64 = 64 << 20;
 
+/// What some programs write before UTF-8 text.
+pub(super) const BYTE_ORDER_MARK: char = '\u{feff}';
+
 /// Where a text comes from.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Origin {
@@ -72,7 +75,7 @@ pub enum TextError {
         limit: u64,
     },
     /// It holds nothing.
-    #[error("{0}: found an empty file; expected JSON")]
+    #[error("{0}: found an empty file; expected text")]
     Empty(Origin),
     /// It is in UTF-16.
     #[error("{0}: found text in UTF-16; expected UTF-8 (save it again with the encoding UTF-8)")]
@@ -118,8 +121,7 @@ fn windows_1252_hint(byte: u8) -> &'static str {
     }
 }
 
-/// Reads a whole text of at most `limit` bytes. What is larger is refused before it takes up memory. A
-/// byte-order mark of UTF-8 is dropped.
+/// Reads a whole text of at most `limit` bytes. What is larger is refused before it takes up memory.
 pub fn read_text(origin: &Origin, limit: u64) -> Result<String, TextError> {
     let unreadable = |cause| TextError::Unreadable {
         origin: origin.clone(),
@@ -164,14 +166,12 @@ fn read_at_most(source: impl Read, origin: &Origin, limit: u64) -> Result<Vec<u8
     Ok(bytes)
 }
 
-fn decode(mut bytes: Vec<u8>, origin: &Origin) -> Result<String, TextError> {
+fn decode(bytes: Vec<u8>, origin: &Origin) -> Result<String, TextError> {
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
         return Err(TextError::Utf16(origin.clone()));
     }
-    if bytes.starts_with(&[0xEF, 0xBB, 0xBF]) {
-        bytes.drain(..3);
-    }
-    if bytes.iter().all(u8::is_ascii_whitespace) {
+    let content = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&bytes);
+    if content.iter().all(u8::is_ascii_whitespace) {
         return Err(TextError::Empty(origin.clone()));
     }
     String::from_utf8(bytes).map_err(|error| {
@@ -195,8 +195,13 @@ mod tests {
     }
 
     #[test]
-    fn a_byte_order_mark_is_dropped() {
-        assert_eq!(decoded(b"\xEF\xBB\xBF{}\r\n").unwrap(), "{}\r\n");
+    fn a_text_is_kept_byte_for_byte() {
+        assert_eq!(decoded(b"\xEF\xBB\xBF{}\r\n").unwrap(), "\u{feff}{}\r\n");
+    }
+
+    #[test]
+    fn nothing_but_a_byte_order_mark_is_empty() {
+        assert!(decoded(b"\xEF\xBB\xBF\r\n").unwrap_err().contains("empty file"));
     }
 
     #[test]
