@@ -53,7 +53,7 @@ A first walk:
   retrofit report house.json                   the deficiency list as a web page and as Markdown
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
-  retrofit schema house > house.schema.json    lets an editor help while a house file is written
+  retrofit schema house > house.schema.json    lets an editor help with a house file
 
 Exit codes:
   0  met, or the verb has no verdict to give and did its work
@@ -64,15 +64,15 @@ Exit codes:
 Only `check` answers with 1 or 2. Over several houses and sets the strictest verdict counts.
 
 What a verdict is not:
-  It tells what was checked, against which set of provisions and with which figures, and what nobody saw. It
-  says nothing of the rest of the house. The local code official decides what is required and permitted; a
-  licensed engineer or architect has to design what lies outside the prescriptive provisions, and should be
-  asked wherever a report leaves a doubt.
+It tells what was checked, against which set of provisions and with which figures, and what nobody saw. It says \
+nothing of the rest of the house. The local code official decides what is required and permitted; a licensed \
+engineer or architect has to design what lies outside the prescriptive provisions, and should be asked wherever \
+a report leaves a doubt.
 
 Before you crawl:
-  Stay out where there is standing water or sewage, a smell of gas, bare or damaged wiring, crumbling pipe
-  insulation that may hold asbestos, a sagging or shored floor, or signs of animals. Have someone outside who
-  knows where you are. Do not go under a house after an earthquake before it has been cleared.";
+Stay out where there is standing water or sewage, a smell of gas, bare or damaged wiring, crumbling insulation \
+that may hold asbestos, a sagging or shored floor, or signs of animals. Have someone outside who knows where you \
+are. Do not go under a house after an earthquake before it has been cleared.";
 
 #[derive(Debug, Subcommand)]
 enum Verb {

@@ -42,12 +42,13 @@ Examples:
   retrofit check --quiet house.json || echo \"look closer\"
       In a script, by the exit code.
   retrofit check --format json house.json > result.json
-      For a machine; `retrofit schema result` describes it. Several sets give a comparison, several houses a
-      list of results.
+      For a machine; `retrofit schema result` describes it.
 
-Exit codes: 0 met, 1 not met, 2 not determined or outside the prescriptive provisions, 3 bad input. The
-strictest verdict counts; a set that is for comparison only never gives 0 or 1. Where one of several houses
-cannot be read, the others are checked all the same and the exit code is 3.";
+Several sets print a comparison, several houses in JSON a list.
+
+Exit codes: 0 met, 1 not met, 2 not determined or outside the prescriptive provisions, 3 bad input. The strictest \
+verdict counts; a set that is for comparison only never gives 0 or 1. Where one of several houses cannot be read, \
+the others are checked all the same and the exit code is 3.";
 
 /// How a result is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

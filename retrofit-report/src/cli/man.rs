@@ -45,6 +45,7 @@ impl Man {
 
 fn rendered(page: &Page) -> Result<String, Failure> {
     let mut text = Vec::new();
-    page.render(&mut text).map_err(|_| Failure::Internal("the manual page"))?;
+    page.render(&mut text)
+        .map_err(|_| Failure::Internal("the manual page"))?;
     Ok(String::from_utf8_lossy(&text).into_owned())
 }

@@ -50,11 +50,12 @@ Examples:
   retrofit report house.json --html list.html --json list.json
       Writes these two and nothing else.
   retrofit report house.json -p cebc-a3-2013 -p la-division-92-2018
-      A report for each set, house.cebc-a3-2013.html and so on, and the sets side by side in house.html. With
-      --html, --markdown or --json, that file holds the sets side by side.
+      A report for each set, house.cebc-a3-2013.html and so on, and in
+      house.html the sets side by side.
 
-A file is written whole or not at all. The exit code is 0 when the files are written, whatever the verdict;
-`retrofit check` answers with the verdict.";
+With --html, --markdown or --json and several sets, that file holds the sets side by side. A file is written whole \
+or not at all. The exit code is 0 when the files are written, whatever the verdict; `retrofit check` answers with \
+the verdict.";
 
 impl Report {
     pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {

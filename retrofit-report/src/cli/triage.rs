@@ -52,7 +52,8 @@ Examples:
   retrofit triage houses.csv --bad-rows bad.csv --out verdicts.csv
       Rows that cannot be read go to a file of their own.
 
-The exit code is 0 when every row was checked, whatever the verdicts, and 3 when rows had to be left out.";
+The exit code is 0 when every row was checked, whatever the verdicts, and 3 when rows had to be \
+left out.";
 
 /// How results are written.
 #[derive(Clone, Copy, Debug, ValueEnum)]

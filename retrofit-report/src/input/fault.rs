@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::Range;
 
-use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet, renderer::DecorStyle};
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, renderer::DecorStyle};
 
 /// Columns of a line that are shown at most; of a longer line, a window around the fault.
 const SHOWN_COLUMNS: usize = 100;
@@ -49,6 +49,19 @@ impl Fault {
         }
     }
 
+    /// Line, column, path and message.
+    fn in_one_line(&self) -> String {
+        let Self {
+            line,
+            column,
+            path,
+            message,
+            ..
+        } = self;
+        let colon = if path.is_empty() { "" } else { ": " };
+        format!("{line}:{column}: {path}{colon}{message}")
+    }
+
     /// The fault with the line it stands on and a mark under the place.
     pub(super) fn picture(&self, file: &str, styled: bool) -> String {
         let renderer = if styled {
@@ -56,17 +69,11 @@ impl Fault {
         } else {
             Renderer::plain()
         };
-        let title = if self.path.is_empty() {
-            self.message.clone()
-        } else {
-            format!("{}: {}", self.path, self.message)
-        };
-        // The place is given apart from the line, because the line may be no more than a window.
-        let origin = Origin::path(file).line(self.line).char_column(self.column);
+        let title = format!("{file}:{}", self.in_one_line());
         let snippet = Snippet::source(self.shown.as_str())
             .line_start(self.line)
             .annotation(AnnotationKind::Primary.span(self.marked.clone()));
-        let mut group = Level::ERROR.primary_title(title).element(origin).element(snippet);
+        let mut group = Level::ERROR.primary_title(title).element(snippet);
         if !self.help.is_empty() {
             group = group.element(Level::HELP.message(self.help.as_str()));
         }
@@ -79,11 +86,7 @@ impl Fault {
 
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}:{}: ", self.line, self.column)?;
-        if !self.path.is_empty() {
-            write!(f, "{}: ", self.path)?;
-        }
-        f.write_str(&self.message)?;
+        f.write_str(&self.in_one_line())?;
         if !self.help.is_empty() {
             write!(f, "; {}", self.help)?;
         }

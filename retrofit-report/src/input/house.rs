@@ -51,12 +51,22 @@ impl HouseError {
             Self::Text(error) => format!("error: {error}"),
             Self::Faulty { origin, faults } => {
                 let file = origin.to_string();
-                let pictures: Vec<String> = faults.iter().map(|fault| fault.picture(&file, styled)).collect();
+                let shown = faults
+                    .iter()
+                    .take(MOST_PICTURES)
+                    .map(|fault| fault.picture(&file, styled));
+                let mut pictures: Vec<String> = shown.collect();
+                if let Some(more @ 1..) = faults.len().checked_sub(MOST_PICTURES) {
+                    pictures.push(format!("{file}: {more} further faults are not shown"));
+                }
                 pictures.join("\n\n")
             }
         }
     }
 }
+
+/// Faults of one file that are shown at most: whoever reads mends these first.
+const MOST_PICTURES: usize = 20;
 
 /// Reads a house file.
 pub fn read_house(origin: &Origin) -> Result<HouseFile, HouseError> {
@@ -92,6 +102,7 @@ pub fn parse_house(text: &str) -> Result<AsBuilt, Vec<Fault>> {
 }
 
 fn deserialize(text: &str) -> Result<House, Fault> {
+    refuse_other_than_object(text)?;
     let mut deserializer = serde_json::Deserializer::from_str(text);
     let mut track = Track::new();
     let tracked = serde_path_to_error::Deserializer::new(&mut deserializer, &mut track);
@@ -100,6 +111,30 @@ fn deserialize(text: &str) -> Result<House, Fault> {
         Ok(house) => Ok(house),
         Err(error) => Err(fault_of(text, &error, &known_steps(&track.path()))),
     }
+}
+
+/// The JSON reader would take a list of values in the order of their fields for a house.
+fn refuse_other_than_object(text: &str) -> Result<(), Fault> {
+    let start = text.len() - text.trim_start().len();
+    let first = text.get(start..).and_then(|rest| rest.chars().next());
+    let found = match first {
+        Some('{') | None => return Ok(()),
+        Some('[') => "a list".to_owned(),
+        Some('"') => "a text".to_owned(),
+        Some(c) => format!("{c:?} at the beginning"),
+    };
+    let message = format!("found {found}; expected one house, an object in braces");
+    let help = match first {
+        Some('<') => "this looks like a web page, not a house file",
+        _ => "",
+    };
+    Err(Fault::at(
+        text,
+        start..start + first.map_or(0, char::len_utf8),
+        String::new(),
+        message,
+        help.to_owned(),
+    ))
 }
 
 fn known_steps(path: &serde_path_to_error::Path) -> Vec<Step> {
@@ -115,7 +150,12 @@ fn fault_of(text: &str, error: &serde_json::Error, path: &[Step]) -> Fault {
     let said = without_position(&error.to_string());
     if !error.is_data() {
         let (message, help) = in_plain_words(text, error, &said);
-        let place = position(text, error.line(), error.column());
+        let reported = word_at(text, position(text, error.line(), error.column()));
+        // The reader stops inside a number that it cannot hold; elsewhere the place it names is the fault.
+        let place = match said.starts_with("number out of range") {
+            true => Places::of(text).find(path, Part::Value).unwrap_or(reported),
+            false => reported,
+        };
         return Fault::at(text, place, spelled(path), message, help);
     }
     let places = Places::of(text);
@@ -166,17 +206,43 @@ fn explained<'m>(
         let message = format!("found no key {key:?}; expected it here");
         return (path, Part::Value, message, String::new());
     }
-    if let Some((found, expected)) = said
-        .strip_prefix("invalid type: ")
-        .or_else(|| said.strip_prefix("invalid value: "))
-        .and_then(|rest| rest.split_once(", expected "))
-    {
-        let found = places.scalar(&path, text).map_or_else(
-            || found.replace("map", "an object").replace("sequence", "a list"),
-            shortened,
-        );
-        let message = format!("found {found}; expected {expected}");
+    if let (true, [found, expected @ ..]) = (said.starts_with("unknown variant"), words.as_slice()) {
+        let message = format!("found {:?}; expected {}", shortened(found), expected.join(" or "));
         return (path, Part::Value, message, String::new());
+    }
+    if let Some(expected) = mismatch(said) {
+        let found = match (
+            said.contains(": map,"),
+            said.contains(": sequence,"),
+            places.scalar(&path, text),
+        ) {
+            (true, _, _) => "an object".to_owned(),
+            (_, true, _) => "a list".to_owned(),
+            (_, _, Some(scalar)) => shortened(scalar),
+            (_, _, None) => "a value of another kind".to_owned(),
+        };
+        return (
+            path,
+            Part::Value,
+            format!("found {found}; expected {expected}"),
+            String::new(),
+        );
+    }
+    if let Some(key) = said
+        .strip_prefix("the key \"")
+        .and_then(|rest| rest.strip_suffix("\" stands twice"))
+    {
+        let message = format!("found the key {key:?} a second time; expected it once");
+        return (
+            path,
+            Part::SecondKey(key),
+            message,
+            "keep one of the two".to_owned(),
+        );
+    }
+    if let Some(rest) = said.strip_prefix("found a second key \"") {
+        let key = rest.split('"').next().unwrap_or_default();
+        return (path, Part::Key(key), said.to_owned(), String::new());
     }
     // The measures and closed lists say by themselves what was found and what was expected.
     match said.split_once("; did you mean ") {
@@ -186,6 +252,30 @@ fn explained<'m>(
         }
         None => (path, Part::Value, said.to_owned(), String::new()),
     }
+}
+
+/// What was expected instead of a value of the wrong kind, in words that are not those of a programming
+/// language.
+fn mismatch(said: &str) -> Option<String> {
+    if said.starts_with("invalid length") {
+        return Some("an object in braces".to_owned());
+    }
+    let rest = said
+        .strip_prefix("invalid type: ")
+        .or_else(|| said.strip_prefix("invalid value: "))?;
+    let (_, expected) = rest.rsplit_once(", expected ")?;
+    Some(match expected {
+        "u8" => "a whole number from 0 to 255".to_owned(),
+        "u16" => "a whole number from 0 to 65535".to_owned(),
+        "u32" | "u64" | "usize" => "a whole number from 0 up".to_owned(),
+        "f64" => "a number".to_owned(),
+        "a boolean" => "true or false".to_owned(),
+        "a string" | "a borrowed string" => "a text in double quotes".to_owned(),
+        "a sequence" => "a list".to_owned(),
+        other if other.starts_with("struct ") => "an object in braces".to_owned(),
+        other if other.starts_with("an array of length ") => other.replace("an array", "a list"),
+        other => other.to_owned(),
+    })
 }
 
 /// What a text that is not JSON comes to: message and help.
@@ -237,26 +327,30 @@ fn in_plain_words(text: &str, error: &serde_json::Error, said: &str) -> (String,
             "leave the key out, or say why it is not known: {\"unknown\": \"…\"}".to_owned(),
         );
     }
+    if said.starts_with("control character") {
+        return (
+            "found a line break, a tab or another control character inside a text; expected none".to_owned(),
+            "write a line break as \\n and a tab as \\t, or close the quotes before it".to_owned(),
+        );
+    }
     let help = match here.chars().next() {
         Some('/') => "JSON has no comments; write a \"note\" instead",
         Some('\'') => "JSON has double quotes only",
         Some('“' | '”' | '‘' | '’') => "JSON has straight quotes only",
         Some('}' | ']') if said.starts_with("trailing comma") => "remove the comma before it",
-        Some('<') => "this looks like a web page, not a house file",
-        _ if said.starts_with("control character") => {
-            "inside a text a line break is written as \\n and a tab as \\t"
-        }
-        _ if said.starts_with("key must be a string") => "keys stand in double quotes",
         _ => "",
     };
     let found = match here.chars().next() {
+        Some('[') => "found a list".to_owned(),
+        Some('{') => "found an object".to_owned(),
         Some(c) if !c.is_control() => format!("found {c:?} where JSON does not allow it"),
         Some(_) => "found a line break or another control character where JSON does not allow it".to_owned(),
         None => "found the end of the file".to_owned(),
     };
     let expected = match said.strip_prefix("expected ") {
         Some("value" | "ident") => "a value".to_owned(),
-        Some(rest) => rest.trim_end_matches(" at").to_owned(),
+        Some(rest) => rest.to_owned(),
+        None if said.starts_with("key must be a string") => "a key in double quotes".to_owned(),
         None => return (format!("{found}: {said}; expected JSON"), help.to_owned()),
     };
     (format!("{found}; expected {expected}"), help.to_owned())
@@ -294,6 +388,13 @@ fn position(text: &str, line: usize, column: usize) -> Range<usize> {
         .and_then(|rest| rest.chars().next())
         .map_or(0, char::len_utf8);
     at..at + width
+}
+
+/// The rest of the word that begins at a place.
+fn word_at(text: &str, place: Range<usize>) -> Range<usize> {
+    let rest = text.get(place.start..).unwrap_or_default();
+    let word = rest.find(|c: char| !c.is_alphanumeric()).unwrap_or(rest.len());
+    place.start..place.end.max(place.start + word)
 }
 
 fn shortened(text: &str) -> String {

@@ -104,8 +104,11 @@ impl<'a> Places<'a> {
         }
         let object = value.as_object();
         Some(match part {
-            Part::Value if is_scalar(value) => whole(value),
-            Part::Value => place,
+            Part::Value => match beneath(value) {
+                Some(inner) if is_scalar(inner) => whole(inner),
+                _ if is_scalar(value) => whole(value),
+                _ => place,
+            },
             Part::Key(key) => object
                 .and_then(|object| property(object, key))
                 .map_or(place, name_range),
@@ -131,14 +134,18 @@ impl<'a> Places<'a> {
 
 /// An observation may stand behind the word for how it is known: `{"measured": […]}` is gone into.
 fn beneath_basis<'v, 'a>(value: &'v Value<'a>, step: &Step) -> &'v Value<'a> {
-    const BASES: [&str; 4] = ["measured", "seen", "reported", "inferred"];
-    match (step, value) {
-        (Step::Index(_), Value::Object(object)) => BASES
-            .iter()
-            .find_map(|basis| property(object, basis))
-            .map_or(value, |property| &property.value),
-        _ => value,
+    match step {
+        Step::Index(_) => beneath(value).unwrap_or(value),
+        Step::Key(_) => value,
     }
+}
+
+/// What stands behind the word for how it is known.
+fn beneath<'v, 'a>(value: &'v Value<'a>) -> Option<&'v Value<'a>> {
+    const WORDS: [&str; 5] = ["measured", "seen", "reported", "inferred", "unknown"];
+    let object = value.as_object()?;
+    let property = WORDS.iter().find_map(|word| property(object, word))?;
+    Some(&property.value)
 }
 
 fn property<'v, 'a>(object: &'v Object<'a>, key: &str) -> Option<&'v ObjectProp<'a>> {
@@ -178,7 +185,8 @@ fn name_range(property: &ObjectProp<'_>) -> Range<usize> {
 mod tests {
     use super::*;
 
-    const TEXT: &str = r#"{"wall_lines": [{"anchors": {"measured": [{"at": "9 in"}, {"at": "12 ft"}]}}]}"#;
+    const TEXT: &str =
+        r#"{"wall_lines": [{"anchors": {"measured": [{"diameter": {"seen": "1/2 in"}}, {"at": "12 ft"}]}}]}"#;
 
     fn found(path: &str, part: Part<'_>) -> &'static str {
         let place = Places::of(TEXT).find(&steps(path), part).unwrap();
@@ -188,6 +196,10 @@ mod tests {
     #[test]
     fn a_path_leads_through_the_word_for_how_a_list_is_known() {
         assert_eq!(found("wall_lines[0].anchors[1].at", Part::Value), "\"12 ft\"");
+        assert_eq!(
+            found("wall_lines[0].anchors[0].diameter", Part::Value),
+            "\"1/2 in\""
+        );
     }
 
     #[test]
