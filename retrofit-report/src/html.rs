@@ -1,13 +1,51 @@
-//! The report as html.
+//! The report as one HTML file: no network, no script, for a phone, a screen and letter paper.
 
-use crate::result::{Comparison, RenderError, Report};
+use std::sync::OnceLock;
+
+use tera::{Context, Tera};
+
+use crate::plan;
+use crate::result::{Comparison, RenderError, Report, Trust};
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
-    Ok(report.name.clone())
+    let mut context = context(report)?;
+    context.insert("plan_svg", plan::render(report)?.trim_end());
+    context.insert("plan_has_strips", &report.plan.has_strips());
+    Ok(templates()?.render("report.html", &context)?)
 }
 
 /// Renders a comparison.
 pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError> {
-    Ok(comparison.name.clone())
+    let context = Context::from_serialize(comparison)?;
+    Ok(templates()?.render("comparison.html", &context)?)
+}
+
+/// The report and which kinds of figures it has.
+pub(crate) fn context(report: &Report) -> Result<Context, RenderError> {
+    let mut context = Context::from_serialize(report)?;
+    for (name, trust) in [
+        ("to_confirm", Trust::Confirm),
+        ("attested", Trust::Attested),
+        ("seen", Trust::Seen),
+    ] {
+        let any = report.figures.iter().any(|figure| figure.trust == trust);
+        context.insert(name, &any);
+    }
+    Ok(context)
+}
+
+fn templates() -> Result<&'static Tera, RenderError> {
+    static TEMPLATES: OnceLock<Tera> = OnceLock::new();
+    if let Some(tera) = TEMPLATES.get() {
+        return Ok(tera);
+    }
+    let mut tera = Tera::new();
+    tera.add_raw_templates([
+        ("style.css", include_str!("../templates/style.css")),
+        ("parts.html", include_str!("../templates/parts.html")),
+        ("report.html", include_str!("../templates/report.html")),
+        ("comparison.html", include_str!("../templates/comparison.html")),
+    ])?;
+    Ok(TEMPLATES.get_or_init(|| tera))
 }

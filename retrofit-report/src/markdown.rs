@@ -1,13 +1,65 @@
-//! The report as markdown.
+//! The report as Markdown: plain enough to read as it stands, with tables as most viewers know them.
 
+use std::io::Write;
+use std::sync::OnceLock;
+
+use tera::{Context, Tera};
+
+use crate::html;
 use crate::result::{Comparison, RenderError, Report};
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
-    Ok(report.name.clone())
+    Ok(templates()?.render("report.md", &html::context(report)?)?)
 }
 
 /// Renders a comparison.
 pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError> {
-    Ok(comparison.name.clone())
+    let context = Context::from_serialize(comparison)?;
+    Ok(templates()?.render("comparison.md", &context)?)
+}
+
+fn templates() -> Result<&'static Tera, RenderError> {
+    static TEMPLATES: OnceLock<Tera> = OnceLock::new();
+    if let Some(tera) = TEMPLATES.get() {
+        return Ok(tera);
+    }
+    let mut tera = Tera::new();
+    tera.autoescape_on([".md"]);
+    tera.set_escape_fn(escape);
+    tera.add_raw_templates([
+        ("parts.md", include_str!("../templates/parts.md")),
+        ("report.md", include_str!("../templates/report.md")),
+        ("comparison.md", include_str!("../templates/comparison.md")),
+    ])?;
+    Ok(TEMPLATES.get_or_init(|| tera))
+}
+
+/// Writes text so that Markdown takes none of it for a mark. The templates never begin a line with it, so
+/// that signs which only count at the beginning of a line can stay as they are.
+fn escape(text: &str, output: &mut dyn Write) -> std::io::Result<()> {
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        let after = rest.get(c.len_utf8()..).unwrap_or_default();
+        let is_mark = matches!(
+            c,
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '#' | '|' | '&' | '~' | '$' | '@' | '!'
+        );
+        // Some viewers make links of bare addresses.
+        let begins_address = (c == ':' && after.starts_with("//"))
+            || (c.eq_ignore_ascii_case(&'w') && rest.get(..4).is_some_and(|w| w.eq_ignore_ascii_case("www.")));
+        if is_mark || (begins_address && c == ':') {
+            output.write_all(b"\\")?;
+        }
+        let mut utf8 = [0; 4];
+        output.write_all(c.encode_utf8(&mut utf8).as_bytes())?;
+        rest = after;
+        if begins_address && c != ':' {
+            let (letters, address) = rest.split_at(2);
+            output.write_all(letters.as_bytes())?;
+            output.write_all(b"\\")?;
+            rest = address;
+        }
+    }
+    Ok(())
 }

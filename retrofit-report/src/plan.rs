@@ -1,1 +1,359 @@
-//! The plan sketch.
+//! The plan sketch: every wall line drawn, with its number and what was found of it.
+//!
+//! A ruling is told by the kind of line and by a word, and only then by color, so that the sketch says the
+//! same on a black-and-white print. The words stand where they meet neither each other nor a line.
+
+use std::sync::OnceLock;
+
+use retrofit_core::check::Ruling;
+use retrofit_core::house::{House, PlanPoint};
+use serde::Serialize;
+use tera::{Context, Tera};
+
+use crate::result::{RenderError, Report, WallLine};
+
+/// The width of the drawing; a phone shows it nearly one to one.
+const WIDTH: f64 = 360.0;
+/// The room left of and right of the plan.
+const MARGIN_X: f64 = 26.0;
+/// The room above and below the plan, for words outside it.
+const MARGIN_Y: f64 = 46.0;
+/// The most room the plan itself takes from top to bottom.
+const MOST_HEIGHT: f64 = 300.0;
+/// What one wall line takes when it is drawn below the plan, by order.
+const STRIP: f64 = 42.0;
+/// The height of a line of words.
+const LINE_HEIGHT: f64 = 15.0;
+/// The width of a character: that of a wide one, so that words never come out wider than thought.
+const CHARACTER: f64 = 7.6;
+
+/// The sketch of one house.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub(crate) struct Plan {
+    width: String,
+    height: String,
+    title: String,
+    description: String,
+    /// Corners of the outline of the house; empty when it was not recorded.
+    outline: String,
+    strokes: Vec<Stroke>,
+    tags: Vec<Tag>,
+    /// Where north is up, because at least one wall line is drawn in its place.
+    north: bool,
+    /// Whether wall lines are drawn one below the other, for want of a place.
+    has_strips: bool,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct Stroke {
+    ruling: Ruling,
+    x1: String,
+    y1: String,
+    x2: String,
+    y2: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct Tag {
+    ruling: Ruling,
+    number: String,
+    words: String,
+    x: String,
+    number_y: String,
+    words_y: String,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Point {
+    x: f64,
+    y: f64,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Box2 {
+    left: f64,
+    top: f64,
+    right: f64,
+    bottom: f64,
+}
+
+impl Box2 {
+    fn around(center: Point, half_width: f64, half_height: f64) -> Self {
+        Self {
+            left: center.x - half_width,
+            top: center.y - half_height,
+            right: center.x + half_width,
+            bottom: center.y + half_height,
+        }
+    }
+
+    fn meets(&self, other: &Self) -> bool {
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
+    }
+
+    /// Whether a line from `a` to `b` passes through it: clipped to the box, something is left.
+    fn is_crossed_by(&self, a: Point, b: Point) -> bool {
+        let (dx, dy) = (b.x - a.x, b.y - a.y);
+        let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+        for (step, room) in [
+            (-dx, a.x - self.left),
+            (dx, self.right - a.x),
+            (-dy, a.y - self.top),
+            (dy, self.bottom - a.y),
+        ] {
+            if step == 0.0 {
+                if room < 0.0 {
+                    return false;
+                }
+            } else if step < 0.0 {
+                enters = enters.max(room / step);
+            } else {
+                leaves = leaves.min(room / step);
+            }
+        }
+        enters <= leaves
+    }
+}
+
+impl Plan {
+    /// Whether some wall lines are drawn one below the other, for want of a place.
+    pub(crate) const fn has_strips(&self) -> bool {
+        self.has_strips
+    }
+
+    pub(crate) fn of(house: &House, lines: &[WallLine]) -> Self {
+        let mut plan = Self {
+            width: shown(WIDTH),
+            title: "Sketch of the wall lines".to_owned(),
+            description: described(lines),
+            ..Self::default()
+        };
+        let placed: Vec<Option<[PlanPoint; 2]>> = house
+            .wall_lines
+            .iter()
+            .map(|wall| wall.plan.filter(|[from, to]| from != to))
+            .collect();
+        let ends: Vec<&PlanPoint> = placed.iter().flatten().flatten().collect();
+        let mut bottom = 0.0;
+        if !ends.is_empty() {
+            let scale = Scale::of(ends.iter().copied().chain(&house.building.outline));
+            bottom = scale.height + 2.0 * MARGIN_Y;
+            plan.north = true;
+            let corners = house.building.outline.iter().map(|corner| scale.place(*corner));
+            plan.outline = corners
+                .map(|corner| format!("{},{}", shown(corner.x), shown(corner.y)))
+                .collect::<Vec<_>>()
+                .join(" ");
+            let drawn: Vec<(&WallLine, Point, Point)> = lines
+                .iter()
+                .zip(&placed)
+                .filter_map(|(line, place)| {
+                    place.map(|[from, to]| (line, scale.place(from), scale.place(to)))
+                })
+                .collect();
+            plan.draw_in_place(&drawn, bottom);
+        }
+        for (line, _) in lines.iter().zip(&placed).filter(|(_, place)| place.is_none()) {
+            plan.has_strips = true;
+            let stroke_y = bottom + STRIP - 12.0;
+            plan.strokes.push(Stroke::of(
+                line,
+                Point {
+                    x: MARGIN_X,
+                    y: stroke_y,
+                },
+                Point {
+                    x: WIDTH - MARGIN_X,
+                    y: stroke_y,
+                },
+            ));
+            let words = line.verdict.ruling.words();
+            plan.tags.push(Tag {
+                ruling: line.verdict.ruling,
+                number: format!("{}  {words}", line.number),
+                words: String::new(),
+                x: shown(WIDTH / 2.0),
+                number_y: shown(stroke_y - 9.0),
+                words_y: String::new(),
+            });
+            bottom += STRIP;
+        }
+        plan.height = shown(bottom.max(STRIP) + if plan.has_strips { 8.0 } else { 0.0 });
+        plan
+    }
+
+    fn draw_in_place(&mut self, drawn: &[(&WallLine, Point, Point)], height: f64) {
+        #[expect(clippy::cast_precision_loss, reason = "a handful of wall lines")]
+        let count = (2 * drawn.len()).max(1) as f64;
+        let sum = drawn.iter().fold((0.0, 0.0), |(x, y), (_, a, b)| {
+            (x + a.x + b.x, y + a.y + b.y)
+        });
+        let center = Point {
+            x: sum.0 / count,
+            y: sum.1 / count,
+        };
+        // The north arrow keeps its corner.
+        let mut taken = vec![Box2 {
+            left: WIDTH - 34.0,
+            top: 0.0,
+            right: WIDTH,
+            bottom: 40.0,
+        }];
+        for (line, a, b) in drawn {
+            self.strokes.push(Stroke::of(line, *a, *b));
+            let words = short_words(line.verdict.ruling);
+            for words in [words, ""] {
+                let half_width = width_of(&line.number).max(width_of(words)) / 2.0 + 2.0;
+                let half_height = if words.is_empty() { 0.5 } else { 1.0 } * LINE_HEIGHT + 1.0;
+                let fits = |place: &Box2| {
+                    place.left >= 1.0
+                        && place.right <= WIDTH - 1.0
+                        && place.top >= 1.0
+                        && place.bottom <= height - 1.0
+                        && !taken.iter().any(|other| other.meets(place))
+                        && !drawn.iter().any(|(_, a, b)| place.is_crossed_by(*a, *b))
+                };
+                let spot = spots(*a, *b, center, half_width, half_height)
+                    .into_iter()
+                    .find(|spot| fits(&Box2::around(*spot, half_width + 3.0, half_height + 3.0)));
+                if let Some(spot) = spot {
+                    taken.push(Box2::around(spot, half_width, half_height));
+                    let first = spot.y - half_height + LINE_HEIGHT - 2.0;
+                    self.tags.push(Tag {
+                        ruling: line.verdict.ruling,
+                        number: line.number.clone(),
+                        words: words.to_owned(),
+                        x: shown(spot.x),
+                        number_y: shown(first),
+                        words_y: shown(first + LINE_HEIGHT),
+                    });
+                    break;
+                }
+                // Where there is no room even for a number, the list beside the sketch tells the line.
+            }
+        }
+    }
+}
+
+impl Stroke {
+    fn of(line: &WallLine, a: Point, b: Point) -> Self {
+        Self {
+            ruling: line.verdict.ruling,
+            x1: shown(a.x),
+            y1: shown(a.y),
+            x2: shown(b.x),
+            y2: shown(b.y),
+        }
+    }
+}
+
+/// Where the words of a wall line may stand, the best place first: near the middle of the line, inside the
+/// house before outside, close before far.
+fn spots(a: Point, b: Point, center: Point, half_width: f64, half_height: f64) -> Vec<Point> {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let length = dx.hypot(dy).max(0.1);
+    let (mut nx, mut ny) = (-dy / length, dx / length);
+    let middle = Point {
+        x: a.x.midpoint(b.x),
+        y: a.y.midpoint(b.y),
+    };
+    if (center.x - middle.x) * nx + (center.y - middle.y) * ny < 0.0 {
+        (nx, ny) = (-nx, -ny);
+    }
+    let clear = half_width * nx.abs() + half_height * ny.abs() + 9.0;
+    let mut spots = Vec::new();
+    for further in [0.0, 16.0, 34.0] {
+        for side in [1.0, -1.0] {
+            for along in [0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95] {
+                let away = side * (clear + further);
+                spots.push(Point {
+                    x: a.x + along * dx + away * nx,
+                    y: a.y + along * dy + away * ny,
+                });
+            }
+        }
+    }
+    spots
+}
+
+/// From the ground to the paper.
+struct Scale {
+    west: f64,
+    north: f64,
+    per_foot: f64,
+    left: f64,
+    height: f64,
+}
+
+impl Scale {
+    fn of<'a>(points: impl Iterator<Item = &'a PlanPoint> + Clone) -> Self {
+        let least = |of: fn(&PlanPoint) -> f64| points.clone().map(of).fold(f64::INFINITY, f64::min);
+        let most = |of: fn(&PlanPoint) -> f64| points.clone().map(of).fold(f64::NEG_INFINITY, f64::max);
+        let x = |point: &PlanPoint| point.x.as_feet_f64();
+        let y = |point: &PlanPoint| point.y.as_feet_f64();
+        let (wide, deep) = (most(x) - least(x), most(y) - least(y));
+        let room = WIDTH - 2.0 * MARGIN_X;
+        let per_foot = (room / wide.max(0.001)).min(MOST_HEIGHT / deep.max(0.001));
+        Self {
+            west: least(x),
+            north: most(y),
+            per_foot,
+            left: MARGIN_X + (room - wide * per_foot) / 2.0,
+            height: deep * per_foot,
+        }
+    }
+
+    fn place(&self, point: PlanPoint) -> Point {
+        Point {
+            x: self.left + (point.x.as_feet_f64() - self.west) * self.per_foot,
+            y: MARGIN_Y + (self.north - point.y.as_feet_f64()) * self.per_foot,
+        }
+    }
+}
+
+/// A ruling in as few words as a sketch has room for.
+const fn short_words(ruling: Ruling) -> &'static str {
+    match ruling {
+        Ruling::Outside => "outside",
+        other => other.words(),
+    }
+}
+
+fn width_of(text: &str) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "a word or a number")]
+    let characters = text.chars().count() as f64;
+    characters * CHARACTER
+}
+
+fn shown(coordinate: f64) -> String {
+    format!("{coordinate:.1}")
+}
+
+fn described(lines: &[WallLine]) -> String {
+    let lines: Vec<String> = lines
+        .iter()
+        .map(|line| format!("{}, {}: {}.", line.number, line.name, line.verdict.words))
+        .collect();
+    lines.join(" ")
+}
+
+/// Renders the sketch as an SVG picture that stands on its own.
+pub fn render(report: &Report) -> Result<String, RenderError> {
+    let mut context = Context::new();
+    context.insert("plan", &report.plan);
+    Ok(templates()?.render("plan.svg", &context)?)
+}
+
+fn templates() -> Result<&'static Tera, RenderError> {
+    static TEMPLATES: OnceLock<Tera> = OnceLock::new();
+    if let Some(tera) = TEMPLATES.get() {
+        return Ok(tera);
+    }
+    let mut tera = Tera::new();
+    tera.autoescape_on([".svg"]);
+    tera.add_raw_template("plan.svg", include_str!("../templates/plan.svg"))?;
+    Ok(TEMPLATES.get_or_init(|| tera))
+}

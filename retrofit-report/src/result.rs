@@ -1,9 +1,30 @@
 //! The result of a check as a report shows it: one value from which every format is rendered.
+//!
+//! [`Report::new`] puts an assessment into words once. Nothing is judged here: rulings, margins, best and
+//! worst cases and the list of what to look at next are those of the core. Every number is formatted, and
+//! where a machine may want it exactly, the exact text stands beside it. All text that a user wrote is made
+//! printable on the way in, so that no renderer meets a control character.
 
-use retrofit_core::check::Assessment;
+mod comparison;
+pub(crate) mod figures;
+mod findings;
+mod not_seen;
+mod record;
+pub mod wording;
+
+pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, LimitInSet};
+pub use figures::{AttestedBy, Figure, Trust};
+pub use findings::{Amount, Clause, Help, Open, Place, Row, Shortfall, WallLine};
+pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
+pub use record::{Distress, Fact};
+
+use retrofit_core::check::{Assessment, Counts, Ruling};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
+
+use crate::plan::Plan;
+use wording::{plain, sentence_case};
 
 /// What a report says about itself and its input.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -18,6 +39,13 @@ pub struct ReportInfo {
 
 impl ReportInfo {
     /// The information for an input of this name and content.
+    ///
+    /// ```
+    /// use retrofit_report::result::ReportInfo;
+    /// let info = ReportInfo::of_input("0.1.0", "house.json", b"abc");
+    /// // The first test vector of FIPS 180-2, appendix B.1.
+    /// assert!(info.input_sha256.starts_with("ba7816bf8f01cfea"));
+    /// ```
     pub fn of_input(program_version: &str, input_file: &str, content: &[u8]) -> Self {
         let digest = Sha256::digest(content);
         Self {
@@ -28,42 +56,215 @@ impl ReportInfo {
     }
 }
 
+/// The version of the result format.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub enum Format {
+    /// The first published format of a result.
+    #[default]
+    #[serde(rename = "result-1")]
+    Result1,
+}
+
 /// A report: everything that is shown of an assessment.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[schemars(title = "Result of a check")]
 pub struct Report {
+    /// The version of this format: always `result-1`.
+    pub format: Format,
+    /// The version of the program that wrote it.
+    pub program_version: String,
+    /// The name of the input file.
+    pub input_file: String,
+    /// The SHA-256 of the input.
+    pub input_sha256: String,
     /// The name of the house.
-    pub name: String,
+    pub house: String,
+    /// The verdict on the house.
+    pub verdict: Verdict,
+    /// What the verdict means for the reader.
+    pub meaning: String,
+    /// What a reader must know before anything else, such as a set that is meant for comparison only.
+    pub warnings: Vec<String>,
+    /// What falls short, one entry for the house as a whole and for each wall line.
+    pub shortfalls: Vec<Shortfall>,
+    /// The findings on the house as a whole.
+    pub whole_house: Place,
+    /// The findings on each wall line, in the order of the house file.
+    pub wall_lines: Vec<WallLine>,
+    /// What was not seen.
+    pub not_seen: NotSeen,
+    /// What to look at next, in the order of a crawl.
+    pub next: Vec<NextLook>,
+    /// The figures that the findings rest on.
+    pub figures: Vec<Figure>,
+    /// The set of provisions.
+    pub provisions: ProvisionsUsed,
+    /// The record of the house in short.
+    pub record: Vec<Fact>,
+    /// What was noted of the site and the building and is not judged here.
+    pub noted: Vec<String>,
+    /// Signs of trouble that were noted; they have no part in the verdict.
+    pub distress: Vec<Distress>,
+    /// Remarks of whoever looked at the house.
+    pub remark: String,
+    /// To whom the reader has to turn.
+    pub deferral: String,
+    /// What to mind in a crawl space.
+    pub cautions: Vec<String>,
+    /// The sketch; a picture, not a result.
+    #[serde(skip)]
+    pub(crate) plan: Plan,
+}
+
+/// A verdict in words.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Verdict {
+    /// The ruling.
+    pub ruling: Ruling,
+    /// The ruling with what it rests on, such as `not met, by a remembered figure`.
+    pub words: String,
+    /// The same, as the beginning of a sentence.
+    pub headline: String,
+    /// The best it can come to.
+    pub best: Ruling,
+    /// The worst it can come to.
+    pub worst: Ruling,
+    /// Best and worst case in a sentence.
+    pub range: String,
+    /// How many findings came to each ruling.
+    pub counts: Counts,
+    /// The standing of the weakest figure that the verdict needs; null when it rests on none.
+    pub standing: Option<String>,
+    /// The figures to confirm before leaning on the verdict.
+    pub to_confirm: Vec<String>,
+}
+
+/// Something to look at next.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct NextLook {
+    /// What to look at.
+    pub what: String,
+    /// Where: the wall lines, or the house.
+    pub places: Vec<String>,
+    /// Its paths in the house file.
+    pub paths: Vec<String>,
+    /// How many open findings it has a part in.
+    pub decides: u32,
+}
+
+/// The set of provisions a house was checked against.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct ProvisionsUsed {
+    /// The name by which it is chosen.
+    pub id: String,
+    /// Its title.
+    pub title: String,
+    /// The document.
+    pub document: String,
+    /// The edition.
+    pub edition: String,
+    /// Where it applies.
+    pub jurisdiction: String,
+    /// What it is.
+    pub summary: String,
+    /// Whether it must not be used to judge an older house.
+    pub comparison_only: bool,
+    /// Notes.
+    pub notes: Vec<String>,
 }
 
 impl Report {
     /// Puts an assessment into words.
-    pub fn new(assessment: &Assessment<'_>, _info: &ReportInfo) -> Self {
+    pub fn new(assessment: &Assessment<'_>, info: &ReportInfo) -> Self {
+        let (house, provisions) = (assessment.house, assessment.provisions);
+        let whole_house = findings::place(assessment, None);
+        let wall_lines = findings::wall_lines(assessment);
+        let shortfalls = findings::shortfalls(&whole_house, &wall_lines);
+        let plan = Plan::of(house, &wall_lines);
         Self {
-            name: assessment.house.name.clone(),
+            format: Format::Result1,
+            program_version: plain(&info.program_version),
+            input_file: plain(&info.input_file),
+            input_sha256: plain(&info.input_sha256),
+            house: plain(&house.name),
+            verdict: Verdict::of(&assessment.verdict, assessment),
+            meaning: wording::meaning(&assessment.verdict),
+            warnings: record::warnings(house, provisions),
+            shortfalls,
+            whole_house,
+            wall_lines,
+            not_seen: NotSeen::of(house),
+            next: next(assessment),
+            figures: figures::relied_on(assessment),
+            provisions: ProvisionsUsed {
+                id: plain(&provisions.id),
+                title: plain(&provisions.title),
+                document: plain(&provisions.document),
+                edition: plain(&provisions.edition),
+                jurisdiction: plain(&provisions.jurisdiction),
+                summary: plain(&provisions.summary),
+                comparison_only: provisions.comparison_only,
+                notes: provisions.notes.iter().map(|note| plain(note)).collect(),
+            },
+            record: record::facts(house),
+            noted: record::noted(house),
+            distress: record::distress(house),
+            remark: plain(&house.note),
+            deferral: wording::DEFERRAL.to_owned(),
+            cautions: wording::CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
+            plan,
         }
     }
 }
 
-/// The same house under several sets of provisions.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Comparison {
-    /// The name of the house.
-    pub name: String,
-}
-
-impl Comparison {
-    /// Brings reports on one house together.
-    pub fn new(reports: &[Report]) -> Self {
+impl Verdict {
+    fn of(verdict: &retrofit_core::check::Verdict, assessment: &Assessment<'_>) -> Self {
+        let words = verdict.words();
+        let to_confirm = verdict
+            .rests
+            .to_confirm
+            .iter()
+            .filter_map(|id| assessment.provisions.figure(*id))
+            .map(|figure| plain(&figure.title()))
+            .collect();
         Self {
-            name: reports
-                .first()
-                .map(|report| report.name.clone())
-                .unwrap_or_default(),
+            ruling: verdict.ruling(),
+            headline: sentence_case(&words),
+            words,
+            best: wording::ruling_of(verdict.best()),
+            worst: wording::ruling_of(verdict.worst()),
+            range: wording::range(verdict),
+            counts: verdict.counts,
+            standing: verdict.rests.standing.map(|standing| standing.spelling().to_owned()),
+            to_confirm,
         }
     }
 }
 
-/// A template that could not be filled in.
+fn next(assessment: &Assessment<'_>) -> Vec<NextLook> {
+    use retrofit_core::choice::Choice;
+    let name_of = |line: &u16| {
+        let wall = assessment.house.wall_lines.get(usize::from(*line));
+        wall.map(|wall| plain(&wall.name))
+    };
+    assessment
+        .next
+        .iter()
+        .map(|look| NextLook {
+            what: look.look_at.words().to_owned(),
+            places: look.wall_lines.iter().filter_map(name_of).collect(),
+            paths: if look.wall_lines.is_empty() {
+                vec![look.look_at.path(None, None)]
+            } else {
+                let path = |line: &u16| look.look_at.path(Some(*line), None);
+                look.wall_lines.iter().map(path).collect()
+            },
+            decides: look.decides,
+        })
+        .collect()
+}
+
+/// A template that could not be filled in: a defect of this program.
 #[derive(Debug, thiserror::Error)]
 #[error("the report could not be put together: {0}")]
-pub struct RenderError(#[from] pub(crate) tera::Error);
+pub struct RenderError(#[from] tera::Error);
