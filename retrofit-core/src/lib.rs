@@ -5,4 +5,5 @@ pub mod choice;
 pub mod house;
 pub mod measure;
 pub mod observation;
+pub mod portfolio;
 pub mod provisions;

@@ -1,0 +1,38 @@
+//! Portfolios: many houses in a table, one row a house.
+//!
+//! A row says less than a house file: it describes one wall line that stands for all wall lines of its house
+//! (or, in the form with two tables, each wall line in a row of its own), and one run of anchors, one summary
+//! of panels, one foundation that stand for all of that wall line. What it can say is the closed list of
+//! [`COLUMNS`]. A blank cell is *unknown*: never zero, never *no*, never fine.
+//!
+//! ```
+//! use retrofit_core::house::House;
+//! use retrofit_core::portfolio::{Form, Layout, RowReader};
+//!
+//! let layout = Layout::new(["id", "stories", "wall_length", "anchors"], Form::OneTable)?;
+//! let mut rows = RowReader::one_table(layout);
+//! let mut house = House::default();
+//! rows.read(&mut house, ["Q-17", "1", "24'-0\"", ""].into_iter())?;
+//! assert_eq!(house.name, "Q-17");
+//! assert!(house.wall_lines[0].anchors.is_not_recorded());
+//!
+//! let error = rows.read(&mut house, ["Q-18", "1", "24", "no"].into_iter()).unwrap_err();
+//! assert_eq!(error.column, "wall_length");
+//! assert!(error.problem.contains("write a unit"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! Reading a row, checking its house and taking the [`Digest`] of the findings takes no memory of its own once
+//! the first rows have been read.
+
+mod cell;
+mod column;
+mod digest;
+mod layout;
+mod row;
+
+pub use cell::Holds;
+pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
+pub use digest::Digest;
+pub use layout::{Form, HeaderError, Layout};
+pub use row::{CellError, RowReader};

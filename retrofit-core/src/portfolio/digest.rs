@@ -1,0 +1,105 @@
+//! What the findings on one house come to, in as few words as a row has room for.
+
+use crate::check::{Counts, Finding, LookAt, Outcome, Outcomes, Ruling};
+use crate::choice::Choice;
+use crate::provisions::{Provisions, Standing};
+
+/// The findings on one house in short; taking it needs no memory.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Digest {
+    /// What the house can come to.
+    pub outcomes: Outcomes,
+    /// How many findings came to each ruling.
+    pub counts: Counts,
+    /// The deficiency to begin with: of the findings of the verdict's own ruling the first in the order of a
+    /// report, which follows the load from the ground up. `None` where nothing falls short.
+    pub governing: Option<Finding>,
+    /// The weakest standing of a figure that the verdict rests on; `None` where it rests on no finding.
+    pub standing: Option<Standing>,
+    /// What would narrow the verdict most, in the order of a crawl.
+    pub next: [Option<LookAt>; Self::MOST_LOOKS],
+}
+
+impl Digest {
+    /// How many observations a row names.
+    pub const MOST_LOOKS: usize = 3;
+
+    /// Takes the findings of one house together.
+    pub fn of(findings: &[Finding], provisions: &Provisions) -> Self {
+        let mut outcomes = Outcomes::only(Outcome::NotApplicable);
+        let mut counts = Counts::default();
+        let mut open_in = [0u16; LookAt::ALL.len()];
+        for finding in findings {
+            let ruling = finding.outcomes.ruling();
+            outcomes = outcomes.strictest(finding.outcomes);
+            let count = match ruling {
+                Ruling::Met => &mut counts.met,
+                Ruling::NotMet => &mut counts.not_met,
+                Ruling::NotDetermined => &mut counts.not_determined,
+                Ruling::NotApplicable => &mut counts.not_applicable,
+                Ruling::Outside => &mut counts.outside,
+            };
+            *count += 1;
+            if ruling == Ruling::NotDetermined {
+                for look_at in finding.deciding.iter() {
+                    if let Some(open) = open_in.get_mut(look_at.index() as usize) {
+                        *open = open.saturating_add(1);
+                    }
+                }
+            }
+        }
+        let ruling = outcomes.ruling();
+        let falls_short = matches!(ruling, Ruling::NotMet | Ruling::Outside);
+        let governing = findings
+            .iter()
+            .find(|finding| falls_short && finding.outcomes.ruling() == ruling)
+            .copied();
+        Self {
+            outcomes,
+            counts,
+            governing,
+            standing: standing(findings, ruling, provisions),
+            next: most_open(&open_in),
+        }
+    }
+}
+
+/// The weakest figure that a verdict needs, by the same rule as [`crate::check::Rests`].
+fn standing(findings: &[Finding], ruling: Ruling, provisions: &Provisions) -> Option<Standing> {
+    let weakest = |finding: &Finding| {
+        let standings = finding
+            .figures
+            .iter()
+            .filter_map(|id| provisions.figure(id)?.standing());
+        standings.max().unwrap_or(Standing::Verified)
+    };
+    let deciding = findings.iter().filter(|finding| match ruling {
+        Ruling::NotDetermined => matches!(finding.outcomes.ruling(), Ruling::NotDetermined | Ruling::Met),
+        ruling => finding.outcomes.ruling() == ruling,
+    });
+    match ruling {
+        Ruling::NotMet | Ruling::Outside => deciding.map(weakest).min(),
+        _ => deciding.map(weakest).max(),
+    }
+}
+
+/// The observations with a part in the most open findings; of equals, the one that comes first in a crawl.
+fn most_open(open_in: &[u16; LookAt::ALL.len()]) -> [Option<LookAt>; Digest::MOST_LOOKS] {
+    let mut next: [Option<(u16, LookAt)>; Digest::MOST_LOOKS] = [None; Digest::MOST_LOOKS];
+    for (open, look_at) in open_in.iter().zip(LookAt::ALL).filter(|(open, _)| **open > 0) {
+        // Insertion into a list that is kept sorted: whatever falls off its end is the least open.
+        let mut entry = (*open, *look_at);
+        for slot in &mut next {
+            let rank = |(open, look_at): (u16, LookAt)| (std::cmp::Reverse(open), look_at.index());
+            if slot.is_none_or(|other| rank(entry) < rank(other)) {
+                match slot.replace(entry) {
+                    Some(displaced) => entry = displaced,
+                    None => break,
+                }
+            }
+        }
+    }
+    let mut next = next.map(|entry| entry.map(|(_, look_at)| look_at));
+    next.sort_by_key(|look_at| look_at.map_or(u32::MAX, Choice::index));
+    next
+}

@@ -1,0 +1,583 @@
+//! From a row of cells to a house.
+
+use std::mem;
+
+use thiserror::Error;
+
+use super::cell::{Holds, Slot, Value, shown};
+use super::column::{COLUMNS, Column, Place};
+use super::layout::{Layout, Meaning};
+use crate::house::{
+    Anchor, Connection, CrippleStretch, FoundationStretch, House, Panel, Post, Problem, SillPiece, WallLine,
+};
+use crate::measure::Length;
+use crate::observation::{Basis, Observed};
+
+/// What a wall line is called where a row does not name it.
+const STANDS_FOR_ALL: &str = "every wall line";
+
+/// A sill in more pieces than this is a slip of the pen.
+const MOST_SILL_PIECES: u16 = 100;
+
+/// A cell that cannot be read, or that contradicts another.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("column {column}: {problem}")]
+pub struct CellError {
+    /// The name of its column.
+    pub column: String,
+    /// What was found and what was expected.
+    pub problem: String,
+}
+
+impl CellError {
+    fn new(column: &str, problem: impl Into<String>) -> Self {
+        Self {
+            column: column.to_owned(),
+            problem: problem.into(),
+        }
+    }
+
+    /// A fault of the house that rows were read into, told by the column it came from.
+    pub fn of_house(problem: &Problem) -> Self {
+        let without_numbers: String = problem.path.chars().filter(|c| !c.is_ascii_digit()).collect();
+        let column = COLUMNS.iter().find(|column| column.path == without_numbers);
+        let name = match column {
+            Some(column) => column.name,
+            None if without_numbers == "wall_lines[].name" => super::WALL_LINE,
+            None => &without_numbers,
+        };
+        Self::new(
+            name,
+            format!("found {}; expected {}", problem.found, problem.expected),
+        )
+    }
+}
+
+/// A list in a house that a row describes by one item.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum List {
+    Foundation,
+    Sill,
+    Anchors,
+    CrippleWall,
+    Panels,
+    Connections,
+    Posts,
+}
+
+/// The lists of which a row says anything.
+#[derive(Clone, Copy, Debug, Default)]
+struct Told(u8);
+
+impl Told {
+    fn add(&mut self, list: Option<List>) {
+        if let Some(list) = list {
+            self.0 |= 1 << list as u8;
+        }
+    }
+
+    fn of(self, list: List) -> bool {
+        self.0 & (1 << list as u8) != 0
+    }
+}
+
+/// Where the cells of a house go.
+pub(super) struct HousePlaces<'a> {
+    pub(super) house: &'a mut House,
+    pub(super) post: &'a mut Post,
+    pub(super) has_posts: &'a mut Observed<bool>,
+}
+
+/// Where the cells of a wall line go.
+pub(super) struct LinePlaces<'a> {
+    pub(super) wall: &'a mut WallLine,
+    pub(super) foundation: &'a mut FoundationStretch,
+    pub(super) sill: &'a mut SillPiece,
+    pub(super) anchor: &'a mut Anchor,
+    pub(super) cripple: &'a mut CrippleStretch,
+    pub(super) panel: &'a mut Panel,
+    pub(super) connection: &'a mut Connection,
+    pub(super) stated: &'a mut Stated,
+}
+
+/// What a row says about whole lists.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Stated {
+    pub(super) anchors: Observed<bool>,
+    pub(super) cripple_wall: Observed<bool>,
+    pub(super) panels: Observed<bool>,
+    pub(super) sill_pieces: Observed<u16>,
+}
+
+/// The one item of each list of a wall line, kept here while the house does not have it, so that its memory
+/// is used again.
+#[derive(Clone, Debug, Default)]
+struct Items {
+    foundation: Vec<FoundationStretch>,
+    sill: Vec<SillPiece>,
+    anchors: Vec<Anchor>,
+    cripple_wall: Vec<CrippleStretch>,
+    panels: Vec<Panel>,
+    connections: Vec<Connection>,
+    stated: Stated,
+}
+
+impl Items {
+    /// Takes the items back from the wall line they were lent to.
+    fn take_back(&mut self, wall: &mut WallLine) {
+        take_back(&mut wall.foundation, &mut self.foundation);
+        take_back(&mut wall.sill, &mut self.sill);
+        take_back(&mut wall.anchors, &mut self.anchors);
+        take_back(&mut wall.cripple_wall, &mut self.cripple_wall);
+        take_back(&mut wall.panels, &mut self.panels);
+        take_back(&mut wall.connections, &mut self.connections);
+    }
+
+    fn places<'a>(&'a mut self, wall: &'a mut WallLine) -> Option<LinePlaces<'a>> {
+        Some(LinePlaces {
+            wall,
+            foundation: only(&mut self.foundation)?,
+            sill: only(&mut self.sill)?,
+            anchor: only(&mut self.anchors)?,
+            cripple: only(&mut self.cripple_wall)?,
+            panel: only(&mut self.panels)?,
+            connection: only(&mut self.connections)?,
+            stated: &mut self.stated,
+        })
+    }
+
+    /// Lends the wall line the items of which its row says something.
+    fn lend(&mut self, wall: &mut WallLine, told: Told, basis: Basis) -> Result<(), CellError> {
+        lend(
+            &mut wall.foundation,
+            &mut self.foundation,
+            told.of(List::Foundation),
+            basis,
+        );
+        lend(
+            &mut wall.connections,
+            &mut self.connections,
+            told.of(List::Connections),
+            basis,
+        );
+        self.divide_sill(&wall.length, told.of(List::Sill))?;
+        let has_sill = self.stated.sill_pieces.is_known();
+        lend(&mut wall.sill, &mut self.sill, has_sill, basis);
+
+        let stated = &self.stated;
+        let has = is_there(&stated.anchors, told.of(List::Anchors), "anchors")?;
+        if let (Some(true), Some(anchor)) = (has, self.anchors.first_mut())
+            && anchor.spacing.is_not_recorded()
+        {
+            anchor.spacing = some_length();
+        }
+        lend_or_none(&mut wall.anchors, &mut self.anchors, has, basis);
+        let has = is_there(&stated.cripple_wall, told.of(List::CrippleWall), "cripple_wall")?;
+        lend_or_none(&mut wall.cripple_wall, &mut self.cripple_wall, has, basis);
+        let has = is_there(&stated.panels, told.of(List::Panels), "panels")?;
+        if let (Some(true), Some(panel)) = (has, self.panels.first_mut())
+            && panel.total_length.is_not_recorded()
+        {
+            panel.total_length = some_length();
+        }
+        lend_or_none(&mut wall.panels, &mut self.panels, has, basis);
+        Ok(())
+    }
+
+    /// Divides the sill into as many pieces as the row says, all alike.
+    fn divide_sill(&mut self, length: &Observed<Length>, is_described: bool) -> Result<(), CellError> {
+        let refuse = |found: String, expected: &str| {
+            Err(CellError::new(
+                "sill_pieces",
+                format!("found {found}; expected {expected}"),
+            ))
+        };
+        let Some(&pieces) = self.stated.sill_pieces.value() else {
+            // The ends of its pieces are where a sill needs anchors: to describe it as one piece because
+            // their number is blank would make an unknown fine.
+            return if is_described {
+                refuse(
+                    "nothing".into(),
+                    "the number of pieces of the sill that the other columns describe",
+                )
+            } else {
+                Ok(())
+            };
+        };
+        self.sill.truncate(1);
+        let Some(first) = self.sill.first_mut() else {
+            return Ok(());
+        };
+        (first.from, first.to) = (None, None);
+        match (pieces, length.value()) {
+            (0, _) | (MOST_SILL_PIECES.., _) => refuse(
+                pieces.to_string(),
+                &format!("a number of pieces from 1 to {}", MOST_SILL_PIECES - 1),
+            ),
+            (1, _) => Ok(()),
+            (_, None) => refuse(
+                pieces.to_string(),
+                "1, or a wall_length for the pieces to be divided from",
+            ),
+            (pieces, Some(length)) => {
+                let end_of = |piece: u16| {
+                    let share = i128::from(length.nanometers()) * i128::from(piece) / i128::from(pieces);
+                    i64::try_from(share).ok().map(Length::from_nanometers)
+                };
+                first.to = end_of(1);
+                for piece in 1..pieces {
+                    let Some(mut next) = self.sill.first().cloned() else {
+                        break;
+                    };
+                    (next.from, next.to) = (end_of(piece), end_of(piece + 1));
+                    self.sill.push(next);
+                }
+                Ok(())
+            }
+        }
+    }
+}
+
+/// An anchor spacing or a braced length that is there, and of which nothing more is known.
+fn some_length() -> Observed<Length> {
+    Observed::bounded(Some(Length::ZERO), None, Basis::Inferred)
+}
+
+fn take_back<T>(list: &mut Observed<Vec<T>>, items: &mut Vec<T>) {
+    match mem::take(list) {
+        Observed::Known { value, .. } if !value.is_empty() => *items = value,
+        _ => {}
+    }
+}
+
+/// The one item of a list.
+fn only<T: Default>(items: &mut Vec<T>) -> Option<&mut T> {
+    if items.is_empty() {
+        items.push(T::default());
+    }
+    items.first_mut()
+}
+
+fn lend<T>(list: &mut Observed<Vec<T>>, items: &mut Vec<T>, is_told: bool, basis: Basis) {
+    if is_told {
+        *list = Observed::Known {
+            value: mem::take(items),
+            basis,
+        };
+    }
+}
+
+fn lend_or_none<T>(list: &mut Observed<Vec<T>>, items: &mut Vec<T>, has: Option<bool>, basis: Basis) {
+    match has {
+        Some(true) => lend(list, items, true, basis),
+        Some(false) => {
+            *list = Observed::Known {
+                value: Vec::new(),
+                basis,
+            }
+        }
+        None => {}
+    }
+}
+
+/// Whether a list has items: as stated, or because one is described.
+fn is_there(stated: &Observed<bool>, is_described: bool, column: &str) -> Result<Option<bool>, CellError> {
+    match (stated.value(), is_described) {
+        (Some(false), true) => Err(CellError::new(
+            column,
+            "found \"no\"; expected yes, or nothing in the columns that describe them",
+        )),
+        (_, true) => Ok(Some(true)),
+        (stated, false) => Ok(stated.copied()),
+    }
+}
+
+/// Reads rows into houses, one after another, and keeps their memory for the next.
+#[derive(Clone, Debug)]
+pub struct RowReader {
+    house: Sheet,
+    /// The table of wall lines, where there is one of its own.
+    walls: Option<Sheet>,
+    /// The items of each wall line of the house.
+    items: Vec<Items>,
+    posts: Vec<Post>,
+    has_posts: Observed<bool>,
+    /// Wall lines that the present house does not need.
+    spare: Vec<WallLine>,
+}
+
+impl RowReader {
+    /// For a table whose rows hold a house and its one wall line.
+    pub fn one_table(layout: Layout) -> Self {
+        Self::new(layout, None)
+    }
+
+    /// For a table of houses and a table of wall lines.
+    pub fn two_tables(houses: Layout, wall_lines: Layout) -> Self {
+        Self::new(houses, Some(wall_lines))
+    }
+
+    fn new(houses: Layout, wall_lines: Option<Layout>) -> Self {
+        Self {
+            house: Sheet::new(houses),
+            walls: wall_lines.map(Sheet::new),
+            items: Vec::new(),
+            posts: Vec::new(),
+            has_posts: Observed::default(),
+            spare: Vec::new(),
+        }
+    }
+
+    /// Reads a row of the first table. Afterwards the house is that of the row, with its wall line, or, where
+    /// wall lines have a table of their own, without any. After an error it is fit only to be read into again.
+    pub fn read<'c>(
+        &mut self,
+        house: &mut House,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<(), CellError> {
+        let wall_lines = usize::from(self.walls.is_none());
+        while house.wall_lines.len() > wall_lines {
+            self.take_away_wall_line(house);
+        }
+        if house.wall_lines.len() < wall_lines {
+            self.add_wall_line(house);
+        }
+        take_back(&mut house.posts, &mut self.posts);
+        let mut walls = mem::take(&mut house.wall_lines);
+        let read = self.read_house(house, walls.first_mut(), cells);
+        house.wall_lines = walls;
+        read
+    }
+
+    fn read_house<'c>(
+        &mut self,
+        house: &mut House,
+        wall: Option<&mut WallLine>,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<(), CellError> {
+        let basis = self.house.basis(cells.clone())?;
+        let Some(post) = only(&mut self.posts) else {
+            return Ok(());
+        };
+        let mut to = HousePlaces {
+            house,
+            post,
+            has_posts: &mut self.has_posts,
+        };
+        let told = match (wall, self.items.first_mut()) {
+            (Some(wall), Some(items)) => {
+                items.take_back(wall);
+                STANDS_FOR_ALL.clone_into(&mut wall.name);
+                let mut line = items.places(wall);
+                let told = self.house.read(cells, basis, Some(&mut to), line.as_mut())?;
+                items.lend(wall, told, basis)?;
+                told
+            }
+            _ => self.house.read(cells, basis, Some(&mut to), None)?,
+        };
+        let has = is_there(to.has_posts, told.of(List::Posts), "posts")?;
+        lend_or_none(&mut house.posts, &mut self.posts, has, basis);
+        Ok(())
+    }
+
+    /// Reads a row of the table of wall lines and adds its wall line to the house.
+    pub fn read_wall_line<'c>(
+        &mut self,
+        house: &mut House,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<(), CellError> {
+        self.add_wall_line(house);
+        let number = house.wall_lines.len().saturating_sub(1);
+        let (Some(sheet), Some(wall), Some(items)) = (
+            self.walls.as_mut(),
+            house.wall_lines.last_mut(),
+            self.items.get_mut(number),
+        ) else {
+            return Ok(());
+        };
+        let basis = sheet.basis(cells.clone())?;
+        STANDS_FOR_ALL.clone_into(&mut wall.name);
+        let mut line = items.places(wall);
+        let told = sheet.read(cells, basis, None, line.as_mut())?;
+        items.lend(wall, told, basis)
+    }
+
+    fn add_wall_line(&mut self, house: &mut House) {
+        house.wall_lines.push(self.spare.pop().unwrap_or_default());
+        if self.items.len() < house.wall_lines.len() {
+            self.items.push(Items::default());
+        }
+    }
+
+    fn take_away_wall_line(&mut self, house: &mut House) {
+        let Some(mut wall) = house.wall_lines.pop() else {
+            return;
+        };
+        if let Some(items) = self.items.get_mut(house.wall_lines.len()) {
+            items.take_back(&mut wall);
+        }
+        self.spare.push(wall);
+    }
+}
+
+/// A table: its layout, and the cells it has shown so far.
+#[derive(Clone, Debug)]
+struct Sheet {
+    layout: Layout,
+    memory: Vec<Memory>,
+}
+
+impl Sheet {
+    fn new(layout: Layout) -> Self {
+        Self {
+            memory: vec![Memory::default(); layout.len()],
+            layout,
+        }
+    }
+
+    /// How the row is known. This has to be read before any other cell.
+    fn basis<'c>(&self, mut cells: impl Iterator<Item = &'c str>) -> Result<Basis, CellError> {
+        let text = self
+            .layout
+            .known_by
+            .and_then(|at| cells.nth(at))
+            .unwrap_or_default()
+            .trim();
+        if text.is_empty() {
+            return Ok(Basis::Seen);
+        }
+        let all = [Basis::Measured, Basis::Seen, Basis::Reported, Basis::Inferred];
+        all.into_iter().find(|basis| basis.word() == text).ok_or_else(|| {
+            CellError::new(
+                super::KNOWN_BY,
+                format!(
+                    "found {}; expected measured, seen, reported or inferred",
+                    shown(text)
+                ),
+            )
+        })
+    }
+
+    /// Reads the cells of a row into their places, and says of which lists there was anything.
+    fn read<'c>(
+        &mut self,
+        cells: impl Iterator<Item = &'c str>,
+        basis: Basis,
+        mut house: Option<&mut HousePlaces<'_>>,
+        mut line: Option<&mut LinePlaces<'_>>,
+    ) -> Result<Told, CellError> {
+        let mut told = Told::default();
+        for ((meaning, memory), cell) in self.layout.meanings.iter().zip(&mut self.memory).zip(cells) {
+            let column = match meaning {
+                Meaning::Observation(column) => column,
+                Meaning::Id => {
+                    let id = cell.trim();
+                    if id.is_empty() {
+                        return Err(CellError::new(
+                            super::ID,
+                            "found nothing; expected a name for the house",
+                        ));
+                    }
+                    if let Some(to) = &mut house {
+                        id.clone_into(&mut to.house.name);
+                    }
+                    continue;
+                }
+                Meaning::WallLine => {
+                    if let (Some(to), false) = (&mut line, cell.trim().is_empty()) {
+                        cell.trim().clone_into(&mut to.wall.name);
+                    }
+                    continue;
+                }
+                Meaning::KnownBy | Meaning::Passed => continue,
+            };
+            let slot = match (column.slot, &mut house, &mut line) {
+                (Place::House(find), Some(to), _) => find(to),
+                (Place::Line(find), _, Some(to)) => find(to),
+                _ => continue,
+            };
+            let cell = cell.trim();
+            if cell.is_empty() {
+                slot.clear();
+                continue;
+            }
+            told.add(column.of);
+            slot.put(memory.recall(cell, column, slot)?, basis);
+        }
+        Ok(told)
+    }
+}
+
+/// The values of cells by their text: in a portfolio most cells of a column have been read before.
+#[derive(Clone, Debug, Default)]
+struct Memory {
+    known: Vec<Option<(Key, Value)>>,
+}
+
+/// A text of up to 23 bytes, and its length.
+type Key = [u64; 3];
+
+impl Memory {
+    /// A power of two: the place of a text is the top bits of its hash.
+    const PLACES: usize = 1 << Self::BITS;
+    const BITS: u32 = 5;
+
+    fn recall(&mut self, text: &str, column: &Column, slot: &dyn Slot) -> Result<Value, CellError> {
+        let read = || {
+            slot.read(text)
+                .map_err(|problem| CellError::new(column.name, problem))
+        };
+        let Some(key) = key_of(text) else { return read() };
+        if self.known.is_empty() {
+            self.known.resize(Self::PLACES, None);
+        }
+        // Multiplying by an odd number spreads all bits into the top ones.
+        let mixed = key.iter().fold(0u64, |hash, part| {
+            (hash.rotate_left(23) ^ part).wrapping_mul(0x9e37_79b9_7f4a_7c15)
+        });
+        let place = usize::try_from(mixed >> (u64::BITS - Self::BITS)).unwrap_or_default();
+        let Some(known) = self.known.get_mut(place) else {
+            return read();
+        };
+        match known {
+            Some((other, value)) if *other == key => Ok(*value),
+            _ => {
+                let value = read()?;
+                *known = Some((key, value));
+                Ok(value)
+            }
+        }
+    }
+}
+
+fn key_of(text: &str) -> Option<Key> {
+    let mut bytes = [0u8; 24];
+    let (length, rest) = bytes.split_last_mut()?;
+    *length = u8::try_from(text.len()).ok()?;
+    rest.get_mut(..text.len())?.copy_from_slice(text.as_bytes());
+    let mut key = [0u64; 3];
+    for (part, eight) in key.iter_mut().zip(bytes.chunks_exact(8)) {
+        *part = u64::from_le_bytes(eight.try_into().ok()?);
+    }
+    Some(key)
+}
+
+/// What the cells of a column hold.
+pub(super) fn holds(place: Place) -> Holds {
+    match place {
+        Place::House(find) => find(&mut HousePlaces {
+            house: &mut House::default(),
+            post: &mut Post::default(),
+            has_posts: &mut Observed::default(),
+        })
+        .holds(),
+        Place::Line(find) => {
+            let mut wall = WallLine::default();
+            let mut items = Items::default();
+            // A wall line always has its places; were it without, any text would be told of.
+            items
+                .places(&mut wall)
+                .map_or(Holds::Text, |mut to| find(&mut to).holds())
+        }
+    }
+}
