@@ -13,6 +13,7 @@ mod as_built;
 mod building;
 mod connection;
 mod cripple_wall;
+mod floor;
 mod foundation;
 mod opening;
 mod panel;
@@ -29,6 +30,7 @@ pub use as_built::{AsBuilt, LONGEST_WALL_LINE, Problem};
 pub use building::{Building, ExteriorWall, Roof, Stories, WeightCase};
 pub use connection::{Connection, ConnectionKind, Rim};
 pub use cripple_wall::{CrippleStretch, TopPlate};
+pub use floor::{FloorFraming, JoistBearing, Subfloor};
 pub use foundation::{FoundationCondition, FoundationKind, FoundationStretch, Reinforcing};
 pub use opening::{Opening, OpeningKind};
 pub use panel::{Nail, Panel, PanelFoot, Shank, Sheathing};
@@ -77,6 +79,9 @@ pub struct House {
     /// The house above the floor.
     #[serde(default)]
     pub building: Building,
+    /// The framing of the first floor.
+    #[serde(default)]
+    pub floor: FloorFraming,
     /// The perimeter and any interior wall lines that were looked at.
     pub wall_lines: Vec<WallLine>,
     /// Whether the foundation runs unbroken around the perimeter, porches and fireplaces aside.

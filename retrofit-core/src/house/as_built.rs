@@ -113,6 +113,10 @@ fn problems_of(house: &House) -> Vec<Problem> {
         "inspection.clear_height".into()
     });
     problems.not_negative(&house.building.veneer_height, || "building.veneer_height".into());
+    problems.positive(&house.floor.joist_depth, || "floor.joist_depth".into());
+    problems.positive(&house.floor.joist_thickness, || "floor.joist_thickness".into());
+    problems.positive(&house.floor.joist_spacing, || "floor.joist_spacing".into());
+    problems.positive(&house.floor.joist_span, || "floor.joist_span".into());
     for (name, count) in [
         ("building.units", &house.building.units),
         ("building.year_built", &house.building.year_built),

@@ -1,0 +1,154 @@
+//! Every report of every example, opened in a real browser at phone width, on a desk and on paper.
+//!
+//! Run with `cargo test --test browser -- --ignored`; the environment variable `CHROMIUM` may name the
+//! browser. A wrapper page holds each report in frames of several widths, measures them, and writes what it
+//! finds into its own document, which the browser prints: so no driver is needed, and the reports themselves
+//! need no script.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// CSS pixels: the narrowest that accessibility guidelines ask for (WCAG 2.2, 1.4.10), a phone, a desk.
+const WIDTHS: [u32; 3] = [320, 390, 1100];
+
+fn browser() -> String {
+    std::env::var("CHROMIUM").unwrap_or_else(|_| "chromium".to_owned())
+}
+
+fn examples() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples");
+    let mut houses: Vec<PathBuf> = std::fs::read_dir(folder)
+        .expect("examples/ is there")
+        .map(|entry| entry.expect("examples/ can be listed").path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "json"))
+        .collect();
+    houses.sort();
+    assert!(houses.len() >= 20, "ten houses and their twins");
+    houses
+}
+
+/// Writes the HTML report of every example into a folder and names the files.
+fn reports(folder: &Path) -> Vec<PathBuf> {
+    let mut pages = Vec::new();
+    for house in examples() {
+        let page = folder.join(house.with_extension("html").file_name().expect("a file name"));
+        let status = Command::new(env!("CARGO_BIN_EXE_retrofit"))
+            .args(["report", "--quiet", "--html"])
+            .arg(&page)
+            .arg(&house)
+            .status()
+            .expect("retrofit starts");
+        assert!(status.code().is_some_and(|code| code <= 2), "{}: {status}", house.display());
+        pages.push(page);
+    }
+    pages
+}
+
+fn chromium(profile: &Path, arguments: &[&str]) -> (String, String) {
+    let output = Command::new(browser())
+        .args([
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-quic",
+            "--no-first-run",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+            "--allow-file-access-from-files",
+            "--enable-logging=stderr",
+            "--virtual-time-budget=5000",
+        ])
+        .arg(format!("--user-data-dir={}", profile.display()))
+        .args(arguments)
+        .output()
+        .expect("the browser starts; install Debian's chromium or set CHROMIUM");
+    (String::from_utf8_lossy(&output.stdout).into_owned(), String::from_utf8_lossy(&output.stderr).into_owned())
+}
+
+const MEASURE: &str = r#"<!doctype html><meta charset="utf-8"><title>measure</title><body><script>
+const pages = PAGES, widths = WIDTHS;
+const found = [];
+const name = (e) => e.tagName.toLowerCase() + (e.className && e.className.baseVal === undefined ? "." + e.className : "") + " «" + (e.textContent || "").trim().slice(0, 40) + "»";
+const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) => {
+  const frame = document.createElement("iframe");
+  frame.style.cssText = `border:0;width:${width}px;height:900px`;
+  frame.onload = () => {
+    const doc = frame.contentDocument, root = doc.documentElement, say = (what) => found.push(`${page} at ${width}: ${what}`);
+    if (root.scrollWidth > width) say(`scrolls sideways, ${root.scrollWidth} px wide`);
+    for (const e of doc.querySelectorAll("body *")) {
+      const box = e.getBoundingClientRect();
+      if (box.width && box.right > width + 1 && !e.closest("svg")) { say(`${name(e)} ends at ${Math.round(box.right)} px`); break; }
+      if (e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).overflowX === "hidden") { say(`${name(e)} is clipped`); break; }
+    }
+    for (const svg of doc.querySelectorAll("svg")) {
+      const words = [...svg.querySelectorAll("text")].map((t) => [t, t.getBoundingClientRect()]);
+      const edge = svg.getBoundingClientRect();
+      for (const [t, a] of words) {
+        if (a.left < edge.left - 1 || a.right > edge.right + 1 || a.top < edge.top - 1 || a.bottom > edge.bottom + 1) say(`${name(t)} leaves its drawing`);
+        for (const [u, b] of words) if (t !== u && a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1) say(`${name(t)} overlaps ${name(u)}`);
+      }
+    }
+    if (!doc.title) say("has no title");
+    if (!root.lang) say("has no language");
+    if (doc.querySelectorAll("h1").length !== 1) say("does not have one h1");
+    let level = 0;
+    for (const h of doc.querySelectorAll("h1,h2,h3,h4,h5,h6")) { const n = +h.tagName[1]; if (n > level + 1) say(`skips from h${level} to ${name(h)}`); level = n; }
+    for (const t of doc.querySelectorAll("table")) { if (!t.caption) say("a table without a caption"); if (!t.querySelector("th[scope]")) say("a table without scoped heads"); }
+    for (const s of doc.querySelectorAll("svg")) if (s.getAttribute("role") !== "img" && !s.closest("[aria-hidden=true]")) say("a drawing without role=img");
+    for (const a of doc.querySelectorAll("a[href^='#']")) if (!doc.getElementById(a.getAttribute("href").slice(1))) say(`${name(a)} leads nowhere`);
+    if (doc.querySelector("script,link,img[src^=http],iframe")) say("is not a page by itself");
+    done();
+  };
+  frame.src = page;
+  document.body.append(frame);
+})));
+Promise.all(frames).then(() => { document.body.innerHTML = `<pre id="found">${frames.length} frames\n${found.join("\n").replace(/[<&]/g, " ")}</pre>`; });
+</script>"#;
+
+#[test]
+#[ignore = "needs a browser"]
+fn every_report_fits_every_width_and_is_well_formed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let pages = reports(folder.path());
+    let names: Vec<String> = pages.iter().map(|page| format!("file://{}", page.display())).collect();
+    let wrapper = folder.path().join("measure.html");
+    let script = MEASURE
+        .replace("PAGES", &serde_json::to_string(&names).expect("paths are text"))
+        .replace("WIDTHS", &serde_json::to_string(&WIDTHS).expect("numbers"));
+    std::fs::write(&wrapper, script).expect("the wrapper page is written");
+    let profile = folder.path().join("profile");
+    let (document, log) = chromium(
+        &profile,
+        &["--window-size=1200,1000", "--virtual-time-budget=60000", "--dump-dom", &format!("file://{}", wrapper.display())],
+    );
+    let found = document
+        .split_once("<pre id=\"found\">")
+        .and_then(|(_, rest)| rest.split_once("</pre>"))
+        .map(|(found, _)| found.trim().to_owned())
+        .unwrap_or_else(|| panic!("the browser did not measure: {document}\n{log}"));
+    let (frames, faults) = found.split_once('\n').unwrap_or((&found, ""));
+    assert_eq!(frames, format!("{} frames", pages.len() * WIDTHS.len()));
+    assert_eq!(faults, "", "\n{faults}");
+    let console: Vec<&str> = log.lines().filter(|line| line.contains("CONSOLE")).collect();
+    assert!(console.is_empty(), "the browser complains: {console:?}");
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn a_report_prints_on_letter_paper() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let pages = reports(folder.path());
+    let page = pages.first().expect("a report");
+    let paper = folder.path().join("report.pdf");
+    chromium(
+        &folder.path().join("profile"),
+        &["--no-pdf-header-footer", &format!("--print-to-pdf={}", paper.display()), &format!("file://{}", page.display())],
+    );
+    let bytes = std::fs::read(&paper).expect("the browser prints");
+    let text = String::from_utf8_lossy(&bytes);
+    // Letter paper in points: 8.5 in by 11 in at 72 to the inch.
+    assert!(text.contains("/MediaBox [0 0 612 792]"), "not letter paper");
+    let sheets = text.matches("/Type /Page\n").count();
+    assert!((2..=20).contains(&sheets), "{sheets} sheets");
+}
