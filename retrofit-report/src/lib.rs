@@ -1,14 +1,16 @@
-//! Reports.
+//! Reading house files, writing reports: everything around the judgment that `retrofit-core` makes.
 
 pub mod html;
+pub mod input;
 pub mod json;
 pub mod markdown;
+pub mod output;
 pub mod plan;
 pub mod result;
 pub mod terminal;
+pub mod triage;
 
 #[cfg(test)]
 mod report_tests;
 #[cfg(test)]
 mod sample;
-pub mod triage;

@@ -1,3 +1,10 @@
-//! The `retrofit` command.
+//! The `retrofit` command: see `retrofit --help`.
 
-fn main() {}
+mod cli;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    // A panic would be a defect of the program; it must not look like a verdict to a calling script.
+    std::panic::catch_unwind(cli::main).unwrap_or_else(|_| cli::internal())
+}

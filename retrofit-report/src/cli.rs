@@ -1,0 +1,136 @@
+//! The command line: one file for each verb.
+
+mod check;
+mod completions;
+mod demo;
+mod exit;
+mod explain;
+mod man;
+mod provisions;
+mod report;
+mod schema;
+mod screen;
+mod tables;
+mod triage;
+mod words;
+
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser, Subcommand};
+
+use exit::{Failure, Status};
+use screen::{Screen, ScreenArgs};
+
+pub(crate) use exit::internal;
+
+/// Judge an older raised-floor wood house against published provisions for its seismic strengthening
+///
+/// You write down what was found under a house (crawl space, sill plates, anchors, cripple walls, braced
+/// panels) in a house file. This program holds it against a set of prescriptive provisions and tells which
+/// wall lines fall short, by how much and by which clause, and what could not be judged because it was not
+/// seen.
+#[derive(Debug, Parser)]
+#[command(
+    name = "retrofit",
+    version,
+    subcommand_required = true,
+    arg_required_else_help = true
+)]
+#[command(after_help = AFTER_HELP, after_long_help = AFTER_LONG_HELP)]
+struct Cli {
+    #[command(flatten)]
+    screen: ScreenArgs,
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+const AFTER_HELP: &str = "Begin with `retrofit demo`; `retrofit help VERB` teaches a verb with examples.";
+
+const AFTER_LONG_HELP: &str = "\
+A first walk:
+  retrofit demo                                an invented house, from its file to a report
+  retrofit check house.json                    the verdict on the terminal
+  retrofit report house.json                   the deficiency list as a web page and as Markdown
+  retrofit explain anchor-spacing              what a check looks at, why, and by which clause
+  retrofit tables cebc-a3-2013                 every figure of a set, with its source
+  retrofit schema house > house.schema.json    lets an editor help with a house file
+
+Exit codes:
+  0  met, or the verb has no verdict to give and did its work
+  1  not met
+  2  not determined, or outside the prescriptive provisions
+  3  bad input, bad usage, or a file that cannot be read or written
+  4  a defect of this program
+Only `check` answers with 1 or 2. Over several houses and sets the strictest verdict counts.
+
+What a verdict is not:
+It tells what was checked, against which set of provisions and with which figures, and what nobody saw. It says \
+nothing of the rest of the house. The local code official decides what is required and permitted; a licensed \
+engineer or architect has to design what lies outside the prescriptive provisions, and should be asked wherever \
+a report leaves a doubt.
+
+Before you crawl:
+Stay out where there is standing water or sewage, a smell of gas, bare or damaged wiring, crumbling insulation \
+that may hold asbestos, a sagging or shored floor, or signs of animals. Have someone outside who knows where you \
+are. Do not go under a house after an earthquake before it has been cleared.";
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    Demo(demo::Demo),
+    Check(check::Check),
+    Report(report::Report),
+    Triage(triage::Triage),
+    Explain(explain::Explain),
+    Tables(tables::Tables),
+    Schema(schema::Schema),
+    Completions(completions::Completions),
+    Man(man::Man),
+}
+
+/// Runs the command line of this process.
+pub(crate) fn main() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(help) => {
+            // Nobody is left to tell when the output is closed.
+            drop(help.print());
+            return if help.use_stderr() {
+                Status::bad_usage()
+            } else {
+                Status::Done.into()
+            };
+        }
+    };
+    let mut screen = Screen::new(&cli.screen);
+    match run(cli.verb, &mut screen) {
+        Ok(status) => status.into(),
+        Err(failure) => {
+            screen.complain(&failure);
+            failure.exit_code()
+        }
+    }
+}
+
+fn run(verb: Verb, screen: &mut Screen) -> Result<Status, Failure> {
+    match verb {
+        Verb::Demo(demo) => demo.run(screen),
+        Verb::Check(check) => check.run(screen),
+        Verb::Report(report) => report.run(screen),
+        Verb::Triage(triage) => triage.run(screen),
+        Verb::Explain(explain) => explain.run(screen),
+        Verb::Tables(tables) => tables.run(screen),
+        Verb::Schema(schema) => schema.run(screen),
+        Verb::Completions(completions) => completions.run(screen, Cli::command()),
+        Verb::Man(man) => man.run(screen, Cli::command()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_command_line_is_well_formed() {
+        Cli::command().debug_assert();
+    }
+}

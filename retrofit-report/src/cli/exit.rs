@@ -1,0 +1,130 @@
+//! How a run ends: with a status by the verdict, or with a failure.
+
+use std::process::ExitCode;
+
+use retrofit_core::check::Ruling;
+use retrofit_core::provisions::TableError;
+use retrofit_report::input::{HouseError, TablesError};
+use retrofit_report::output::OutputError;
+use retrofit_report::result::RenderError;
+use retrofit_report::triage::TriageError;
+use thiserror::Error;
+
+/// How a run that did its work ended, from the mildest to the strictest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Status {
+    /// There was no verdict to give.
+    Done,
+    /// Met.
+    Met,
+    /// Not determined, or nothing was asked.
+    NotDetermined,
+    /// Not met.
+    NotMet,
+    /// Outside the prescriptive provisions.
+    Outside,
+    /// Part of the input was bad and was reported; the rest was done.
+    PartlyBad,
+}
+
+impl Status {
+    const BAD_INPUT: u8 = 3;
+
+    /// The status of a command line that cannot be understood.
+    pub(crate) fn bad_usage() -> ExitCode {
+        Self::BAD_INPUT.into()
+    }
+
+    /// The status of a verdict. A set shipped for comparison only cannot find an older house met or not met,
+    /// and where a set asks nothing there is nothing that was met.
+    pub(crate) fn of(ruling: Ruling, comparison_only: bool) -> Self {
+        match ruling {
+            _ if comparison_only => Self::NotDetermined,
+            Ruling::Met => Self::Met,
+            Ruling::NotApplicable | Ruling::NotDetermined => Self::NotDetermined,
+            Ruling::NotMet => Self::NotMet,
+            Ruling::Outside => Self::Outside,
+        }
+    }
+}
+
+impl From<Status> for ExitCode {
+    fn from(status: Status) -> Self {
+        match status {
+            Status::Done | Status::Met => Self::SUCCESS,
+            Status::NotMet => 1.into(),
+            Status::NotDetermined | Status::Outside => 2.into(),
+            Status::PartlyBad => Status::BAD_INPUT.into(),
+        }
+    }
+}
+
+/// The exit code of a defect of the program itself.
+pub(crate) fn internal() -> ExitCode {
+    4.into()
+}
+
+/// Why a run could not do its work.
+#[derive(Debug, Error)]
+pub(crate) enum Failure {
+    /// A house file cannot be used.
+    #[error(transparent)]
+    House(#[from] HouseError),
+    /// A folder of tables cannot be read.
+    #[error(transparent)]
+    Folder(#[from] TablesError),
+    /// Tables are faulty, or there is no such set.
+    #[error("{}", each(.0))]
+    Tables(Vec<TableError>),
+    /// A portfolio cannot be used.
+    #[error(transparent)]
+    Triage(#[from] TriageError),
+    /// A result cannot be written.
+    #[error(transparent)]
+    Output(#[from] OutputError),
+    /// The standard output cannot be written to.
+    #[error("the standard output cannot be written to: {0}")]
+    Stdout(std::io::Error),
+    /// The arguments contradict each other or name something that is not there.
+    #[error("{0}")]
+    Usage(String),
+    /// A report could not be put together.
+    #[error(transparent)]
+    Render(#[from] RenderError),
+    /// Something that is put together here could not be.
+    #[error("{0} could not be put together")]
+    Internal(&'static str),
+}
+
+fn each(errors: &[TableError]) -> String {
+    let lines: Vec<String> = errors.iter().map(TableError::to_string).collect();
+    lines.join("\nerror: ")
+}
+
+impl Failure {
+    /// The exit code.
+    pub(crate) fn exit_code(&self) -> ExitCode {
+        match self {
+            Self::Render(_) | Self::Internal(_) => internal(),
+            _ => Status::BAD_INPUT.into(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_strictest_verdict_counts() {
+        let of = |ruling| Status::of(ruling, false);
+        assert!(of(Ruling::Met) < of(Ruling::NotDetermined));
+        assert!(of(Ruling::NotDetermined) < of(Ruling::NotMet));
+        assert!(of(Ruling::NotMet) < of(Ruling::Outside));
+    }
+
+    #[test]
+    fn a_set_for_comparison_never_finds_a_house_met() {
+        assert_eq!(Status::of(Ruling::Met, true), Status::NotDetermined);
+    }
+}

@@ -1,0 +1,202 @@
+//! `retrofit report`: the deficiency list as files.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use retrofit_report::input::{HouseFile, Origin, read_house};
+use retrofit_report::output::{make_folder, write_whole};
+use retrofit_report::result::{self, Comparison};
+use retrofit_report::{html, json, markdown};
+
+use super::check::judge;
+use super::exit::{Failure, Status};
+use super::provisions::ProvisionsArgs;
+use super::screen::Screen;
+
+/// Write the deficiency list of a house to files
+///
+/// The report leads with the answer and gives, wall line by wall line, what was measured against what is
+/// required, with the clause and how well its figure is known; what was not seen; and whom to ask. The web
+/// page is one file that needs no network, prints on letter paper and can be read on a telephone.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Report {
+    /// House file; `-` reads it from standard input
+    #[arg(value_name = "HOUSE.json")]
+    house: PathBuf,
+    /// Folder for the web page and the Markdown text, which take the name of the house file
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    out: PathBuf,
+    /// Write the web page to this file
+    #[arg(long, value_name = "FILE", conflicts_with = "out")]
+    html: Option<PathBuf>,
+    /// Write the Markdown text to this file
+    #[arg(long, value_name = "FILE", conflicts_with = "out")]
+    markdown: Option<PathBuf>,
+    /// Write the result for a machine to this file
+    #[arg(long, value_name = "FILE", conflicts_with = "out")]
+    json: Option<PathBuf>,
+    #[command(flatten)]
+    provisions: ProvisionsArgs,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  retrofit report house.json
+      Writes house.html and house.md here.
+  retrofit report house.json --out reports
+      Writes reports/house.html and reports/house.md.
+  retrofit report house.json --html list.html --json list.json
+      Writes these two and nothing else.
+  retrofit report house.json -p cebc-a3-2013 -p la-division-92-2018
+      A report for each set, house.cebc-a3-2013.html and so on, and in
+      house.html the sets side by side.
+
+With --html, --markdown or --json and several sets, that file holds the sets side by side. A file is written whole \
+or not at all. The exit code is 0 when the files are written, whatever the verdict; `retrofit check` answers with \
+the verdict.";
+
+impl Report {
+    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+        let sets = self.provisions.sets()?;
+        let file = read_house(&Origin::from(self.house.as_path()))?;
+        let (reports, _) = judge(&file, &sets);
+        let pages = if self.html.is_none() && self.markdown.is_none() && self.json.is_none() {
+            let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
+            in_folder(&self.out, &stem(&file), &reports, &ids)?
+        } else {
+            self.named(&reports)?
+        };
+        write_pages(&pages, &file, screen)?;
+        Ok(Status::Done)
+    }
+
+    fn named(&self, reports: &[result::Report]) -> Result<Vec<Page>, Failure> {
+        let both = Document::of(reports);
+        let mut pages = Vec::new();
+        if let Some(path) = &self.html {
+            pages.push(Page::new(path.clone(), both.html()?));
+        }
+        if let Some(path) = &self.markdown {
+            pages.push(Page::new(path.clone(), both.markdown()?));
+        }
+        if let Some(path) = &self.json {
+            pages.push(Page::new(path.clone(), both.json()));
+        }
+        Ok(pages)
+    }
+}
+
+/// The name of the house file without its folder and extension.
+fn stem(file: &HouseFile) -> String {
+    match &file.origin {
+        Origin::File(path) => path.file_stem().map(|stem| stem.to_string_lossy().into_owned()),
+        Origin::StandardInput => None,
+    }
+    .unwrap_or_else(|| "house".to_owned())
+}
+
+/// A text and the file it is meant for.
+#[derive(Debug)]
+pub(super) struct Page {
+    /// The file.
+    pub(super) path: PathBuf,
+    text: String,
+}
+
+impl Page {
+    fn new(path: PathBuf, text: String) -> Self {
+        Self { path, text }
+    }
+}
+
+/// One report, or several side by side.
+enum Document<'a> {
+    One(&'a result::Report),
+    SideBySide(Comparison),
+}
+
+impl<'a> Document<'a> {
+    fn of(reports: &'a [result::Report]) -> Self {
+        match reports {
+            [report] => Self::One(report),
+            reports => Self::SideBySide(Comparison::new(reports)),
+        }
+    }
+
+    fn html(&self) -> Result<String, Failure> {
+        Ok(match self {
+            Self::One(report) => html::render(report)?,
+            Self::SideBySide(comparison) => html::render_comparison(comparison)?,
+        })
+    }
+
+    fn markdown(&self) -> Result<String, Failure> {
+        Ok(match self {
+            Self::One(report) => markdown::render(report)?,
+            Self::SideBySide(comparison) => markdown::render_comparison(comparison)?,
+        })
+    }
+
+    fn json(&self) -> String {
+        match self {
+            Self::One(report) => json::render(report),
+            Self::SideBySide(comparison) => json::render_comparison(comparison),
+        }
+    }
+}
+
+/// Web page and Markdown text of a house, and of each set where there are several. The folder is made.
+pub(super) fn in_folder(
+    folder: &Path,
+    stem: &str,
+    reports: &[result::Report],
+    set_ids: &[&str],
+) -> Result<Vec<Page>, Failure> {
+    make_folder(folder)?;
+    let mut documents = vec![(stem.to_owned(), Document::of(reports))];
+    if reports.len() > 1 {
+        let each = reports.iter().zip(set_ids);
+        documents.extend(each.map(|(report, id)| (format!("{stem}.{id}"), Document::One(report))));
+    }
+    let mut pages = Vec::new();
+    for (name, document) in &documents {
+        pages.push(Page::new(folder.join(format!("{name}.html")), document.html()?));
+        pages.push(Page::new(folder.join(format!("{name}.md")), document.markdown()?));
+    }
+    Ok(pages)
+}
+
+/// Writes pages, all of which were put together before, and tells where they are.
+pub(super) fn write_pages(pages: &[Page], input: &HouseFile, screen: &mut Screen) -> Result<(), Failure> {
+    for (number, page) in pages.iter().enumerate() {
+        if pages.iter().take(number).any(|other| other.path == page.path) {
+            let path = page.path.display();
+            return Err(Failure::Usage(format!(
+                "{path}: found the same file twice; expected a file for each format"
+            )));
+        }
+        if is_input(&page.path, input) {
+            let path = page.path.display();
+            return Err(Failure::Usage(format!(
+                "{path}: found the house file itself; expected another file"
+            )));
+        }
+    }
+    for page in pages {
+        write_whole(&page.path, page.text.as_bytes())?;
+        screen.remark(&format!("wrote {}", page.path.display()));
+    }
+    Ok(())
+}
+
+fn is_input(path: &Path, input: &HouseFile) -> bool {
+    let Origin::File(house) = &input.origin else {
+        return false;
+    };
+    match (fs::canonicalize(path), fs::canonicalize(house)) {
+        (Ok(path), Ok(house)) => path == house,
+        _ => false,
+    }
+}

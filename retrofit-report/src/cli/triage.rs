@@ -1,0 +1,119 @@
+//! `retrofit triage`: many houses from a CSV file.
+
+use std::num::NonZeroUsize;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use retrofit_core::check::Ruling;
+use retrofit_report::triage::{self, Progress, Silent, Terminal, TriageOptions, TriageSummary};
+
+use super::exit::{Failure, Status};
+use super::provisions::ProvisionsArgs;
+use super::screen::Screen;
+
+/// Check many houses from a CSV file, one line of output each
+///
+/// Each row of the file is a house; a blank cell is unknown, never zero and never fine. The houses come out in
+/// the order in which they went in, each with its verdict, its counts, what governs and what to look at next.
+/// A row that cannot be read is reported with its line and column and does not stop the run.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Triage {
+    /// The houses, one row each
+    #[arg(value_name = "HOUSES.csv")]
+    houses: PathBuf,
+    /// The wall lines, one row each, in the order of their houses
+    #[arg(long, value_name = "FILE.csv")]
+    wall_lines: Option<PathBuf>,
+    /// Write the results to this file, whole or not at all, instead of standard output
+    #[arg(long, short, value_name = "FILE")]
+    out: Option<PathBuf>,
+    /// How to write the results
+    #[arg(long, value_name = "FORMAT", default_value = "csv", value_enum)]
+    format: Format,
+    /// Write the rows that cannot be read to this CSV file instead of standard error
+    #[arg(long, value_name = "FILE")]
+    bad_rows: Option<PathBuf>,
+    /// How many threads check [default: as many as there are cores]
+    #[arg(long, value_name = "NUMBER")]
+    threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    provisions: ProvisionsArgs,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  retrofit schema columns
+      The columns that the files may have.
+  retrofit triage houses.csv --out verdicts.csv
+      One row a house in, one row a house out.
+  retrofit triage houses.csv --wall-lines walls.csv --out verdicts.jsonl --format jsonl
+      Houses and wall lines in two files; one JSON object a line.
+  retrofit triage houses.csv --bad-rows bad.csv --out verdicts.csv
+      Rows that cannot be read go to a file of their own.
+
+The exit code is 0 when every row was checked, whatever the verdicts, and 3 when rows had to be \
+left out.";
+
+/// How results are written.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Format {
+    /// A table with a header
+    Csv,
+    /// One JSON object a line
+    Jsonl,
+}
+
+impl Triage {
+    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+        let provisions = self.provisions.one_set()?;
+        let options = TriageOptions {
+            houses: self.houses,
+            wall_lines: self.wall_lines,
+            out: self.out,
+            format: match self.format {
+                Format::Csv => triage::Format::Csv,
+                Format::Jsonl => triage::Format::JsonLines,
+            },
+            bad_rows: self.bad_rows,
+            threads: self.threads,
+        };
+        let (mut silent, mut terminal) = (Silent, Terminal::default());
+        let progress: &mut dyn Progress = if screen.quiet { &mut silent } else { &mut terminal };
+        let summary = triage::run(&options, &provisions, progress)?;
+        screen.remark(&told(&summary));
+        Ok(if summary.bad_rows == 0 {
+            Status::Done
+        } else {
+            Status::PartlyBad
+        })
+    }
+}
+
+/// What a run came to, in a sentence.
+fn told(summary: &TriageSummary) -> String {
+    const RULINGS: [Ruling; 5] = [
+        Ruling::NotMet,
+        Ruling::Outside,
+        Ruling::NotDetermined,
+        Ruling::Met,
+        Ruling::NotApplicable,
+    ];
+    let counts: Vec<String> = RULINGS
+        .into_iter()
+        .map(|ruling| (summary.of(ruling), ruling))
+        .filter(|(houses, _)| *houses > 0)
+        .map(|(houses, ruling)| format!("{houses} {}", ruling.words()))
+        .collect();
+    let counts = if counts.is_empty() {
+        "none".to_owned()
+    } else {
+        counts.join(", ")
+    };
+    let left_out = match summary.bad_rows {
+        0 => String::new(),
+        1 => "; 1 row could not be read and was left out".to_owned(),
+        rows => format!("; {rows} rows could not be read and were left out"),
+    };
+    format!("{} houses checked: {counts}{left_out}", summary.houses)
+}

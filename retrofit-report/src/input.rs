@@ -1,0 +1,21 @@
+//! Reading: house files and table folders, each fault with the place where it stands.
+//!
+//! ```no_run
+//! use retrofit_report::input::{Origin, read_house};
+//!
+//! match read_house(&Origin::from("quince-lantern-way.json")) {
+//!     Ok(file) => println!("{} wall lines", file.house.wall_lines.len()),
+//!     Err(error) => eprintln!("{}", error.picture(false)),
+//! }
+//! ```
+
+mod fault;
+mod house;
+mod place;
+mod tables;
+mod text;
+
+pub use fault::Fault;
+pub use house::{HouseError, HouseFile, parse_house, read_house};
+pub use tables::{LARGEST_TABLE, TablesError, add_table_folders, table_folders};
+pub use text::{LARGEST_HOUSE_FILE, Origin, TextError, read_text};

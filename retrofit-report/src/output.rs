@@ -1,0 +1,230 @@
+//! Writing files whole or not at all.
+//!
+//! What is written goes to a new file beside the place it is meant for and takes that place only when it is
+//! complete. A run that fails or is stopped leaves the old file, or none, but never half of one.
+
+use std::fs;
+use std::io::{self, BufWriter, Write};
+use std::path::{Path, PathBuf};
+
+use tempfile::NamedTempFile;
+use thiserror::Error;
+
+/// Why a file could not be written.
+#[derive(Debug, Error)]
+#[error("{}: cannot be written: {why}", .path.display())]
+pub struct OutputError {
+    /// The file.
+    pub path: PathBuf,
+    why: Why,
+}
+
+#[derive(Debug, Error)]
+enum Why {
+    #[error("it is a directory; name a file")]
+    Directory,
+    #[error("the folder {} does not exist", .0.display())]
+    NoFolder(PathBuf),
+    #[error("{} is a file, not a folder", .0.display())]
+    FolderIsFile(PathBuf),
+    #[error(transparent)]
+    Io(#[from] io::Error),
+}
+
+/// Writes a file whole or not at all.
+///
+/// ```no_run
+/// use retrofit_report::output::write_whole;
+/// write_whole("report.html".as_ref(), b"<!doctype html>")?;
+/// # Ok::<(), retrofit_report::output::OutputError>(())
+/// ```
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), OutputError> {
+    let mut file = WholeFile::create(path)?;
+    file.write_all(bytes).map_err(|error| file.error(error))?;
+    file.finish()
+}
+
+/// A file that is being written and is there only once [`WholeFile::finish`] has been called.
+#[derive(Debug)]
+pub struct WholeFile {
+    path: PathBuf,
+    target: Target,
+}
+
+#[derive(Debug)]
+enum Target {
+    /// A new file that takes the place of the old one at the end.
+    Beside(Box<BufWriter<NamedTempFile>>, PathBuf),
+    /// A terminal, a pipe or a device: it cannot be replaced, only written to.
+    Stream(BufWriter<fs::File>),
+}
+
+impl WholeFile {
+    /// Begins a file.
+    pub fn create(path: &Path) -> Result<Self, OutputError> {
+        let error = |why: Why| OutputError {
+            path: path.to_owned(),
+            why,
+        };
+        // Through a link the file it leads to is replaced, not the link.
+        let place = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        if let Ok(about) = fs::metadata(&place) {
+            if about.is_dir() {
+                return Err(error(Why::Directory));
+            }
+            if !about.is_file() {
+                let file = fs::OpenOptions::new()
+                    .write(true)
+                    .open(&place)
+                    .map_err(|e| error(e.into()))?;
+                return Ok(Self {
+                    path: path.to_owned(),
+                    target: Target::Stream(BufWriter::new(file)),
+                });
+            }
+        }
+        let folder = match place.parent() {
+            Some(folder) if folder.as_os_str().is_empty() => Path::new("."),
+            Some(folder) => folder,
+            None => return Err(error(Why::Directory)),
+        };
+        match fs::metadata(folder) {
+            Ok(about) if !about.is_dir() => return Err(error(Why::FolderIsFile(folder.to_owned()))),
+            Err(cause) if cause.kind() == io::ErrorKind::NotFound => {
+                return Err(error(Why::NoFolder(folder.to_owned())));
+            }
+            _ => {}
+        }
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(".retrofit-").suffix(".part");
+        // A private file would stay private when it takes its place; a report is as open as any other file.
+        #[cfg(unix)]
+        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+        let file = builder.tempfile_in(folder).map_err(|cause| {
+            // The name of the unfinished file would only puzzle.
+            error(Why::Io(cause.kind().into()))
+        })?;
+        Ok(Self {
+            path: path.to_owned(),
+            target: Target::Beside(Box::new(BufWriter::new(file)), place),
+        })
+    }
+
+    /// Puts the complete file in its place.
+    pub fn finish(self) -> Result<(), OutputError> {
+        let Self { path, target } = self;
+        let done = match target {
+            Target::Beside(file, place) => file
+                .into_inner()
+                .map_err(io::IntoInnerError::into_error)
+                .and_then(|file| file.persist(place).map_err(|error| error.error))
+                .map(drop),
+            Target::Stream(mut file) => file.flush(),
+        };
+        done.map_err(|cause| OutputError {
+            path,
+            why: Why::Io(cause),
+        })
+    }
+
+    /// An error of writing, with the name of the file.
+    pub fn error(&self, cause: io::Error) -> OutputError {
+        OutputError {
+            path: self.path.clone(),
+            why: Why::Io(cause),
+        }
+    }
+}
+
+impl Write for WholeFile {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        match &mut self.target {
+            Target::Beside(file, _) => file.write(bytes),
+            Target::Stream(file) => file.write(bytes),
+        }
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        match &mut self.target {
+            Target::Beside(file, _) => file.flush(),
+            Target::Stream(file) => file.flush(),
+        }
+    }
+}
+
+/// Makes a folder, and those it lies in, where they are not there yet.
+pub fn make_folder(path: &Path) -> Result<(), OutputError> {
+    fs::create_dir_all(path).map_err(|cause| OutputError {
+        path: path.to_owned(),
+        why: match cause.kind() {
+            io::ErrorKind::AlreadyExists | io::ErrorKind::NotADirectory => {
+                Why::FolderIsFile(nearest_file(path).to_owned())
+            }
+            _ => Why::Io(cause),
+        },
+    })
+}
+
+fn nearest_file(path: &Path) -> &Path {
+    path.ancestors().find(|part| part.is_file()).unwrap_or(path)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_unfinished_file_leaves_the_old_one_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("report.html");
+        write_whole(&path, b"old").unwrap();
+
+        let mut file = WholeFile::create(&path).unwrap();
+        file.write_all(b"half of the new").unwrap();
+        drop(file);
+
+        assert_eq!(fs::read(&path).unwrap(), b"old");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_finished_file_replaces_the_old_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("report.html");
+        write_whole(&path, b"a longer old text").unwrap();
+        write_whole(&path, b"new").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"new");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_folder_is_not_overwritten() {
+        let folder = tempfile::tempdir().unwrap();
+        let error = write_whole(folder.path(), b"text").unwrap_err().to_string();
+        assert!(error.contains("it is a directory"), "{error}");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_device_is_written_to_and_not_replaced() {
+        use std::os::unix::fs::FileTypeExt;
+        let device = Path::new("/dev/null");
+        write_whole(device, b"text").unwrap();
+        assert!(fs::metadata(device).unwrap().file_type().is_char_device());
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_is_followed() {
+        let folder = tempfile::tempdir().unwrap();
+        let (path, link) = (
+            folder.path().join("report.html"),
+            folder.path().join("latest.html"),
+        );
+        write_whole(&path, b"old").unwrap();
+        std::os::unix::fs::symlink(&path, &link).unwrap();
+        write_whole(&link, b"new").unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read(&path).unwrap(), b"new");
+    }
+}
