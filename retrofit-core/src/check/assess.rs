@@ -181,7 +181,7 @@ impl Assessor {
 struct Possible {
     stories: (u8, u8),
     heavy: Truth,
-    looks: [Option<LookAt>; 4],
+    looks: [Option<LookAt>; 3],
 }
 
 impl Possible {
@@ -196,7 +196,6 @@ impl Possible {
         let looks = [
             (stories.0 != stories.1).then_some(LookAt::Stories),
             weigh(!building.exterior.is_known(), LookAt::Exterior),
-            weigh(!building.interior_plaster.is_known(), LookAt::InteriorPlaster),
             weigh(!building.roof.is_known(), LookAt::Roof),
         ];
         Self {
