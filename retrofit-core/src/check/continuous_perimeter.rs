@@ -91,3 +91,39 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
     })
     .about(LookAt::Perimeter, None));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", "continuous_perimeter = true", Met)]
+    #[case("cebc-a3-2013", "continuous_perimeter = false", Outside)]
+    #[case("cebc-a3-2013", "continuous_perimeter = ?", NotDetermined)]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"kind": "posts"}]"#, Outside)]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"kind": "ground"}]"#, Outside)]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"kind": "none"}]"#, Outside)]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"kind": "brick"}]"#, Met)]
+    #[case(
+        "cebc-a3-2013",
+        r#"continuous_perimeter = ?; wall.foundation = [{"kind": "posts"}]"#,
+        Outside
+    )]
+    #[case("cebc-a3-2013", "wall.foundation = [{}]", NotDetermined)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.foundation = [{"to": "20 ft", "kind": "concrete"}]"#,
+        NotDetermined
+    )]
+    #[case("cebc-a3-2013", "wall.foundation = ?", NotDetermined)]
+    #[case("cebc-a3-2013", "continuous_perimeter = false; wall.foundation = ?", Outside)]
+    #[case("cbc-2013-new-construction", "continuous_perimeter = false", NotApplicable)]
+    fn said_and_seen_have_to_agree(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(
+            ruling_after(changes, &shipped(set), "continuous-perimeter"),
+            expected
+        );
+    }
+}

@@ -97,3 +97,108 @@ fn judge(
             .about(LookAt::CrippleWall, None),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use crate::house::Span;
+    use crate::measure::Length;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", r#"wall.cripple_wall = [{"height": "47 in"}]"#, Met)]
+    #[case("cebc-a3-2013", r#"wall.cripple_wall = [{"height": "48 in"}]"#, Met)]
+    #[case("cebc-a3-2013", r#"wall.cripple_wall = [{"height": "48 1/64 in"}]"#, Outside)]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        r#"wall.cripple_wall = [{"height": "47 63/64 in"}]"#,
+        Met
+    )]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        r#"wall.cripple_wall = [{"height": "48 in"}]"#,
+        Outside
+    )]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        r#"wall.cripple_wall = [{"height": "49 in"}]"#,
+        Outside
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"tallest_stud": "44 in"}]"#,
+        NotDetermined
+    )]
+    #[case("cebc-a3-2013", r#"wall.cripple_wall = [{"tallest_stud": "49 in"}]"#, Outside)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = [{}]", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = ?", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = []", NotApplicable)]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.cripple_wall = [{"height": "99 in"}]"#,
+        NotApplicable
+    )]
+    fn the_whole_wall_is_held_to_the_limit(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(
+            ruling_after(changes, &shipped(set), "cripple-wall-height"),
+            expected
+        );
+    }
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"tallest_stud": "13 in"}]; building.stories = 3"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"tallest_stud": "14 in"}]; building.stories = 3"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"tallest_stud": "14 1/64 in"}]; building.stories = 3"#,
+        Outside
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"height": "14 in"}]; building.stories = 3"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"height": "18 in"}]; building.stories = 3"#,
+        NotDetermined
+    )]
+    fn the_stud_is_held_to_it_under_three_stories(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(
+            ruling_after(changes, &shipped(set), "cripple-wall-height"),
+            expected
+        );
+    }
+
+    #[test]
+    fn the_highest_stretch_is_the_one_shown() {
+        let house = changed(
+            r#"wall.cripple_wall = [
+                {"to": "8 ft", "height": "30 in"},
+                {"from": "8 ft", "to": "16 ft", "height": "52 in"},
+                {"from": "16 ft", "height": "49 in"}]"#,
+        );
+        let found = findings(house, "cebc-a3-2013", "cripple-wall-height");
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].span, Some(Span::new(Length::feet(8), Length::feet(16))));
+        assert_eq!(found[0].measured.to_string(), "4'-4\"");
+        assert_eq!(found[0].path().unwrap(), "wall_lines[0].cripple_wall[1].height");
+    }
+}

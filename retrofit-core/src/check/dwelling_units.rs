@@ -49,3 +49,35 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::Units),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::LookAt;
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", "building.units = 3", Met)]
+    #[case("cebc-a3-2013", "building.units = 4", Met)]
+    #[case("cebc-a3-2013", "building.units = 5", Outside)]
+    #[case("bay-area-plan-set-a-2008", "building.units = 1", Met)]
+    #[case("bay-area-plan-set-a-2008", "building.units = 2", Met)]
+    #[case("bay-area-plan-set-a-2008", "building.units = 3", Outside)]
+    #[case("cebc-a3-2013", "building.units = ?", NotDetermined)]
+    #[case("crc-2013-new-construction", "building.units = 9", NotApplicable)]
+    fn units_are_counted_up_to_the_limit(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "dwelling-units"), expected);
+    }
+
+    #[test]
+    fn unknown_units_are_not_blamed_on_stories_or_weight() {
+        let found = findings(
+            changed("building.units = ?; building.stories = ?; building.roof = ?"),
+            "cebc-a3-2013",
+            "dwelling-units",
+        );
+        let deciding: Vec<_> = found.iter().flat_map(|finding| finding.deciding.iter()).collect();
+        assert_eq!(deciding, [LookAt::Units]);
+    }
+}

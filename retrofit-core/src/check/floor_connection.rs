@@ -179,9 +179,9 @@ fn judge(line: &Line<'_>, ways: Ways) -> Judgment {
     };
     let rim = &line.wall.rim;
     let ties = || connections.iter().map(|connection| ways.tie(connection, rim));
-    let tied = ties().fold(Truth::True, Truth::and);
+    let all_tied = ties().fold(Truth::True, Truth::and);
     let bare = bare_stretch(line, connections);
-    let answer = tied.and(match bare {
+    let answer = all_tied.and(match bare {
         None => Truth::True,
         Some((_, surely)) => Truth::from_cases(!surely, false),
     });
@@ -286,4 +286,204 @@ fn bare_stretch(line: &Line<'_>, connections: &[Connection]) -> Option<(Span, bo
         },
         surely,
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use crate::house::Span;
+    use crate::measure::Length;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "toenails", "spacing": "5 63/64 in"}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "toenails", "spacing": "6 in"}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "toenails", "spacing": "6 1/64 in"}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "toenails"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.rim = ?; wall.connections = [{"kind": "toenails", "spacing": "6 in"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2;
+            wall.rim = "every_bay";
+            wall.connections = [{"kind": "toenails", "nails_per_block": 2}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2;
+            wall.rim = "every_bay";
+            wall.connections = [{"kind": "toenails", "nails_per_block": 3}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2;
+            wall.rim = "every_bay";
+            wall.connections = [{"kind": "toenails", "nails_per_block": 4}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.rim = "every_bay"; wall.connections = [{"kind": "toenails"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "nailed_blocks", "nails_per_block": 2}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "nailed_blocks", "nails_per_block": 3}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "nailed_blocks"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "clips", "spacing": "31 63/64 in"}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "clips", "spacing": "32 in"}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "clips", "spacing": "32 1/64 in"}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 3; wall.connections = [{"kind": "clips", "spacing": "16 in"}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 3; wall.connections = [{"kind": "clips", "spacing": "16 1/64 in"}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections = [{"kind": "none"}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        "building.stories = 2; wall.connections = [{}]",
+        NotDetermined
+    )]
+    fn each_way_of_tying_has_its_limit(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "floor-connection"), expected);
+    }
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections.0.to = "18 ft""#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections.0.from = "6 ft""#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2;
+            wall.connections.0.to = "18 ft";
+            wall.unseen = [{"from": "18 ft", "why": "duct"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2;
+            wall.connections.0.to = "17 ft";
+            wall.unseen = [{"from": "18 ft", "why": "duct"}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2;
+            wall.connections.0.spacing = "40 in";
+            wall.unseen = [{"from": "18 ft", "why": "duct"}]"#,
+        NotMet
+    )]
+    #[case("cebc-a3-2013", "building.stories = 2; wall.connections = []", NotMet)]
+    #[case("cebc-a3-2013", "building.stories = 2; wall.connections = ?", NotDetermined)]
+    #[case("cebc-a3-2013", "building.stories = 2; wall.length = ?", Met)]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2; wall.connections.0.to = "18 ft"; wall.length = ?"#,
+        NotDetermined
+    )]
+    fn the_whole_wall_line_is_tied(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "floor-connection"), expected);
+    }
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 1; wall.connections = [{"kind": "none"}]"#,
+        NotApplicable
+    )]
+    #[case(
+        "la-division-92-2018",
+        r#"building.stories = 1; wall.connections = [{"kind": "none"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        r#"building.stories = 2; wall.connections = [{"kind": "clips", "spacing": "8 in"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"building.stories = 2; wall.connections = [{"kind": "none"}]"#,
+        NotApplicable
+    )]
+    fn what_is_not_asked_or_not_known_is_not_judged(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "floor-connection"), expected);
+    }
+
+    #[test]
+    fn the_bare_stretch_is_the_one_shown() {
+        let house = changed(
+            r#"building.stories = 2; wall.connections = [
+                {"to": "9 ft", "kind": "clips", "spacing": "16 in"},
+                {"from": "13 ft", "kind": "clips", "spacing": "16 in"}]"#,
+        );
+        let found = findings(house, "cebc-a3-2013", "floor-connection");
+        assert_eq!(found[0].span, Some(Span::new(Length::feet(9), Length::feet(13))));
+        assert_eq!(found[0].measured.to_string(), "no connection");
+    }
 }

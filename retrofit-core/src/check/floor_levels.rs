@@ -45,3 +45,23 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::FloorLevels),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("la-division-92-2018", "building.floors_at_one_level = true", Met)]
+    #[case("la-division-92-2018", "building.floors_at_one_level = false", Outside)]
+    #[case("la-division-92-2018", "building.floors_at_one_level = ?", NotDetermined)]
+    #[case("cebc-a3-2013", "building.floors_at_one_level = false", NotApplicable)]
+    fn floors_at_one_level_where_it_is_asked(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "floor-levels"), expected);
+    }
+}

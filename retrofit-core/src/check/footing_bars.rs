@@ -49,3 +49,40 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .required(Quantity::Word("continuous bars at top and bottom"))
     }));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation = [{"reinforcing": "top_and_bottom"}]"#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation = [{"reinforcing": "some"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation = [{"reinforcing": "none"}]"#,
+        NotMet
+    )]
+    #[case("crc-2013-new-construction", "wall.foundation = [{}]", NotDetermined)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.foundation = [{"reinforcing": "none"}]"#,
+        NotApplicable
+    )]
+    fn some_bars_may_be_the_ones_asked_for(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "footing-bars"), expected);
+    }
+}

@@ -105,3 +105,95 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         }));
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation.0.footing_width = "12 in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation.0.footing_width = "12 1/64 in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation.0.footing_width = "11 63/64 in""#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation.0.footing_thickness = "6 1/64 in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation.0.footing_thickness = "5 63/64 in""#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation.0.footing_depth = "12 1/64 in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation.0.footing_depth = "11 63/64 in""#,
+        NotMet
+    )]
+    #[case("crc-2013-new-construction", "wall.foundation = ?", NotDetermined)]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation = [{"footing_width": "11 in"}]"#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation = [{"footing_width": "12 in"}]"#,
+        NotDetermined
+    )]
+    #[case("crc-2013-new-construction", "building.stories = 2", NotMet)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.foundation = [{"footing_width": "6 in"}]"#,
+        NotApplicable
+    )]
+    #[case(
+        "la-division-92-2018",
+        r#"wall.foundation = [{"footing_width": "6 in"}]"#,
+        NotApplicable
+    )]
+    fn each_dimension_has_its_least(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "footing-size"), expected);
+    }
+
+    #[test]
+    fn width_thickness_and_depth_are_told_apart() {
+        let found = findings(changed(""), "crc-2013-new-construction", "footing-size");
+        let required: Vec<_> = found.iter().map(|finding| finding.required.to_string()).collect();
+        assert_eq!(required, ["1'-0\"", "6\"", "1'-0\""]);
+        assert_eq!(findings(changed(""), "cebc-a3-2013", "footing-size").len(), 1);
+    }
+
+    #[test]
+    fn the_narrowest_stretch_is_the_one_shown() {
+        let house = changed(
+            r#"wall.foundation = [
+                {"to": "8 ft", "footing_width": "15 in"},
+                {"from": "8 ft", "to": "16 ft", "footing_width": "12 in"},
+                {"from": "16 ft", "footing_width": "13 in"}]"#,
+        );
+        let found = findings(house, "crc-2013-new-construction", "footing-size");
+        assert_eq!(
+            found[0].path().unwrap(),
+            "wall_lines[0].foundation[1].footing_width"
+        );
+    }
+}

@@ -52,3 +52,55 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .required(Quantity::Word("hard and in line"))
     }));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::LookAt;
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use crate::house::Span;
+    use crate::measure::Length;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"condition": "sound"}]"#, Met)]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"condition": "cracked"}]"#, Met)]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"condition": "crumbling"}]"#, NotMet)]
+    #[case("cebc-a3-2013", r#"wall.foundation = [{"condition": "displaced"}]"#, NotMet)]
+    #[case("cebc-a3-2013", "wall.foundation = [{}]", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.foundation = ?", NotDetermined)]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.foundation = [{"condition": "crumbling"}]"#,
+        NotApplicable
+    )]
+    fn hard_and_in_line_is_asked(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(
+            ruling_after(changes, &shipped(set), "foundation-condition"),
+            expected
+        );
+    }
+
+    #[test]
+    fn the_stretch_that_falls_short_is_the_one_shown() {
+        let house = changed(
+            r#"wall.foundation = [
+                {"to": "10 ft", "condition": "sound"},
+                {"from": "10 ft", "to": "16 ft", "condition": "displaced"},
+                {"from": "16 ft", "condition": "sound"}]"#,
+        );
+        let found = findings(house, "cebc-a3-2013", "foundation-condition");
+        assert_eq!(found[0].outcomes.ruling(), NotMet);
+        assert_eq!(found[0].span, Some(Span::new(Length::feet(10), Length::feet(16))));
+        assert_eq!(found[0].path().unwrap(), "wall_lines[0].foundation[1].condition");
+    }
+
+    #[test]
+    fn a_part_that_was_not_recorded_is_open() {
+        let house = changed(r#"wall.foundation = [{"to": "20 ft", "condition": "sound"}]"#);
+        let found = findings(house, "cebc-a3-2013", "foundation-condition");
+        assert_eq!(found[0].outcomes.ruling(), NotDetermined);
+        let deciding: Vec<_> = found[0].deciding.iter().collect();
+        assert_eq!(deciding, [LookAt::Foundation]);
+    }
+}

@@ -47,3 +47,26 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::Slope),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("la-division-92-2018", r#"site.slope = "33 %""#, Met)]
+    #[case("la-division-92-2018", r#"site.slope = "3H:1V""#, Met)]
+    #[case("la-division-92-2018", r#"site.slope = "33.4 %""#, Outside)]
+    #[case("la-division-92-2018", "site.slope = ?", NotDetermined)]
+    #[case(
+        "la-division-92-2018",
+        r#"site.slope = {"seen": {"at_least": "2H:1V"}}"#,
+        Outside
+    )]
+    #[case("cebc-a3-2013", r#"site.slope = "1H:1V""#, NotApplicable)]
+    #[case("bay-area-plan-set-a-2008", r#"site.slope = "1H:1V""#, NotApplicable)]
+    fn the_limit_itself_is_not_too_steep(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "ground-slope"), expected);
+    }
+}

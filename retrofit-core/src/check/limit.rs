@@ -6,7 +6,7 @@ use crate::observation::{Observed, Truth};
 use crate::provisions::{Compare, Rule};
 
 /// Whether a value stays within the limit of a rule, which may have been brought to the type of the value.
-pub(super) fn is_within<T: Copy + Ord, V>(value: &Observed<T>, limit: T, rule: Rule<V>) -> Truth {
+pub(super) fn is_within<T: Copy + Ord, V: Copy>(value: &Observed<T>, limit: T, rule: Rule<V>) -> Truth {
     match rule {
         Rule::Given {
             compare: Compare::LessThan,

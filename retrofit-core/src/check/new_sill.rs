@@ -101,3 +101,71 @@ fn judge(
         judgment
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"installed": "added", "thickness": "1 1/2 in", "treatment": "treated"}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"installed": "added", "thickness": "1 33/64 in", "treatment": "durable"}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"installed": "added", "thickness": "1 31/64 in", "treatment": "treated"}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"installed": "added", "thickness": "1 1/2 in", "treatment": "untreated"}]"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"installed": "added", "treatment": "treated"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"installed": "added", "thickness": "1 1/2 in"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"installed": "original", "thickness": "1 in", "treatment": "untreated"}]"#,
+        NotApplicable
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"thickness": "1 in", "treatment": "untreated"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.sill = [{"thickness": "2 in", "treatment": "treated"}]"#,
+        Met
+    )]
+    #[case("cebc-a3-2013", "wall.sill = ?", NotDetermined)]
+    #[case(
+        "la-division-92-2018",
+        r#"wall.sill = [{"installed": "added", "thickness": "1 1/2 in", "treatment": "treated"}]"#,
+        NotDetermined
+    )]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        r#"wall.sill = [{"installed": "added", "thickness": "1 in"}]"#,
+        NotApplicable
+    )]
+    fn only_new_pieces_are_held_to_it(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "new-sill"), expected);
+    }
+}

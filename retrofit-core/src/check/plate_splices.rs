@@ -48,3 +48,37 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.cripple_wall = [{"plate_splices_tied": true}]"#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.cripple_wall = [{"plate_splices_tied": false}]"#,
+        NotMet
+    )]
+    #[case("crc-2013-new-construction", "wall.cripple_wall = [{}]", NotDetermined)]
+    #[case("crc-2013-new-construction", "wall.cripple_wall = ?", NotDetermined)]
+    #[case("crc-2013-new-construction", "wall.cripple_wall = []", NotApplicable)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"plate_splices_tied": false}]"#,
+        NotApplicable
+    )]
+    fn every_break_is_tied_where_it_is_asked(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "plate-splices"), expected);
+    }
+}

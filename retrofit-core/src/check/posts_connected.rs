@@ -94,3 +94,71 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .fold(judgment, |judgment, (_, part)| judgment.decided_by(part.0))
     }));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{amended, changed, findings_under, ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        r#"posts = [{"top": "connected", "base": "connected", "sound_and_plumb": true}]"#,
+        Met
+    )]
+    #[case(
+        r#"posts = [{"top": "toenailed", "base": "nailed_block", "sound_and_plumb": true}]"#,
+        Met
+    )]
+    #[case(
+        r#"posts = [{"top": "bearing", "base": "connected", "sound_and_plumb": true}]"#,
+        NotMet
+    )]
+    #[case(
+        r#"posts = [{"top": "connected", "base": "bearing", "sound_and_plumb": true}]"#,
+        NotMet
+    )]
+    #[case(
+        r#"posts = [{"top": "connected", "base": "loose", "sound_and_plumb": true}]"#,
+        NotMet
+    )]
+    #[case(
+        r#"posts = [{"top": "connected", "base": "connected", "sound_and_plumb": false}]"#,
+        NotMet
+    )]
+    #[case(r#"posts = [{"base": "connected", "sound_and_plumb": true}]"#, NotDetermined)]
+    #[case(r#"posts = [{"base": "loose", "sound_and_plumb": true}]"#, NotMet)]
+    #[case("posts = ?", NotDetermined)]
+    #[case("posts = []", NotApplicable)]
+    fn posts_are_held_at_both_ends(#[case] changes: &str, #[case] expected: Ruling) {
+        let provisions = amended(&[("connected-posts", "", "yes")]);
+        assert_eq!(ruling_after(changes, &provisions, "posts-connected"), expected);
+    }
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"posts = [{"top": "bearing", "base": "loose", "sound_and_plumb": false}]"#,
+        NotApplicable
+    )]
+    #[case(
+        "la-division-92-2018",
+        r#"posts = [{"top": "bearing", "base": "loose", "sound_and_plumb": false}]"#,
+        NotApplicable
+    )]
+    fn no_shipped_set_speaks_of_posts(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "posts-connected"), expected);
+    }
+
+    #[test]
+    fn the_post_that_falls_short_is_the_one_shown() {
+        let house = changed(
+            r#"posts = [
+                {"top": "connected", "base": "connected", "sound_and_plumb": true},
+                {"top": "connected", "base": "loose", "sound_and_plumb": true}]"#,
+        );
+        let provisions = amended(&[("connected-posts", "", "yes")]);
+        let found = findings_under(house, &provisions, "posts-connected");
+        assert_eq!(found[0].path().unwrap(), "posts[1].base");
+    }
+}

@@ -156,3 +156,65 @@ pub fn check_named(name: &str) -> Result<&'static Check, Option<&'static str>> {
         .copied()
         .ok_or_else(|| nearest(name, REGISTRY.iter().map(|check| check.name)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::choice::Choice;
+
+    #[test]
+    fn every_name_is_used_once_and_spelled_in_lower_case_with_hyphens() {
+        for (position, check) in REGISTRY.iter().enumerate() {
+            let is_spelled_well = check
+                .name
+                .split('-')
+                .all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase()));
+            assert!(is_spelled_well, "{}", check.name);
+            assert_eq!(
+                REGISTRY.iter().position(|other| other.name == check.name),
+                Some(position)
+            );
+        }
+    }
+
+    #[test]
+    fn the_order_is_that_of_the_groups_in_a_report() {
+        assert!(REGISTRY.is_sorted_by_key(|check| check.group));
+        for group in Group::ALL {
+            assert!(REGISTRY.iter().any(|check| check.group == *group), "{group}");
+        }
+    }
+
+    #[test]
+    fn every_check_explains_itself_and_says_what_it_applies_and_reads() {
+        for check in REGISTRY {
+            let Explanation {
+                looks_at,
+                why,
+                satisfied_by,
+                fix,
+            } = check.explanation;
+            for text in [check.title, looks_at, why, satisfied_by, fix] {
+                assert!(!text.trim().is_empty(), "{}", check.name);
+            }
+            for sentence in [looks_at, why, satisfied_by, fix] {
+                assert!(sentence.ends_with('.'), "{}: {sentence}", check.name);
+                assert!(
+                    !sentence.to_lowercase().contains("is safe"),
+                    "{}: {sentence}",
+                    check.name
+                );
+            }
+            assert!(!check.figures.is_empty(), "{}", check.name);
+            assert!(!check.reads.is_empty(), "{}", check.name);
+        }
+    }
+
+    #[test]
+    fn every_figure_of_the_catalog_is_applied_by_a_check() {
+        for figure in FigureName::ALL {
+            let is_applied = REGISTRY.iter().any(|check| check.figures.contains(figure));
+            assert!(is_applied, "{figure}");
+        }
+    }
+}

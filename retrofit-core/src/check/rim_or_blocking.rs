@@ -74,3 +74,80 @@ fn shown(judgment: Judgment, line: &Line<'_>) -> Judgment {
         .span(Some(line.whole()))
         .decided_by(LookAt::Rim)
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "continuous""#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "every_bay""#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "alternate_bays""#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "scattered""#,
+        NotMet
+    )]
+    #[case("cebc-a3-2013", r#"wall.joists = "perpendicular"; wall.rim = "none""#, NotMet)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "alternate_bays"; building.stories = 2"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "alternate_bays"; building.stories = 3"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "every_bay"; building.stories = 3"#,
+        Met
+    )]
+    #[case("cebc-a3-2013", r#"wall.joists = "parallel"; wall.rim = "continuous""#, Met)]
+    #[case("cebc-a3-2013", r#"wall.joists = "parallel"; wall.rim = "every_bay""#, NotMet)]
+    #[case("cebc-a3-2013", r#"wall.joists = ?; wall.rim = "continuous""#, Met)]
+    #[case("cebc-a3-2013", r#"wall.joists = ?; wall.rim = "every_bay""#, NotDetermined)]
+    #[case("cebc-a3-2013", r#"wall.joists = ?; wall.rim = "none""#, NotMet)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = ?"#,
+        NotDetermined
+    )]
+    #[case(
+        "la-division-92-2018",
+        r#"wall.joists = "parallel"; wall.rim = "continuous""#,
+        NotDetermined
+    )]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        r#"wall.joists = "perpendicular"; wall.rim = "continuous""#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.joists = "perpendicular"; wall.rim = "none""#,
+        NotApplicable
+    )]
+    fn what_closes_the_bays_goes_by_the_joists(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "rim-or-blocking"), expected);
+    }
+}

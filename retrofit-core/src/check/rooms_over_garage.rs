@@ -45,3 +45,29 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::RoomsOverGarage),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{amended, ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("building.rooms_over_garage = false", Met)]
+    #[case("building.rooms_over_garage = true", Outside)]
+    #[case("building.rooms_over_garage = ?", NotDetermined)]
+    fn rooms_over_a_garage_are_outside_where_a_set_says_so(#[case] changes: &str, #[case] expected: Ruling) {
+        let provisions = amended(&[("no-rooms-over-garage", "", "yes")]);
+        assert_eq!(ruling_after(changes, &provisions, "rooms-over-garage"), expected);
+    }
+
+    #[rstest]
+    #[case("cebc-a3-2013", "building.rooms_over_garage = true", NotApplicable)]
+    #[case("la-division-92-2018", "building.rooms_over_garage = true", NotApplicable)]
+    fn no_shipped_set_speaks_of_them(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(
+            ruling_after(changes, &shipped(set), "rooms-over-garage"),
+            expected
+        );
+    }
+}

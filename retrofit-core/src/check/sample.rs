@@ -1,6 +1,6 @@
 //! A house for tests: well strengthened, one story, met everywhere under the default set.
 
-use super::{Finding, assess};
+use super::{Finding, Outcome, Outcomes, Ruling, assess, check_named};
 use crate::house::{
     Anchor, AnchorKind, AsBuilt, Building, Connection, ConnectionKind, Corrosion, CrippleStretch,
     ExteriorWall, FoundationCondition, FoundationKind, FoundationStretch, House, Installed, JoistDirection,
@@ -10,7 +10,8 @@ use crate::house::{
 };
 use crate::measure::{Area, Length, Slope};
 use crate::observation::Observed;
-use crate::provisions::Library;
+use crate::provisions::{Library, Provisions, TableFile};
+use serde_json::Value;
 
 /// One wall line of 24 ft, everything about it seen, everything as the default set asks.
 pub(super) fn good_house() -> House {
@@ -143,19 +144,102 @@ pub(super) fn good_panel((from, to): (i64, i64)) -> Panel {
 
 /// What one check finds in a house under a shipped set.
 pub(super) fn findings(house: House, set_id: &str, check_name: &str) -> Vec<Finding> {
-    let provisions = Library::shipped().set(set_id).expect("a shipped set in order");
+    findings_under(house, &shipped(set_id), check_name)
+}
+
+/// The same under any set.
+pub(super) fn findings_under(house: House, provisions: &Provisions, check_name: &str) -> Vec<Finding> {
+    check_named(check_name).expect("a check of this name");
     let house = AsBuilt::new(house).expect("a record that makes sense");
-    assess(&house, &provisions)
+    assess(&house, provisions)
         .findings
         .into_iter()
         .filter(|finding| finding.check().name == check_name)
         .collect()
 }
 
+/// The good house after changes: `path = JSON`, one after another with `;` between, where `?` makes unknown.
+/// `wall` is its wall line, `panel` is each of its panels.
+pub(super) fn changed(changes: &str) -> House {
+    let mut house = serde_json::to_value(good_house()).unwrap();
+    for change in changes
+        .split(';')
+        .map(str::trim)
+        .filter(|change| !change.is_empty())
+    {
+        let (path, value) = change.split_once(" = ").expect("path = value");
+        let (parent, field) = path.rsplit_once('.').unwrap_or(("", path));
+        let pointer = |parent: &str| {
+            let parent = match parent.strip_prefix("wall") {
+                Some(rest) => format!("wall_lines.0{rest}"),
+                None => parent.to_owned(),
+            };
+            parent
+                .split('.')
+                .filter(|part| !part.is_empty())
+                .fold(String::new(), |path, part| path + "/" + part)
+        };
+        let parents: Vec<String> = if parent == "panel" {
+            (0..3)
+                .map(|panel| pointer(&format!("wall.panels.{panel}")))
+                .collect()
+        } else {
+            vec![pointer(parent)]
+        };
+        for parent in parents {
+            let parent = house
+                .pointer_mut(&parent)
+                .and_then(Value::as_object_mut)
+                .expect(path);
+            parent.remove(field);
+            if value != "?" {
+                parent.insert(field.into(), serde_json::from_str(value).expect(value));
+            }
+        }
+    }
+    serde_json::from_value(house).expect(changes)
+}
+
+/// What one check comes to in the good house after changes, all its findings together.
+pub(super) fn ruling_after(changes: &str, provisions: &Provisions, check_name: &str) -> Ruling {
+    findings_under(changed(changes), provisions, check_name)
+        .into_iter()
+        .map(|finding| finding.outcomes)
+        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest)
+        .ruling()
+}
+
+/// A shipped set.
+pub(super) fn shipped(set_id: &str) -> Provisions {
+    Library::shipped().set(set_id).expect("a shipped set in order")
+}
+
+/// The default set with rows of a user's folder laid over it: figure, comparison and value.
+pub(super) fn amended(rows: &[(&str, &str, &str)]) -> Provisions {
+    let table = |name: &str, text: String| TableFile {
+        path: format!("test/{name}"),
+        name: name.to_owned(),
+        text,
+    };
+    let sources =
+        "source,document,edition,publisher,where,seen_on,note\ntest,A folder of a test,,,not seen,,\n";
+    let head = "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note\n";
+    let rows = rows
+        .iter()
+        .fold(head.to_owned(), |table, (figure, compare, value)| {
+            table + &format!("{figure},,,,,,,,{compare},{value},test,,memory,\n")
+        });
+    let mut library = Library::shipped().clone();
+    library.add_folder(
+        Library::DEFAULT_SET,
+        vec![table("sources.csv", sources.to_owned()), table("rows.csv", rows)],
+    );
+    library.set(Library::DEFAULT_SET).expect("rows in order")
+}
+
 #[test]
 fn the_good_house_is_met_everywhere_under_the_default_set() {
-    use super::Ruling;
-    let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+    let provisions = shipped(Library::DEFAULT_SET);
     let house = AsBuilt::new(good_house()).unwrap();
     for finding in assess(&house, &provisions).findings {
         let ruling = finding.outcomes.ruling();

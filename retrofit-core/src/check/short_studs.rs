@@ -140,3 +140,93 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = []; wall.cripple_wall.0.shortest_stud = "13 63/64 in""#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = []; wall.cripple_wall.0.shortest_stud = "14 in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = []; wall.cripple_wall.0.shortest_stud = "14 1/64 in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = [];
+            wall.cripple_wall.0.shortest_stud = "13 in";
+            wall.cripple_wall.0.solid_blocked = true"#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = [];
+            wall.cripple_wall.0.shortest_stud = "13 in";
+            wall.cripple_wall.0.solid_blocked = ?"#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        "wall.panels = []; wall.cripple_wall.0.shortest_stud = ?",
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = []; wall.cripple_wall = [{"height": "13 in", "solid_blocked": false}]"#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = [{"from": "0 in", "to": "24 ft", "sheathing": "plywood"}];
+            wall.cripple_wall.0.shortest_stud = "13 in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = [{"from": "0 in", "to": "23 ft", "sheathing": "osb"}];
+            wall.cripple_wall.0.shortest_stud = "13 in""#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = [{"from": "0 in", "to": "24 ft", "sheathing": "stucco"}];
+            wall.cripple_wall.0.shortest_stud = "13 in""#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = ?; wall.cripple_wall.0.shortest_stud = "13 in""#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.panels = [{"total_length": "24 ft", "sheathing": "osb"}];
+            wall.cripple_wall.0.shortest_stud = "13 in""#,
+        NotDetermined
+    )]
+    #[case("crc-2013-new-construction", "wall.cripple_wall = []", NotApplicable)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.panels = []; wall.cripple_wall.0.shortest_stud = "13 in""#,
+        NotApplicable
+    )]
+    fn short_studs_are_blocked_or_sheathed(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "short-studs"), expected);
+    }
+}

@@ -54,3 +54,46 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .required(Quantity::Word("no decay or insect damage"))
     }));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use crate::observation::Basis;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", r#"wall.sill = [{"soundness": "sound"}]"#, Met)]
+    #[case("cebc-a3-2013", r#"wall.sill = [{"soundness": "split"}]"#, Met)]
+    #[case("cebc-a3-2013", r#"wall.sill = [{"soundness": "insects"}]"#, NotMet)]
+    #[case("cebc-a3-2013", r#"wall.sill = [{"soundness": "decayed"}]"#, NotMet)]
+    #[case("cebc-a3-2013", "wall.sill = [{}]", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.sill = ?", NotDetermined)]
+    #[case("la-division-92-2018", r#"wall.sill = [{"soundness": "decayed"}]"#, NotMet)]
+    #[case(
+        "crc-2013-new-construction",
+        r#"wall.sill = [{"soundness": "decayed"}]"#,
+        NotApplicable
+    )]
+    fn decay_and_insects_fall_short(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "sill-soundness"), expected);
+    }
+
+    #[test]
+    fn a_split_is_told_though_no_rule_speaks_of_it() {
+        let house = changed(r#"wall.sill = [{"soundness": "split"}]"#);
+        let found = findings(house, "cebc-a3-2013", "sill-soundness");
+        assert!(found[0].fact.contains("split"), "{}", found[0].fact);
+    }
+
+    #[test]
+    fn what_is_met_rests_on_the_weakest_observation() {
+        let house = changed(
+            r#"wall.sill = [
+                {"to": "12 ft", "soundness": {"seen": "sound"}},
+                {"from": "12 ft", "soundness": {"reported": "sound"}}]"#,
+        );
+        let found = findings(house, "cebc-a3-2013", "sill-soundness");
+        assert_eq!(found[0].basis, Some(Basis::Reported));
+    }
+}

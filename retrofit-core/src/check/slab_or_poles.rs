@@ -45,3 +45,27 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::SlabOrPoles),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", "building.slab_or_pole_portion = false", Met)]
+    #[case("cebc-a3-2013", "building.slab_or_pole_portion = true", Outside)]
+    #[case("cebc-a3-2013", "building.slab_or_pole_portion = ?", NotDetermined)]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        "building.slab_or_pole_portion = true",
+        NotApplicable
+    )]
+    fn a_part_on_a_slab_or_poles_is_outside(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "slab-or-poles"), expected);
+    }
+}

@@ -52,3 +52,42 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::Stories),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::LookAt;
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", "building.stories = 2", Met)]
+    #[case("cebc-a3-2013", "building.stories = 3", Met)]
+    #[case("cebc-a3-2013", "building.stories = 3.5", Outside)]
+    #[case("cebc-a3-2013", "building.stories = 4", Outside)]
+    #[case("bay-area-plan-set-a-2008", "building.stories = 1.5", Met)]
+    #[case("bay-area-plan-set-a-2008", "building.stories = 2", Met)]
+    #[case("bay-area-plan-set-a-2008", "building.stories = 2.5", Outside)]
+    #[case("cebc-a3-2013", "building.stories = ?", NotDetermined)]
+    #[case("cebc-a3-2013", r#"building.stories = {"reported": {"at_most": 3}}"#, Met)]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = {"reported": {"at_least": 4}}"#,
+        Outside
+    )]
+    #[case("crc-2013-new-construction", "building.stories = 4", NotApplicable)]
+    fn stories_are_counted_up_to_the_limit(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "stories-limit"), expected);
+    }
+
+    #[test]
+    fn an_open_number_of_stories_is_decided_by_the_stories_alone() {
+        let found = findings(changed("building.stories = ?"), "cebc-a3-2013", "stories-limit");
+        let deciding: Vec<_> = found.iter().flat_map(|finding| finding.deciding.iter()).collect();
+        assert_eq!(deciding, [LookAt::Stories]);
+    }
+}

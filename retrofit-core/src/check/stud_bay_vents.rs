@@ -119,3 +119,88 @@ fn judge(line: &Line<'_>) -> Judgment {
     )
     .applicable_if(closes, "No panel here closes stud bays.", LookAt::ClosedBays)
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{changed, findings, good_panel, ruling_after, shipped};
+    use crate::measure::Length;
+    use crate::observation::Observed;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "cebc-a3-2013",
+        r#"panel.vent_holes = "1 63/64 in"; panel.closes_stud_bays = true"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"panel.vent_holes = "2 in"; panel.closes_stud_bays = true"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"panel.vent_holes = "3 in"; panel.closes_stud_bays = true"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"panel.vent_holes = "3 1/64 in"; panel.closes_stud_bays = true"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"panel.vent_holes = "0 in"; panel.closes_stud_bays = true"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        "panel.vent_holes = ?; panel.closes_stud_bays = true",
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"panel.vent_holes = "0 in"; panel.closes_stud_bays = ?"#,
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"panel.vent_holes = "0 in"; panel.closes_stud_bays = false"#,
+        NotApplicable
+    )]
+    #[case("cebc-a3-2013", "wall.panels = ?", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.panels = []", NotApplicable)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = []", NotApplicable)]
+    #[case(
+        "la-division-92-2018",
+        r#"panel.vent_holes = "2 in"; panel.closes_stud_bays = true"#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"panel.vent_holes = "0 in"; panel.closes_stud_bays = true"#,
+        NotApplicable
+    )]
+    fn holes_in_closed_bays_are_of_the_right_size(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(ruling_after(changes, &shipped(set), "stud-bay-vents"), expected);
+    }
+
+    #[test]
+    fn a_surplus_panel_without_holes_does_not_make_the_wall_worse() {
+        let mut house = changed("");
+        let mut surplus = good_panel((15, 17));
+        surplus.vent_holes = Observed::seen(Length::ZERO);
+        let Observed::Known { value: panels, .. } = &mut house.wall_lines[0].panels else {
+            panic!("the good house has panels");
+        };
+        panels.push(surplus);
+        let found = findings(house, "cebc-a3-2013", "stud-bay-vents");
+        assert_eq!(found[0].outcomes.ruling(), Met);
+        assert!(found[0].fact.contains("beyond"), "{}", found[0].fact);
+    }
+}

@@ -48,3 +48,31 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     };
     findings.add(judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", r#"wall.cripple_wall = [{"top_plate": "double"}]"#, Met)]
+    #[case("cebc-a3-2013", r#"wall.cripple_wall = [{"top_plate": "single"}]"#, Met)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.cripple_wall = [{"top_plate": "double_loose"}]"#,
+        NotMet
+    )]
+    #[case("cebc-a3-2013", r#"wall.cripple_wall = [{"top_plate": "none"}]"#, NotMet)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = [{}]", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = ?", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = []", NotApplicable)]
+    #[case(
+        "la-division-92-2018",
+        r#"wall.cripple_wall = [{"top_plate": "none"}]"#,
+        NotApplicable
+    )]
+    fn kinds_that_are_named_will_do(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "top-plate"), expected);
+    }
+}

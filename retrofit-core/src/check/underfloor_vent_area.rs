@@ -119,3 +119,65 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.about(LookAt::VentArea, None));
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "577 sq in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "4 sq ft""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "575 sq in""#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "601 sq ft"; vent_area = "4 sq ft""#,
+        NotMet
+    )]
+    #[case("crc-2013-new-construction", "vent_area = ?", Met)]
+    #[case("crc-2013-new-construction", "wall.openings = ?", NotDetermined)]
+    #[case("crc-2013-new-construction", "wall.openings = []", NotMet)]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = ?; vent_area = "4 sq ft""#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = ?; vent_area = "692 sq in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        "crawl_space_area = ?; building.outline = []",
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "1 sq in""#,
+        NotApplicable
+    )]
+    fn vents_are_held_against_the_crawl_space(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(
+            ruling_after(changes, &shipped(set), "underfloor-vent-area"),
+            expected
+        );
+    }
+}

@@ -43,3 +43,33 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::VeneerHeight),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{amended, ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("bay-area-plan-set-a-2008", r#"building.veneer_height = "0 in""#, Met)]
+    #[case("bay-area-plan-set-a-2008", r#"building.veneer_height = "47 63/64 in""#, Met)]
+    #[case("bay-area-plan-set-a-2008", r#"building.veneer_height = "48 in""#, Outside)]
+    #[case(
+        "bay-area-plan-set-a-2008",
+        r#"building.veneer_height = "48 1/64 in""#,
+        Outside
+    )]
+    #[case("bay-area-plan-set-a-2008", "building.veneer_height = ?", NotDetermined)]
+    #[case("cebc-a3-2013", r#"building.veneer_height = "9 ft""#, NotApplicable)]
+    fn less_than_means_less_than(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "veneer-height"), expected);
+    }
+
+    #[rstest]
+    #[case(r#"building.veneer_height = "48 in""#, Met)]
+    #[case(r#"building.veneer_height = "48 1/64 in""#, Outside)]
+    fn a_limit_that_is_allowed_itself_is_reached(#[case] changes: &str, #[case] expected: Ruling) {
+        let provisions = amended(&[("max-veneer-height", "", "4 ft")]);
+        assert_eq!(ruling_after(changes, &provisions, "veneer-height"), expected);
+    }
+}

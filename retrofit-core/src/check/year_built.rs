@@ -49,3 +49,34 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             .decided_by(LookAt::YearBuilt),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, Outside};
+    use crate::check::sample::{amended, ruling_after, shipped};
+    use crate::provisions::Library;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("building.year_built = 1978", Met)]
+    #[case("building.year_built = 1979", Met)]
+    #[case("building.year_built = 1980", Outside)]
+    #[case("building.year_built = 1981", Outside)]
+    #[case("building.year_built = ?", NotDetermined)]
+    #[case(r#"building.year_built = {"reported": {"at_most": 1945}}"#, Met)]
+    fn the_named_year_itself_is_too_late(#[case] changes: &str, #[case] expected: Ruling) {
+        let provisions = amended(&[("built-before", "", "1980")]);
+        assert_eq!(ruling_after(changes, &provisions, "year-built"), expected);
+    }
+
+    #[test]
+    fn no_shipped_set_names_a_year() {
+        for id in Library::shipped().ids() {
+            assert_eq!(
+                ruling_after("building.year_built = 2020", &shipped(id), "year-built"),
+                NotApplicable,
+                "{id}"
+            );
+        }
+    }
+}
