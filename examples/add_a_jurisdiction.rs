@@ -5,8 +5,8 @@
 //! ```
 //!
 //! Requirements are rows of small tables, so a city is added by writing down what it says. The city here is
-//! invented: it takes over Appendix Chapter A3 as it stands and adds a limit on the slope of the ground, which
-//! the chapter does not have. The texts could as well come from a folder (`--tables` on the command line).
+//! invented: it takes over Appendix Chapter A3 as it stands and adds a limit on the slope of the ground,
+//! which the chapter does not have. The texts could as well come from a folder (`--tables` on the command line).
 #![expect(clippy::print_stdout, reason = "an example that is run to see what it prints")]
 
 use std::error::Error;
@@ -37,13 +37,15 @@ lantern-bay,Lantern Bay Ordinance 12,2026,City of Lantern Bay (invented),not see
 /// The rows in which it differs; all others are inherited with their own source and standing. The ordinance
 /// was not read for this example, so the standing says so, and so will every verdict that rests on it.
 const SCOPE: &str = "\
-figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note
+figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,\
+compare,value,source,section,standing,note
 max-slope,,,,,,,,,20H:1V,lantern-bay,Section 2,memory,
 ";
 
 /// The same with a slip in it: the limit was written as a bare number.
 const SCOPE_WITH_A_SLIP: &str = "\
-figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note
+figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,\
+compare,value,source,section,standing,note
 max-slope,,,,,,,,,10,lantern-bay,Section 2,memory,
 ";
 

@@ -20,8 +20,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         concat!(env!("CARGO_MANIFEST_DIR"), "/../examples/quince-lantern-way.json").into()
     });
 
-    // A record is first read as it was written down, then looked over: panels that overlap or an anchor beyond
-    // the end of its wall are not something to check. Every such problem is named with its place in the file.
+    // A record is first read as it was written down, then looked over: panels that overlap or an anchor
+    // beyond the end of its wall are not something to check. Every such problem is named with its place in the file.
     let house: House = serde_json::from_str(&std::fs::read_to_string(&path)?)?;
     let house = AsBuilt::new(house).map_err(|problems| lines(&problems))?;
 
@@ -76,9 +76,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             next.decides
         );
     }
-    println!(
-        "\nThis compares a record with published figures. The local code official and a licensed engineer decide."
-    );
+    println!("\nA record against published figures: the local code official and a licensed engineer decide.");
     Ok(())
 }
 

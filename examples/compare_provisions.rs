@@ -6,7 +6,7 @@
 //!
 //! A set of provisions is a value like any other, and so the same house can be held against as many as there
 //! are. Where they disagree, the disagreement is the output: a short wall of exactly 4 ft is allowed by one
-//! document and not by another, and a figure that nobody has seen leaves a question open instead of closing it.
+//! document and not by another, and a figure that nobody has seen leaves a question open.
 #![expect(clippy::print_stdout, reason = "an example that is run to see what it prints")]
 
 use std::error::Error;

@@ -131,7 +131,7 @@ fn every_house_comes_to_what_was_written_down_by_hand() {
             ));
             continue;
         }
-        // What falls short at a wall line is listed in full; of what is open, and for the house, what governs.
+        // What falls short at a wall line is listed in full; elsewhere only what governs is.
         let is_listed_in_full = row.place != "house" && matches!(ruling, Ruling::NotMet | Ruling::Outside);
         let named = row.checks();
         if !named.is_subset(&checks) || (is_listed_in_full && named != checks) {
