@@ -9,13 +9,13 @@ use std::io::{self, Write};
 use oorandom::Rand32;
 
 /// The seed of the portfolio that is checked in.
-pub const SEED: u64 = 1906;
+pub(crate) const SEED: u64 = 1906;
 
 /// The number of its rows.
-pub const ROWS: usize = 5_000;
+pub(crate) const ROWS: usize = 5_000;
 
 /// The columns of the portfolio.
-pub const COLUMNS: [&str; 57] = [
+pub(crate) const COLUMNS: [&str; 57] = [
     "id",
     "region",
     "district",
@@ -96,7 +96,7 @@ enum Story {
 }
 
 /// Writes a header and so many rows with the given columns.
-pub fn write(rows: usize, seed: u64, columns: &[&str], out: &mut impl Write) -> io::Result<()> {
+pub(crate) fn write(rows: usize, seed: u64, columns: &[&str], out: &mut impl Write) -> io::Result<()> {
     let mut draw = Draw(Rand32::new(seed));
     writeln!(out, "{}", columns.join(","))?;
     let mut row = String::new();
@@ -220,13 +220,8 @@ fn above_the_floor(story: Story, blank: u32, draw: &mut Draw, cells: &mut Cells)
         stories.to_string()
     };
     put(cells, draw, blank / 3, "stories", text);
-    put(
-        cells,
-        draw,
-        blank / 3,
-        "units",
-        if draw.percent(92) || good { "1" } else { "2" },
-    );
+    let units = if good || draw.percent(92) { "1" } else { "2" };
+    put(cells, draw, blank / 3, "units", units);
     let area = 700 + 10 * draw.below(180);
     put(cells, draw, blank, "floor_area", format!("{area} sq ft"));
     let exterior = draw.of(&["wood", "wood", "stucco", "light_board", "masonry"]);
