@@ -1,1 +1,582 @@
-fn main() {}
+//! The command line as a user or a script meets it: help, exit codes, files, and output for machines.
+
+use std::fs;
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use retrofit_core::check::REGISTRY;
+use retrofit_core::choice::Choice;
+use retrofit_core::portfolio::COLUMNS;
+use retrofit_core::provisions::{FigureName, Library};
+use rstest::rstest;
+use serde_json::{Value, json};
+
+const VERBS: [&str; 9] = [
+    "demo",
+    "check",
+    "report",
+    "triage",
+    "explain",
+    "tables",
+    "schema",
+    "completions",
+    "man",
+];
+
+fn command(args: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_retrofit"));
+    // The width to which help is broken, on any machine.
+    command.args(args).env("COLUMNS", "80").stdin(Stdio::null());
+    command
+}
+
+fn run(args: &[&str]) -> Output {
+    command(args).output().unwrap()
+}
+
+fn run_in(folder: &Path, args: &[&str]) -> Output {
+    command(args).current_dir(folder).output().unwrap()
+}
+
+/// What a run prints that has to end with the exit code.
+fn printed(args: &[&str], exit_code: i32) -> String {
+    let output = run(args);
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(exit_code), "{args:?}: {told}");
+    String::from_utf8(output.stdout).unwrap()
+}
+
+fn printed_json(args: &[&str], exit_code: i32) -> Value {
+    serde_json::from_str(&printed(args, exit_code)).unwrap()
+}
+
+fn example() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/quince-lantern-way.json")
+}
+
+/// A house file with one wall line, in a folder of its own.
+fn house(wall_line: &Value) -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("house.json");
+    let house = json!({
+        "format": "house-1", "name": "Tamarind Gate", "building": {"stories": 1},
+        "wall_lines": [wall_line]
+    });
+    fs::write(&path, house.to_string()).unwrap();
+    (folder, path)
+}
+
+mod help {
+    use super::*;
+
+    #[test]
+    fn of_the_program() {
+        insta::assert_snapshot!("help", printed(&["--help"], 0));
+        insta::assert_snapshot!("help_short", printed(&["-h"], 0));
+    }
+
+    #[test]
+    fn of_every_verb() {
+        for verb in VERBS {
+            insta::assert_snapshot!(format!("help_{verb}"), printed(&[verb, "--help"], 0));
+        }
+    }
+
+    #[test]
+    fn teaches_with_examples_that_are_commands_of_this_program() {
+        for verb in VERBS {
+            let help = printed(&["help", verb], 0);
+            let (_, examples) = help
+                .split_once("Examples:")
+                .unwrap_or_else(|| panic!("{verb} has no examples"));
+            let commands: Vec<&str> = examples
+                .lines()
+                .filter_map(|line| line.strip_prefix("  retrofit "))
+                .collect();
+            assert!(!commands.is_empty(), "{verb}");
+            for command in commands {
+                let first = command.split_whitespace().next().unwrap();
+                assert!(VERBS.contains(&first), "{verb}: {command}");
+            }
+        }
+    }
+
+    #[test]
+    fn tells_every_exit_code_and_whom_to_ask() {
+        let help = printed(&["--help"], 0);
+        for code in ["  0  ", "  1  ", "  2  ", "  3  ", "  4  "] {
+            assert!(help.contains(code), "{code}");
+        }
+        let flowing = help.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flowing.contains("local code official"));
+        assert!(flowing.contains("licensed engineer"));
+    }
+}
+
+mod exit_codes {
+    use super::*;
+
+    #[test]
+    fn without_a_verb_or_with_a_wrong_one_it_is_bad_usage() {
+        for args in [
+            &[][..],
+            &["chek"],
+            &["check"],
+            &["check", "--formt", "json", "x"],
+            &["schema", "hous"],
+        ] {
+            let output = run(args);
+            assert_eq!(output.status.code(), Some(3), "{args:?}");
+            assert!(output.stdout.is_empty() && !output.stderr.is_empty(), "{args:?}");
+        }
+    }
+
+    #[test]
+    fn one_where_it_is_not_met() {
+        let (_folder, path) =
+            house(&json!({"name": "north", "length": {"measured": "24 ft"}, "anchors": []}));
+        printed(&["check", path.to_str().unwrap()], 1);
+    }
+
+    #[test]
+    fn two_where_nothing_was_seen() {
+        let (_folder, path) = house(&json!({"name": "north"}));
+        printed(&["check", path.to_str().unwrap()], 2);
+    }
+
+    #[test]
+    fn a_set_for_comparison_finds_nothing_met_or_not_met() {
+        let (_folder, path) =
+            house(&json!({"name": "north", "length": {"measured": "24 ft"}, "anchors": []}));
+        printed(
+            &["check", path.to_str().unwrap(), "-p", "crc-2013-new-construction"],
+            2,
+        );
+    }
+
+    #[test]
+    fn the_strictest_of_several_houses_counts() {
+        let (_folder, open) = house(&json!({"name": "north"}));
+        let (_other_folder, short) =
+            house(&json!({"name": "north", "length": {"measured": "24 ft"}, "anchors": []}));
+        let (open, short) = (open.to_str().unwrap(), short.to_str().unwrap());
+        printed(&["check", open, short], 1);
+        printed(&["check", short, open], 1);
+    }
+
+    #[test]
+    fn quiet_answers_by_the_exit_code_alone() {
+        let output = run(&["check", "--quiet", example().to_str().unwrap()]);
+        assert_eq!(output.status.code(), Some(1));
+        assert!(output.stdout.is_empty() && output.stderr.is_empty());
+    }
+}
+
+mod check {
+    use super::*;
+
+    #[test]
+    fn a_house_can_come_from_standard_input() {
+        let mut child = command(&["check", "-", "--format", "json"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child
+            .stdin
+            .take()
+            .unwrap()
+            .write_all(&fs::read(example()).unwrap())
+            .unwrap();
+        let output = child.wait_with_output().unwrap();
+        let result: Value = serde_json::from_slice(&output.stdout).unwrap();
+        assert_eq!(result["house"], "Quince Lantern Way");
+        assert_eq!(output.status.code(), Some(1));
+    }
+
+    #[test]
+    fn the_result_is_what_its_schema_says() {
+        let schema = printed_json(&["schema", "result"], 0);
+        let result = printed_json(&["check", example().to_str().unwrap(), "--format", "json"], 1);
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let errors: Vec<String> = validator
+            .iter_errors(&result)
+            .map(|error| error.to_string())
+            .collect();
+        assert!(errors.is_empty(), "{errors:?}");
+    }
+
+    #[test]
+    fn several_houses_give_a_list_and_several_sets_a_comparison() {
+        let path = example();
+        let path = path.to_str().unwrap();
+        let list = printed_json(&["check", path, path, "--format", "json"], 1);
+        assert_eq!(list.as_array().unwrap().len(), 2);
+        let both = "cebc-a3-2013,iebc-a3-2021";
+        let comparison = printed_json(&["check", path, "--format", "json", "-p", both], 1);
+        let text = comparison.to_string();
+        assert!(
+            text.contains("cebc-a3-2013") && text.contains("iebc-a3-2021"),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn the_same_house_gives_the_same_bytes_wherever_it_lies() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::copy(example(), folder.path().join("quince-lantern-way.json")).unwrap();
+        let here = run_in(
+            folder.path(),
+            &["check", "quince-lantern-way.json", "--format", "json"],
+        );
+        let there = printed(&["check", example().to_str().unwrap(), "--format", "json"], 1);
+        assert_eq!(String::from_utf8(here.stdout).unwrap(), there);
+    }
+
+    #[test]
+    fn color_comes_only_when_asked_for() {
+        let path = example();
+        let path = path.to_str().unwrap();
+        assert!(!printed(&["check", path], 1).contains('\u{1b}'));
+        assert!(printed(&["check", path, "--color", "always"], 1).contains('\u{1b}'));
+        assert!(!printed(&["check", path, "--color", "never"], 1).contains('\u{1b}'));
+    }
+
+    /// `retrofit tables | head` must not end in a complaint.
+    #[test]
+    fn a_reader_who_has_seen_enough_gets_no_error() {
+        let mut child = command(&["tables", "cebc-a3-2013"])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        drop(child.stdout.take());
+        let status = child.wait().unwrap();
+        let mut told = String::new();
+        child.stderr.take().unwrap().read_to_string(&mut told).unwrap();
+        assert_eq!((status.code(), told.as_str()), (Some(0), ""));
+    }
+}
+
+mod files {
+    use super::*;
+
+    fn names(folder: &Path) -> Vec<String> {
+        let entries = fs::read_dir(folder).unwrap();
+        let mut names: Vec<String> = entries
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn the_demo_tells_the_verdict_and_writes_house_and_reports() {
+        let folder = tempfile::tempdir().unwrap();
+        let output = run_in(folder.path(), &["demo"]);
+        assert_eq!(output.status.code(), Some(1));
+        let told = String::from_utf8(output.stdout).unwrap();
+        assert!(
+            told.contains("Quince Lantern Way") && told.contains("not met"),
+            "{told}"
+        );
+        let demo = folder.path().join("retrofit-demo");
+        let files = [
+            "quince-lantern-way.html",
+            "quince-lantern-way.json",
+            "quince-lantern-way.md",
+        ]
+        .map(str::to_owned);
+        assert_eq!(names(&demo), files);
+        let remarks = String::from_utf8(output.stderr).unwrap();
+        for file in files {
+            assert!(
+                remarks.contains(&format!("wrote retrofit-demo/{file}")),
+                "{remarks}"
+            );
+        }
+        assert_eq!(
+            fs::read(demo.join("quince-lantern-way.json")).unwrap(),
+            fs::read(example()).unwrap()
+        );
+    }
+
+    #[test]
+    fn the_demo_is_what_report_makes_of_the_same_file() {
+        let folder = tempfile::tempdir().unwrap();
+        run_in(folder.path(), &["demo", "--out", "demo"]);
+        run_in(
+            folder.path(),
+            &["report", "demo/quince-lantern-way.json", "--out", "report"],
+        );
+        for file in ["quince-lantern-way.html", "quince-lantern-way.md"] {
+            let read = |of: &str| fs::read_to_string(folder.path().join(of).join(file)).unwrap();
+            assert_eq!(read("demo"), read("report"), "{file}");
+        }
+    }
+
+    #[test]
+    fn a_report_goes_where_it_is_told() {
+        let folder = tempfile::tempdir().unwrap();
+        let house = example();
+        let house = house.to_str().unwrap();
+        run_in(folder.path(), &["report", house]);
+        assert_eq!(
+            names(folder.path()),
+            ["quince-lantern-way.html", "quince-lantern-way.md"]
+        );
+
+        let folder = tempfile::tempdir().unwrap();
+        run_in(
+            folder.path(),
+            &[
+                "report",
+                house,
+                "--json",
+                "a.json",
+                "--markdown",
+                "b.md",
+                "--html",
+                "c.html",
+            ],
+        );
+        assert_eq!(names(folder.path()), ["a.json", "b.md", "c.html"]);
+        let json: Value = serde_json::from_slice(&fs::read(folder.path().join("a.json")).unwrap()).unwrap();
+        assert_eq!(json["verdict"]["ruling"], "not_met");
+        let page = fs::read_to_string(folder.path().join("c.html")).unwrap();
+        assert!(page.to_lowercase().starts_with("<!doctype html>"));
+    }
+
+    #[test]
+    fn several_sets_give_a_report_each_and_one_side_by_side() {
+        let folder = tempfile::tempdir().unwrap();
+        let sets = "cebc-a3-2013,iebc-a3-2021";
+        run_in(
+            folder.path(),
+            &["report", example().to_str().unwrap(), "-p", sets],
+        );
+        let expected = [
+            "quince-lantern-way.cebc-a3-2013.html",
+            "quince-lantern-way.cebc-a3-2013.md",
+            "quince-lantern-way.html",
+            "quince-lantern-way.iebc-a3-2021.html",
+            "quince-lantern-way.iebc-a3-2021.md",
+            "quince-lantern-way.md",
+        ];
+        assert_eq!(names(folder.path()), expected);
+    }
+
+    #[test]
+    fn a_report_is_as_open_as_any_other_file() {
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            let folder = tempfile::tempdir().unwrap();
+            run_in(folder.path(), &["report", example().to_str().unwrap()]);
+            fs::write(folder.path().join("other"), "").unwrap();
+            let mode = |name: &str| {
+                fs::metadata(folder.path().join(name))
+                    .unwrap()
+                    .permissions()
+                    .mode()
+            };
+            assert_eq!(mode("quince-lantern-way.html"), mode("other"));
+        }
+    }
+
+    #[test]
+    fn the_manual_has_a_page_for_every_verb() {
+        let folder = tempfile::tempdir().unwrap();
+        let output = run_in(folder.path(), &["man", "--out", "man1"]);
+        assert_eq!(output.status.code(), Some(0));
+        let mut expected: Vec<String> = VERBS.iter().map(|verb| format!("retrofit-{verb}.1")).collect();
+        expected.push("retrofit.1".to_owned());
+        expected.sort();
+        assert_eq!(names(&folder.path().join("man1")), expected);
+        let page = fs::read_to_string(folder.path().join("man1/retrofit-check.1")).unwrap();
+        assert!(page.contains(".TH retrofit-check 1"), "{page}");
+        assert!(printed(&["man"], 0).contains(".TH retrofit 1"));
+    }
+}
+
+mod explain {
+    use super::*;
+
+    #[test]
+    fn every_check() {
+        let list = printed(&["explain"], 0);
+        for check in REGISTRY {
+            assert!(list.contains(check.name), "{}", check.name);
+            let page = printed(&["explain", check.name], 0);
+            let flowing = page.split_whitespace().collect::<Vec<_>>().join(" ");
+            for part in [
+                check.title,
+                check.explanation.why,
+                check.explanation.fix,
+                "Figures in cebc-a3-2013",
+            ] {
+                assert!(flowing.contains(part), "{}: {part}", check.name);
+            }
+            let result = printed_json(&["explain", check.name, "--format", "json"], 0);
+            assert_eq!(result["name"], check.name);
+            assert_eq!(result["why"], check.explanation.why);
+        }
+    }
+
+    #[test]
+    fn every_figure() {
+        for figure in FigureName::ALL {
+            let page = printed(&["explain", figure.spelling()], 0);
+            assert!(page.starts_with(figure.spelling()), "{page}");
+        }
+    }
+
+    /// Table A3-A of the 2013 California chapter: one story, 1/2-inch anchors at 6 ft.
+    #[test]
+    fn a_figure_comes_with_its_clause_and_standing() {
+        let page = printed(&["explain", "anchor-spacing"], 0);
+        let flowing = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flowing.contains("(1 story, 1/2\" anchors): 6'-0\""), "{page}");
+        assert!(flowing.contains("Table A3-A; seen in the document"), "{page}");
+    }
+
+    #[test]
+    fn a_misspelled_name_comes_with_the_nearest() {
+        let output = run(&["explain", "anchor-spaceing"]);
+        assert_eq!(output.status.code(), Some(3));
+        assert!(String::from_utf8_lossy(&output.stderr).contains("did you mean \"anchor-spacing\"?"));
+    }
+}
+
+mod tables {
+    use super::*;
+
+    #[test]
+    fn every_set_is_listed_and_can_be_printed() {
+        let list = printed(&["tables"], 0);
+        let listed = printed_json(&["tables", "--format", "json"], 0);
+        for (id, entry) in Library::shipped()
+            .ids()
+            .into_iter()
+            .zip(listed.as_array().unwrap())
+        {
+            let set = Library::shipped().set(id).unwrap();
+            assert!(list.contains(id), "{id}");
+            assert_eq!(entry["id"], id);
+            assert_eq!(entry["figures"], set.figures().len());
+            let page = printed(&["tables", id], 0);
+            assert_eq!(page.lines().next(), Some(id));
+            let rows = printed_json(&["tables", id, "--format", "json"], 0);
+            assert_eq!(rows.as_array().unwrap().len(), set.figures().len(), "{id}");
+        }
+    }
+
+    /// The counts by standing account for every figure.
+    #[test]
+    fn no_figure_is_left_out_of_the_counts() {
+        let listed = printed_json(&["tables", "--format", "json"], 0);
+        let standings = [
+            "verified",
+            "attested",
+            "secondary",
+            "memory",
+            "common_practice",
+            "missing",
+            "none",
+        ];
+        for set in listed.as_array().unwrap() {
+            let sum: u64 = standings
+                .iter()
+                .map(|standing| set[standing].as_u64().unwrap())
+                .sum();
+            assert_eq!(sum, set["figures"].as_u64().unwrap(), "{set}");
+        }
+    }
+
+    #[test]
+    fn the_rows_of_a_table_are_also_a_spreadsheet() {
+        let text = printed(&["tables", "cebc-a3-2013", "--format", "csv"], 0);
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let rows = reader.records().map(Result::unwrap).count();
+        assert_eq!(
+            rows,
+            Library::shipped().set("cebc-a3-2013").unwrap().figures().len()
+        );
+    }
+
+    #[test]
+    fn one_figure_over_all_sets() {
+        let rows = printed_json(&["tables", "--figure", "anchor-spacing", "--format", "json"], 0);
+        let rows = rows.as_array().unwrap();
+        assert!(rows.iter().all(|row| row["figure"] == "anchor-spacing"));
+        assert!(rows.iter().any(|row| row["set"] == "cebc-a3-2013"));
+        assert!(rows.iter().any(|row| row["set"] == "iebc-a3-2021"));
+    }
+
+    /// A user who has the document raises the standing of a figure, by name, in their own reports.
+    #[test]
+    fn an_attested_figure_is_shown_with_the_name_of_who_attested_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let set = folder.path().join("cebc-a3-2013");
+        fs::create_dir(&set).unwrap();
+        fs::write(
+            set.join("attested.csv"),
+            "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,value,document,edition,page,attested_by,attested_on\n\
+             anchors-per-piece,,,,6 ft,12 ft,,,3,California Existing Building Code,2013,Table A3-B,A. Reader,2026-12-01\n",
+        )
+        .unwrap();
+        let folder = folder.path().to_str().unwrap();
+        let args = ["explain", "anchors-per-piece", "--tables", folder];
+        let page = printed(&args, 0).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(page.contains("attested by A. Reader on 2026-12-01"), "{page}");
+
+        let house = example();
+        let house = house.to_str().unwrap();
+        let json = |args: &[&str]| printed_json(args, 1)["verdict"]["to_confirm"].clone();
+        let before = json(&["check", house, "--format", "json"]);
+        let after = json(&["check", house, "--format", "json", "--tables", folder]);
+        assert!(
+            before.as_array().unwrap().len() > after.as_array().unwrap().len(),
+            "{before} {after}"
+        );
+    }
+}
+
+mod schema {
+    use super::*;
+
+    #[test]
+    fn of_the_house_fits_the_example() {
+        let schema = printed_json(&["schema", "house"], 0);
+        let house: Value = serde_json::from_slice(&fs::read(example()).unwrap()).unwrap();
+        assert!(jsonschema::validator_for(&schema).unwrap().is_valid(&house));
+    }
+
+    #[test]
+    fn of_the_columns_names_each_of_them() {
+        let schema = printed_json(&["schema", "columns"], 0);
+        let page = printed(&["triage", "--columns"], 0);
+        for column in &COLUMNS {
+            assert!(schema["properties"][column.name].is_object(), "{}", column.name);
+            assert!(page.contains(&format!("  {}: ", column.name)), "{}", column.name);
+        }
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        assert!(validator.is_valid(&json!({"id": "Q-17", "stories": "1", "x_ward": "3"})));
+        assert!(!validator.is_valid(&json!({"id": "Q-17", "storeys": "1"})));
+        assert!(!validator.is_valid(&json!({"stories": "1"})));
+    }
+}
+
+#[rstest]
+#[case("bash")]
+#[case("zsh")]
+#[case("fish")]
+#[case("elvish")]
+#[case("powershell")]
+fn completions_know_every_verb(#[case] shell: &str) {
+    let script = printed(&["completions", shell], 0);
+    for verb in VERBS {
+        assert!(script.contains(verb), "{verb}");
+    }
+}

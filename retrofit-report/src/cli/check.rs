@@ -90,8 +90,7 @@ impl Check {
 
 /// Holds one house against each set: a report for each, and the strictest verdict.
 pub(super) fn judge(file: &HouseFile, sets: &[Provisions]) -> (Vec<Report>, Status) {
-    let name = file.origin.to_string();
-    let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name, file.text.as_bytes());
+    let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(file), file.text.as_bytes());
     let mut status = Status::Done;
     let reports = sets
         .iter()
@@ -102,6 +101,15 @@ pub(super) fn judge(file: &HouseFile, sets: &[Provisions]) -> (Vec<Report>, Stat
         })
         .collect();
     (reports, status)
+}
+
+/// The name of a file without its folder: a report is the same wherever its house file lies.
+fn name(file: &HouseFile) -> String {
+    match &file.origin {
+        Origin::File(path) => path.file_name().map(|name| name.to_string_lossy().into_owned()),
+        Origin::StandardInput => None,
+    }
+    .unwrap_or_else(|| file.origin.to_string())
 }
 
 fn page(reports: &[Report], format: Format, styled: bool) -> String {

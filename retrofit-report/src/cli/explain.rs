@@ -9,8 +9,8 @@ use serde::Serialize;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
 use super::screen::Screen;
-use super::tables::{FigureRow, figure_lines, figure_rows};
-use super::words::{paragraph, section};
+use super::tables::{FigureRow, add_figures, figure_rows};
+use super::words::Page;
 
 /// Tell what a check means, why it matters, and by which clause and figures
 ///
@@ -111,51 +111,42 @@ impl Subject {
     }
 
     fn page(&self, sets: &[Provisions]) -> String {
-        let mut page = match self {
+        let mut page = Page::default();
+        match self {
             Self::Check(check) => {
-                let mut page = format!("{}\n{} ({})\n", check.name, check.title, check.group.words());
-                section(&mut page, "What it looks at", check.explanation.looks_at);
-                section(
-                    &mut page,
-                    "Why it matters in an earthquake",
-                    check.explanation.why,
-                );
-                section(&mut page, "What satisfies it", check.explanation.satisfied_by);
-                section(&mut page, "Direction of the fix", check.explanation.fix);
-                page.push_str("\nWhat it needs to know\n");
+                page.line(format_args!("{}", check.name));
+                page.line(format_args!("{} ({})", check.title, check.group.words()));
+                page.section("What it looks at", check.explanation.looks_at);
+                page.section("Why it matters in an earthquake", check.explanation.why);
+                page.section("What satisfies it", check.explanation.satisfied_by);
+                page.section("Direction of the fix", check.explanation.fix);
+                page.heading("What it needs to know");
                 for look_at in check.reads {
-                    page.push_str(&paragraph(
-                        2,
-                        &format!("{} ({})", look_at.words(), look_at.spelling()),
-                    ));
+                    page.paragraph(2, &format!("{} ({})", look_at.words(), look_at.spelling()));
                 }
-                page
             }
             Self::Figure(figure) => {
-                let mut page = format!("{}\n{}\n", figure.spelling(), capitalized(figure.words()));
+                page.line(format_args!("{}", figure.spelling()));
+                page.line(format_args!("{}", capitalized(figure.words())));
                 let checks = Self::applied_by(*figure);
                 let checks = if checks.is_empty() {
                     "no check yet".to_owned()
                 } else {
                     checks.join(", ")
                 };
-                section(&mut page, "Applied by", &checks);
-                page
+                page.section("Applied by", &checks);
             }
-        };
-        for set in sets {
-            page.push_str(&format!("\nFigures in {} ({})\n", set.id, set.title));
-            let figures = set
-                .figures()
-                .iter()
-                .filter(|figure| self.figures().contains(&figure.name));
-            let lines = figure_lines(figures);
-            if lines.is_empty() {
-                page.push_str("  none: this set does not regulate it\n");
-            }
-            page.push_str(&lines);
         }
-        page
+        for set in sets {
+            page.heading(&format!("Figures in {} ({})", set.id, set.title));
+            add_figures(
+                &mut page,
+                set.figures()
+                    .iter()
+                    .filter(|figure| self.figures().contains(&figure.name)),
+            );
+        }
+        page.into_text()
     }
 
     fn explained(&self, sets: &[Provisions]) -> Explained {
@@ -238,20 +229,20 @@ fn all_by_group() -> String {
         .map(|check| check.name.len())
         .max()
         .unwrap_or_default();
-    let mut page = String::new();
+    let mut page = Page::default();
     for group in Group::ALL {
         let mut checks = REGISTRY.iter().filter(|check| check.group == *group).peekable();
         if checks.peek().is_none() {
             continue;
         }
-        page.push_str(&format!("{}\n", capitalized(group.words())));
+        page.line(format_args!("{}", capitalized(group.words())));
         for check in checks {
-            page.push_str(&format!("  {:width$}  {}\n", check.name, check.title));
+            page.line(format_args!("  {:width$}  {}", check.name, check.title));
         }
-        page.push('\n');
+        page.line(format_args!(""));
     }
-    page.push_str("`retrofit explain NAME` tells what a check means.\n");
-    page
+    page.line(format_args!("`retrofit explain NAME` tells what a check means."));
+    page.into_text()
 }
 
 fn capitalized(text: &str) -> String {

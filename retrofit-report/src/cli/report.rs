@@ -54,14 +54,13 @@ Examples:
       house.html the sets side by side.
 
 With --html, --markdown or --json and several sets, that file holds the sets side by side. A file is written whole \
-or not at all. The exit code is 0 when the files are written, whatever the verdict; `retrofit check` answers with \
-the verdict.";
+or not at all. The exit code is that of the verdict, as with `retrofit check`; 3 tells that no report was written.";
 
 impl Report {
     pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let file = read_house(&Origin::from(self.house.as_path()))?;
-        let (reports, _) = judge(&file, &sets);
+        let (reports, status) = judge(&file, &sets);
         let pages = if self.html.is_none() && self.markdown.is_none() && self.json.is_none() {
             let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
             in_folder(&self.out, &stem(&file), &reports, &ids)?
@@ -69,7 +68,7 @@ impl Report {
             self.named(&reports)?
         };
         write_pages(&pages, &file, screen)?;
-        Ok(Status::Done)
+        Ok(status)
     }
 
     fn named(&self, reports: &[result::Report]) -> Result<Vec<Page>, Failure> {

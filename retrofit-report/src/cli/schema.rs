@@ -2,12 +2,18 @@
 
 use clap::{Args, ValueEnum};
 use retrofit_core::house::House;
+use retrofit_core::portfolio::{
+    COLUMNS, Column, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
+};
 use retrofit_report::json;
+use serde_json::{Value, json as object};
 
 use super::exit::{Failure, Status};
+use super::explain::as_json;
 use super::screen::Screen;
+use super::words::Page;
 
-/// Print the JSON Schema of a house file or of a result
+/// Print the JSON Schema of a house file, of a result, or of the columns of a portfolio
 ///
 /// With the schema of the house file an editor completes keys and marks mistakes while the file is written.
 #[derive(Debug, Args)]
@@ -23,7 +29,9 @@ Examples:
   retrofit schema house > house.schema.json
       The house file.
   retrofit schema result > result.schema.json
-      What `retrofit check --format json` prints.";
+      What `retrofit check --format json` prints.
+  retrofit schema columns
+      A row of the CSV files of `retrofit triage`; `retrofit triage --columns` tells the same to a reader.";
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum Of {
@@ -31,16 +39,107 @@ enum Of {
     House,
     /// The result for a machine
     Result,
+    /// A row of a portfolio
+    Columns,
 }
 
 impl Schema {
     pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
         let text = match self.of {
-            Of::House => serde_json::to_string_pretty(&schemars::schema_for!(House))
-                .map_err(|_| Failure::Internal("the schema"))?,
+            Of::House => as_json(&schemars::schema_for!(House))?,
             Of::Result => json::schema(),
+            Of::Columns => as_json(&row_schema())?,
         };
         screen.say(&text)?;
         Ok(Status::Done)
+    }
+}
+
+/// A row as an object of texts: every cell of a CSV file is one, and a blank cell is unknown.
+fn row_schema() -> Value {
+    let text = |means: &str| object!({ "type": "string", "description": means });
+    let mut properties = serde_json::Map::new();
+    properties.insert(ID.to_owned(), text("Parcel or file number of the house"));
+    properties.insert(
+        WALL_LINE.to_owned(),
+        text("Name of the wall line, in a file of wall lines"),
+    );
+    properties.insert(
+        KNOWN_BY.to_owned(),
+        object!({
+            "enum": ["", "measured", "seen", "reported", "inferred"],
+            "description": "How everything in the row is known; blank: seen"
+        }),
+    );
+    for name in PASSED_ON {
+        properties.insert(name.to_owned(), text("Handed on unread"));
+    }
+    properties.extend(
+        COLUMNS
+            .iter()
+            .map(|column| (column.name.to_owned(), cell_schema(column))),
+    );
+    object!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Row of a portfolio",
+        "type": "object",
+        "properties": properties,
+        "patternProperties": { format!("^{PASSED_PREFIX}"): text("Handed on unread") },
+        "additionalProperties": false,
+        "required": [ID],
+    })
+}
+
+fn cell_schema(column: &Column) -> Value {
+    let holds = column.holds();
+    let means = format!(
+        "{} ({holds}); blank: unknown. In a house file: {}",
+        column.means, column.path
+    );
+    match holds {
+        Holds::OneOf(mut terms) => {
+            terms.insert(0, "");
+            object!({ "enum": terms, "description": means })
+        }
+        Holds::YesOrNo => object!({ "enum": ["", "yes", "no"], "description": means }),
+        _ => object!({ "type": "string", "description": means }),
+    }
+}
+
+/// The columns for a reader.
+pub(super) fn columns() -> String {
+    let mut page = Page::default();
+    page.paragraph(
+        0,
+        "Columns may stand in any order, and any but the first may be left out. A blank cell is unknown: never \
+         zero, never no, never fine.",
+    );
+    page.line(format_args!(""));
+    page.paragraph(2, &format!("{ID}: parcel or file number of the house; required"));
+    page.paragraph(2, &format!("{KNOWN_BY}: how everything in the row is known: measured, seen (also where it is left out), reported or inferred"));
+    page.paragraph(
+        2,
+        &format!(
+            "{}, and names that begin with {PASSED_PREFIX}: handed on unread",
+            PASSED_ON.join(", ")
+        ),
+    );
+    page.section(
+        "Of the house",
+        "In a file with one row a house the columns of a wall line may stand in the same row; they then stand for all its wall lines.",
+    );
+    add_columns(&mut page, Table::House);
+    page.section(
+        "Of a wall line",
+        &format!("In a file of wall lines, beside {ID} and {WALL_LINE}, the name of the wall line."),
+    );
+    add_columns(&mut page, Table::WallLine);
+    page.into_text()
+}
+
+fn add_columns(page: &mut Page, table: Table) {
+    for column in COLUMNS.iter().filter(|column| column.table == table) {
+        page.paragraph(2, &format!("{}: {}", column.name, column.means));
+        page.paragraph(6, &format!("{}", column.holds()));
     }
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use retrofit_core::choice::{Choice, parse_choice};
 use retrofit_core::provisions::{
-    Attestation, Compare, Content, Figure, FigureName, Library, Provisions, Standing,
+    Attestation, Compare, Content, Figure, FigureName, Library, Provisions, Source, Standing,
 };
 use retrofit_report::input::table_folders;
 use serde::Serialize;
@@ -14,7 +14,7 @@ use super::exit::{Failure, Status};
 use super::explain::as_json;
 use super::provisions::TablesArgs;
 use super::screen::Screen;
-use super::words::paragraph;
+use super::words::Page;
 
 /// List the sets of provisions, or print one with the source of every figure
 ///
@@ -189,13 +189,19 @@ impl Brief {
 
 /// The sets, each with the number of its figures by standing.
 fn list(sets: &[Provisions]) -> String {
-    let mut page = String::from(
-        "                                   figures by how well their source was seen\n\
-         set                           seen attested second-hand remembered practice missing  none\n",
-    );
-    for brief in sets.iter().map(Brief::of) {
-        page.push_str(&format!(
-            "{:28} {:5} {:8} {:11} {:10} {:8} {:7} {:5}\n",
+    let mut page = Page::default();
+    page.line(format_args!(
+        "{:34} figures by how well their source was seen",
+        ""
+    ));
+    page.line(format_args!(
+        "{:28}  seen attested second-hand remembered practice missing  none",
+        "set"
+    ));
+    for set in sets {
+        let brief = Brief::of(set);
+        page.line(format_args!(
+            "{:28} {:5} {:8} {:11} {:10} {:8} {:7} {:5}",
             brief.id,
             brief.verified,
             brief.attested,
@@ -205,50 +211,52 @@ fn list(sets: &[Provisions]) -> String {
             brief.missing,
             brief.none,
         ));
-        let only = if brief.comparison_only {
+        let only = if set.comparison_only {
             " For comparison only."
         } else {
             ""
         };
-        page.push_str(&paragraph(4, &format!("{}.{only}", brief.title)));
+        page.paragraph(4, &format!("{}.{only}", set.title));
     }
-    page.push_str(&format!(
-        "\nThe default is {}. `retrofit tables SET` prints a set. Missing: the document is believed to give a\n\
-         figure that nobody has seen. None: it is known to give none.\n",
-        Library::DEFAULT_SET
-    ));
-    page
+    page.line(format_args!(""));
+    page.paragraph(
+        0,
+        &format!(
+            "The default is {}. `retrofit tables SET` prints a set. Missing: the document is believed to give \
+             a figure that nobody has seen. None: it is known to give none.",
+            Library::DEFAULT_SET
+        ),
+    );
+    page.into_text()
 }
 
+/// One figure of a set, or all of them with what there is to know of the set.
 fn page(set: &Provisions, figure: Option<FigureName>) -> String {
-    let figures: Vec<&Figure> = set
-        .figures()
-        .iter()
-        .filter(|it| figure.is_none_or(|name| it.name == name))
-        .collect();
-    let mut page = format!("{}\n{}", set.id, paragraph(0, &set.title));
+    let mut page = Page::default();
+    page.line(format_args!("{}", set.id));
+    page.paragraph(0, &set.title);
     if figure.is_none() {
-        page.push_str(&paragraph(2, &set.summary));
+        page.paragraph(2, &set.summary);
         if !set.jurisdiction.is_empty() {
-            page.push_str(&paragraph(2, &format!("Where: {}.", set.jurisdiction)));
+            page.paragraph(2, &format!("Where: {}.", set.jurisdiction));
         }
         if set.comparison_only {
-            page.push_str("  For comparison only: not for judging an older house.\n");
+            page.paragraph(2, "For comparison only: not for judging an older house.");
         }
         for note in &set.notes {
-            page.push_str(&paragraph(2, note));
+            page.paragraph(2, note);
         }
-        page.push('\n');
+        page.line(format_args!(""));
     }
-    let lines = figure_lines(figures.iter().copied());
-    page.push_str(if lines.is_empty() {
-        "  none: this set does not regulate it\n"
-    } else {
-        &lines
-    });
+    add_figures(
+        &mut page,
+        set.figures()
+            .iter()
+            .filter(|it| figure.is_none_or(|name| it.name == name)),
+    );
     if figure.is_none() {
-        page.push_str("\nSources\n");
-        let mut sources: Vec<_> = figures.iter().map(|figure| &figure.source).collect();
+        page.heading("Sources");
+        let mut sources: Vec<&Source> = set.figures().iter().map(|figure| &figure.source).collect();
         sources.sort_by(|a, b| a.key.cmp(&b.key));
         sources.dedup_by(|a, b| a.key == b.key);
         for source in sources {
@@ -259,34 +267,33 @@ fn page(set: &Provisions, figure: Option<FigureName>) -> String {
                 &source.seen_at,
                 &source.note,
             ];
-            let parts: Vec<&str> = parts
+            let given: Vec<&str> = parts
                 .into_iter()
-                .filter(|part| !part.is_empty())
                 .map(String::as_str)
+                .filter(|part| !part.is_empty())
                 .collect();
-            page.push_str(&paragraph(2, &format!("{}: {}", source.key, parts.join("; "))));
+            page.paragraph(2, &format!("{}: {}", source.key, given.join("; ")));
         }
     }
-    page
+    page.into_text()
 }
 
-/// Figures for a reader: name and case, value, then clause and standing, note and attestation below.
-pub(super) fn figure_lines<'a>(figures: impl Iterator<Item = &'a Figure>) -> String {
-    let mut lines = String::new();
+/// Adds figures for a reader: name, case and value, then clause and standing, attestation and note below.
+pub(super) fn add_figures<'a>(page: &mut Page, figures: impl Iterator<Item = &'a Figure>) {
+    let mut figures = figures.peekable();
+    if figures.peek().is_none() {
+        page.paragraph(2, "none: this set does not regulate it");
+    }
     for figure in figures {
-        lines.push_str(&paragraph(2, &format!("{}: {}", figure.title(), shown(figure))));
-        lines.push_str(&paragraph(
-            6,
-            &format!("{}; {}", figure.clause(), standing_words(figure)),
-        ));
+        page.paragraph(2, &format!("{}: {}", figure.title(), shown(figure)));
+        page.paragraph(6, &format!("{}; {}", figure.clause(), standing_words(figure)));
         if let Some(attested) = &figure.attested {
-            lines.push_str(&paragraph(6, &attestation_words(attested)));
+            page.paragraph(6, &attestation_words(attested));
         }
         if !figure.note.is_empty() {
-            lines.push_str(&paragraph(6, &figure.note));
+            page.paragraph(6, &figure.note);
         }
     }
-    lines
 }
 
 fn shown(figure: &Figure) -> String {

@@ -9,6 +9,7 @@ use retrofit_report::triage::{self, Progress, Silent, Terminal, TriageOptions, T
 
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
+use super::schema::columns;
 use super::screen::Screen;
 
 /// Check many houses from a CSV file, one line of output each
@@ -20,8 +21,8 @@ use super::screen::Screen;
 #[command(after_help = EXAMPLES)]
 pub(super) struct Triage {
     /// The houses, one row each
-    #[arg(value_name = "HOUSES.csv")]
-    houses: PathBuf,
+    #[arg(value_name = "HOUSES.csv", required_unless_present = "columns")]
+    houses: Option<PathBuf>,
     /// The wall lines, one row each, in the order of their houses
     #[arg(long, value_name = "FILE.csv")]
     wall_lines: Option<PathBuf>,
@@ -37,13 +38,16 @@ pub(super) struct Triage {
     /// How many threads check [default: as many as there are cores]
     #[arg(long, value_name = "NUMBER")]
     threads: Option<NonZeroUsize>,
+    /// Print the columns that the files may have, and what their cells hold
+    #[arg(long, exclusive = true)]
+    columns: bool,
     #[command(flatten)]
     provisions: ProvisionsArgs,
 }
 
 const EXAMPLES: &str = "\
 Examples:
-  retrofit schema columns
+  retrofit triage --columns
       The columns that the files may have.
   retrofit triage houses.csv --out verdicts.csv
       One row a house in, one row a house out.
@@ -66,9 +70,13 @@ enum Format {
 
 impl Triage {
     pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+        let Some(houses) = self.houses else {
+            screen.say(&columns())?;
+            return Ok(Status::Done);
+        };
         let provisions = self.provisions.one_set()?;
         let options = TriageOptions {
-            houses: self.houses,
+            houses,
             wall_lines: self.wall_lines,
             out: self.out,
             format: match self.format {

@@ -87,7 +87,7 @@ pub fn read_house(origin: &Origin) -> Result<HouseFile, HouseError> {
 /// is passed over.
 pub fn parse_house(text: &str) -> Result<AsBuilt, Vec<Fault>> {
     let text = text.strip_prefix(BYTE_ORDER_MARK).unwrap_or(text);
-    let house = deserialize(text).map_err(|fault| vec![fault])?;
+    let house = deserialize(text).map_err(|fault| vec![*fault])?;
     AsBuilt::new(house).map_err(|problems| {
         let places = Places::of(text);
         problems
@@ -101,7 +101,7 @@ pub fn parse_house(text: &str) -> Result<AsBuilt, Vec<Fault>> {
     })
 }
 
-fn deserialize(text: &str) -> Result<House, Fault> {
+fn deserialize(text: &str) -> Result<House, Box<Fault>> {
     refuse_other_than_object(text)?;
     let mut deserializer = serde_json::Deserializer::from_str(text);
     let mut track = Track::new();
@@ -109,12 +109,12 @@ fn deserialize(text: &str) -> Result<House, Fault> {
     let house = House::deserialize(tracked);
     match house.and_then(|house| deserializer.end().map(|()| house)) {
         Ok(house) => Ok(house),
-        Err(error) => Err(fault_of(text, &error, &known_steps(&track.path()))),
+        Err(error) => Err(Box::new(fault_of(text, &error, &known_steps(&track.path())))),
     }
 }
 
 /// The JSON reader would take a list of values in the order of their fields for a house.
-fn refuse_other_than_object(text: &str) -> Result<(), Fault> {
+fn refuse_other_than_object(text: &str) -> Result<(), Box<Fault>> {
     let start = text.len() - text.trim_start().len();
     let first = text.get(start..).and_then(|rest| rest.chars().next());
     let found = match first {
@@ -128,13 +128,14 @@ fn refuse_other_than_object(text: &str) -> Result<(), Fault> {
         Some('<') => "this looks like a web page, not a house file",
         _ => "",
     };
-    Err(Fault::at(
+    let place = start..start + first.map_or(0, char::len_utf8);
+    Err(Box::new(Fault::at(
         text,
-        start..start + first.map_or(0, char::len_utf8),
+        place,
         String::new(),
         message,
         help.to_owned(),
-    ))
+    )))
 }
 
 fn known_steps(path: &serde_path_to_error::Path) -> Vec<Step> {
@@ -152,9 +153,10 @@ fn fault_of(text: &str, error: &serde_json::Error, path: &[Step]) -> Fault {
         let (message, help) = in_plain_words(text, error, &said);
         let reported = word_at(text, position(text, error.line(), error.column()));
         // The reader stops inside a number that it cannot hold; elsewhere the place it names is the fault.
-        let place = match said.starts_with("number out of range") {
-            true => Places::of(text).find(path, Part::Value).unwrap_or(reported),
-            false => reported,
+        let place = if said.starts_with("number out of range") {
+            Places::of(text).find(path, Part::Value).unwrap_or(reported)
+        } else {
+            reported
         };
         return Fault::at(text, place, spelled(path), message, help);
     }

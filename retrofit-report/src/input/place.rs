@@ -40,7 +40,11 @@ pub(super) fn spelled(steps: &[Step]) -> String {
                 }
                 path.push_str(key);
             }
-            Step::Index(index) => path.push_str(&format!("[{index}]")),
+            Step::Index(index) => {
+                path.push('[');
+                path.push_str(&index.to_string());
+                path.push(']');
+            }
         }
     }
     path

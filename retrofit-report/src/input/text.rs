@@ -116,7 +116,7 @@ fn windows_1252_hint(byte: u8) -> &'static str {
         0xBD => " (in Windows-1252 it is ½)",
         0xBE => " (in Windows-1252 it is ¾)",
         0xD7 => " (in Windows-1252 it is ×)",
-        0x80..=0x9F | 0xA0..=0xFF => " (the text may be in Windows-1252 or Latin-1)",
+        0x80..=0xFF => " (the text may be in Windows-1252 or Latin-1)",
         _ => "",
     }
 }
