@@ -516,7 +516,9 @@ fn a_sketch_tells_a_ruling_by_line_and_word_and_describes_itself() {
 fn a_limit_in_thirty_seconds_of_an_inch_is_shown_as_it_is() {
     let report = report(RICH, SET);
     let thickness = report.wall_lines[2].findings.rows.iter().find(|row| {
-        row.required.as_ref().is_some_and(|required| required.shown == "at least 15/32\"")
+        row.required
+            .as_ref()
+            .is_some_and(|required| required.shown == "at least 15/32\"")
     });
     // The sample has 15/32 in panels where the code asks for 15/32 in.
     let thickness = thickness.unwrap();

@@ -173,7 +173,11 @@ pub(super) fn place(assessment: &Assessment<'_>, wall_line: Option<usize>) -> Pl
 fn left_open(rows: &[Row]) -> Vec<LeftOpen> {
     let mut groups: Vec<LeftOpen> = Vec::new();
     for row in rows.iter().filter(|row| row.ruling == Ruling::NotDetermined) {
-        let range = format!("Best case {}, worst case {}.", row.best.words(), row.worst.words());
+        let range = format!(
+            "Best case {}, worst case {}.",
+            row.best.words(),
+            row.worst.words()
+        );
         let group = groups.iter_mut().find(|group| {
             group.fact == row.fact && group.range == range && group.decided_by == row.decided_by
         });
