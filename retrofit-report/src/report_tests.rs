@@ -120,6 +120,7 @@ fn every_stated_unknown_is_listed_with_its_reason() {
         "in concrete",
         "behind stored lumber",
         "under the deck",
+        "too dark to see",
     ] {
         assert!(reasons.contains(&reason), "{reason}");
     }
@@ -133,6 +134,8 @@ fn every_stated_unknown_is_listed_with_its_reason() {
         paths.contains(&"wall_lines[0].foundation[0].reinforcing"),
         "{paths:?}"
     );
+    // How a list is known is no part of the path.
+    assert!(paths.contains(&"posts[0].top"), "{paths:?}");
     assert_eq!(report.not_seen.stretches[0].station, "8'-0\" to 24'-0\"");
 }
 
