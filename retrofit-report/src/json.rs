@@ -1,11 +1,9 @@
 //! The report for machines.
 
+use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
 use crate::result::{Comparison, Report};
-
-/// The name of the result format, and of its schema.
-const FORMAT: &str = "result-1";
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
 pub fn render(report: &Report) -> String {
@@ -19,9 +17,18 @@ pub fn render_comparison(comparison: &Comparison) -> String {
 
 /// The JSON Schema of a report, named `result-1`.
 pub fn schema() -> String {
+    schema_of::<Report>("result-1")
+}
+
+/// The JSON Schema of a comparison, named `comparison-1`.
+pub fn comparison_schema() -> String {
+    schema_of::<Comparison>("comparison-1")
+}
+
+fn schema_of<T: JsonSchema>(id: &str) -> String {
     let generator = SchemaSettings::draft2020_12().for_serialize().into_generator();
-    let mut schema = generator.into_root_schema_for::<Report>();
-    schema.insert("$id".to_owned(), FORMAT.into());
+    let mut schema = generator.into_root_schema_for::<T>();
+    schema.insert("$id".to_owned(), id.into());
     pretty(&schema)
 }
 

@@ -2,11 +2,11 @@
 
 use insta::assert_snapshot;
 use pulldown_cmark::{Event, Options, Parser};
-use retrofit_core::provisions::Library;
+use retrofit_core::provisions::{Library, TableFile};
 use rstest::rstest;
 
-use crate::result::{Comparison, Report, wording};
-use crate::sample::{RICH, SMALL, report};
+use crate::result::{Comparison, Figure, Report, Trust, wording};
+use crate::sample::{RICH, SMALL, report, report_by};
 use crate::{html, json, markdown, plan, terminal};
 
 const SET: &str = Library::DEFAULT_SET;
@@ -93,7 +93,7 @@ fn a_remembered_figure_that_a_verdict_rests_on_is_named_for_confirmation() {
     let resting: Vec<_> = report.figures.iter().filter(|figure| figure.decides).collect();
     assert!(!resting.is_empty());
     for figure in resting {
-        assert_eq!(figure.trust, crate::result::Trust::Confirm, "{}", figure.title);
+        assert_eq!(figure.trust, Trust::Confirm, "{}", figure.title);
         let text = terminal::render(&report, false)
             .split_whitespace()
             .collect::<Vec<_>>()
@@ -120,6 +120,7 @@ fn every_stated_unknown_is_listed_with_its_reason() {
         "in concrete",
         "behind stored lumber",
         "under the deck",
+        "too dark to see",
     ] {
         assert!(reasons.contains(&reason), "{reason}");
     }
@@ -133,6 +134,8 @@ fn every_stated_unknown_is_listed_with_its_reason() {
         paths.contains(&"wall_lines[0].foundation[0].reinforcing"),
         "{paths:?}"
     );
+    // How a list is known is no part of the path.
+    assert!(paths.contains(&"posts[0].top"), "{paths:?}");
     assert_eq!(report.not_seen.stretches[0].station, "8'-0\" to 24'-0\"");
 }
 
@@ -163,6 +166,15 @@ fn a_result_is_valid_by_its_own_schema(#[case] house: &str) {
     assert!(errors.is_empty(), "{errors:?}");
     // And the schema is not one that takes anything.
     result["verdict"]["ruling"] = "fine".into();
+    assert!(!validator.is_valid(&result));
+
+    let schema: serde_json::Value = serde_json::from_str(&json::comparison_schema()).unwrap();
+    assert_eq!(schema["$id"], "comparison-1");
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let comparison = Comparison::new(&[report(house, SET), report(house, RECALLED)]);
+    let mut result: serde_json::Value = serde_json::from_str(&json::render_comparison(&comparison)).unwrap();
+    assert!(validator.is_valid(&result));
+    result["disagree"] = "somewhat".into();
     assert!(!validator.is_valid(&result));
 }
 
@@ -402,7 +414,7 @@ fn words_of(picture: &roxmltree::Document<'_>) -> Vec<(String, Words)> {
     {
         let text: String = node
             .children()
-            .filter(|child| child.is_text())
+            .filter(roxmltree::Node::is_text)
             .filter_map(|child| child.text())
             .collect();
         if text.trim().is_empty() {
@@ -411,7 +423,7 @@ fn words_of(picture: &roxmltree::Document<'_>) -> Vec<(String, Words)> {
         let size: f64 = node
             .attribute("font-size")
             .map_or(13.0, |size| size.parse().unwrap());
-        let width = text.chars().count() as f64 * size * 0.56;
+        let width = f64::from(u16::try_from(text.chars().count()).unwrap()) * size * 0.56;
         let (x, y) = (number(node, "x"), number(node, "y"));
         let words = Words {
             left: x - width / 2.0,
@@ -527,4 +539,59 @@ fn a_limit_in_thirty_seconds_of_an_inch_is_shown_as_it_is() {
     // What no tape shows is marked as rounded, and exact beside it.
     let metric = retrofit_core::measure::Length::millimeters(1830);
     assert_eq!(wording::length(metric), "≈ 6'-0 1/16\"");
+}
+
+#[test]
+fn a_figure_that_a_user_confirmed_carries_that_users_name() {
+    let set = "ucbc-appendix-6-2011";
+    let attested = "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,value,document,edition,page,attested_by,attested_on\n\
+        anchor-spacing,2,,1/2 in,,,,,4 ft,The code book,2011,A-6,The plan checker <1>,2026-02-03\n";
+    let mut library = Library::shipped().clone();
+    library.add_folder(
+        set,
+        vec![TableFile {
+            path: "overlay/attested.csv".to_owned(),
+            name: "attested.csv".to_owned(),
+            text: attested.to_owned(),
+        }],
+    );
+    let with = report_by(RICH, &library.set(set).unwrap());
+    let without = report(RICH, set);
+    let trust_in = |report: &Report| {
+        let is_it = |figure: &&Figure| {
+            figure.title.contains("anchor spacing") && figure.title.contains("2 stories, 1/2")
+        };
+        report.figures.iter().find(is_it).map(|figure| figure.trust)
+    };
+    assert_eq!(trust_in(&without), Some(Trust::Confirm));
+    assert_eq!(trust_in(&with), Some(Trust::Attested));
+    let page = html::render(&with).unwrap();
+    assert!(
+        page.contains("by <bdi>The plan checker &lt;1&gt;</bdi> on 2026-02-03 in The code book, 2011, A-6")
+    );
+    assert!(
+        markdown::render(&with)
+            .unwrap()
+            .contains("by The plan checker \\<1\\> on 2026-02-03")
+    );
+    assert!(!html::render(&without).unwrap().contains("plan checker"));
+}
+
+#[test]
+fn a_set_for_comparison_only_says_so_at_the_top() {
+    let library = Library::shipped();
+    let only = library
+        .ids()
+        .into_iter()
+        .find(|id| library.set(id).unwrap().comparison_only);
+    let report = report(RICH, only.unwrap());
+    for text in [
+        html::render(&report).unwrap(),
+        markdown::render(&report).unwrap(),
+        terminal::render(&report, false),
+    ] {
+        let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let warning = words.find("must not be used to judge one").unwrap();
+        assert!(warning < words.find("sill anchorage").unwrap_or(usize::MAX));
+    }
 }

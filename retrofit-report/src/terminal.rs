@@ -13,7 +13,7 @@ use crate::result::{Comparison, Place, Report, Trust, Verdict};
 /// The most columns a line takes, where its words can be broken.
 const COLUMNS: usize = 98;
 /// The most columns a name takes in a list.
-const NAME: usize = 24;
+const NAME: usize = 30;
 
 /// Renders a report; with styles, it carries codes for bold and color.
 pub fn render(report: &Report, styled: bool) -> String {
@@ -121,7 +121,7 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
         page.line(&format!("  {}{mark}", page.bold(&place.name)));
         for (set, verdict) in comparison.sets.iter().zip(&place.verdicts) {
             let ruling = page.ruling(verdict.ruling, &verdict.words, 0);
-            page.line(&format!("    {}  {ruling}", padded(&set.id, 30)));
+            page.line(&format!("    {}  {ruling}", padded(&set.id, NAME)));
         }
     }
     if !comparison.limits.is_empty() {
@@ -136,7 +136,7 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
             for (set, one) in comparison.sets.iter().zip(&limit.limits) {
                 let confirm = if one.confirm { ", to confirm" } else { "" };
                 let text = format!("{}{confirm}", one.shown);
-                page.wrapped(&format!("    {}  ", padded(&set.id, 30)), &text);
+                page.wrapped(&format!("    {}  ", padded(&set.id, NAME)), &text);
             }
         }
     }
@@ -223,7 +223,7 @@ impl Page {
         for word in text.split(' ') {
             if !is_empty && shown_width(&line) + 1 + shown_width(word) > COLUMNS {
                 self.line(&line);
-                line = indent.clone();
+                line.clone_from(&indent);
                 is_empty = true;
             }
             if !is_empty {
@@ -282,7 +282,7 @@ fn padded(text: &str, columns: usize) -> String {
     if columns == 0 {
         return text.to_owned();
     }
-    let columns = columns.min(NAME.max(columns.min(30)));
+    let columns = columns.min(NAME);
     let mut cut = text.to_owned();
     if shown_width(&cut) > columns {
         while shown_width(&cut) + 1 > columns {

@@ -6,10 +6,22 @@ use serde::Serialize;
 
 use super::{Place, Report, Row, Verdict, wording};
 
+/// The version of the comparison format.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub enum ComparisonFormat {
+    /// The first published format of a comparison.
+    #[default]
+    #[serde(rename = "comparison-1")]
+    Comparison1,
+}
+
 /// The same house under several sets of provisions: where they agree, where they do not, and which limits
 /// differ. The disagreement is the result; none of the sets is taken to be the right one.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[schemars(title = "Comparison of results")]
 pub struct Comparison {
+    /// The version of this format: always `comparison-1`.
+    pub format: ComparisonFormat,
     /// The version of the program that wrote it.
     pub program_version: String,
     /// The name of the input file.
@@ -114,6 +126,7 @@ impl Comparison {
             (false, lines) => format!("The sets agree on the house and differ on {lines} wall lines."),
         };
         Self {
+            format: ComparisonFormat::Comparison1,
             program_version: text(|report| &report.program_version),
             input_file: text(|report| &report.input_file),
             input_sha256: text(|report| &report.input_sha256),

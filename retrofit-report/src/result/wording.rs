@@ -38,9 +38,9 @@ pub fn plain(text: &str) -> String {
     let shown = text.chars().map(|c| match c {
         '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => ' ',
         c if c.is_control() => '\u{fffd}',
-        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}' => '\u{fffd}',
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}'
         // XML knows no such characters.
-        '\u{fffe}' | '\u{ffff}' => '\u{fffd}',
+        | '\u{fffe}' | '\u{ffff}' => '\u{fffd}',
         c => c,
     });
     let mut plain = String::with_capacity(text.len());
