@@ -44,31 +44,31 @@ fn is_whole(anchor: &Anchor) -> Truth {
         .satisfies(|corrosion| corrosion != Corrosion::Wasted)
 }
 
-pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
+/// Holds an anchor against the rule on tight nuts and whole steel.
+fn where_asked(requirement: &Requirement, answer: Truth) -> Truth {
     match requirement.get(keys::TIGHT_ANCHORS) {
-        Rule::Given { .. } => is_tight(anchor).and(is_whole(anchor)),
+        Rule::Given { .. } => answer,
         Rule::Missing(_) => Truth::Maybe,
         Rule::Silent(_) | Rule::NotRegulated => Truth::True,
     }
 }
 
+pub(super) fn nut_counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
+    where_asked(requirement, is_tight(anchor))
+}
+
+pub(super) fn steel_counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
+    where_asked(requirement, is_whole(anchor))
+}
+
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let rust_decides = line
-        .wall
-        .anchors
-        .value()
-        .into_iter()
-        .flatten()
-        .any(|anchor| is_tight(anchor) == Truth::True && is_whole(anchor) != Truth::True);
-    let (look_at, show): (LookAt, fn(&Anchor) -> Quantity) = if rust_decides {
-        (LookAt::AnchorCorrosion, |anchor| {
-            Quantity::of_choice(&anchor.corrosion)
-        })
-    } else {
-        (LookAt::AnchorTightness, |anchor| {
-            Quantity::of_choice(&anchor.tightness)
-        })
-    };
-    let judgment = judge_property(line, line.rule(keys::TIGHT_ANCHORS), counts, look_at, show);
-    findings.add(judgment.required(Quantity::Word("snug-tight, not wasted")));
+    let rule = line.rule(keys::TIGHT_ANCHORS);
+    let nuts = judge_property(line, rule, nut_counts, LookAt::AnchorTightness, |anchor| {
+        Quantity::of_choice(&anchor.tightness)
+    });
+    findings.add(nuts.required(Quantity::Word("snug-tight")));
+    let steel = judge_property(line, rule, steel_counts, LookAt::AnchorCorrosion, |anchor| {
+        Quantity::of_choice(&anchor.corrosion)
+    });
+    findings.add(steel.required(Quantity::Word("not wasted")));
 }

@@ -1,10 +1,11 @@
 //! Whether an anchor that counts stands near each end of every sill piece.
 
+use super::anchorage::what_decides_whether_anchors_count;
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
-use crate::provisions::FigureName;
+use crate::provisions::{FigureName, keys};
 
 pub(super) static CHECK: Check = Check {
     name: "anchor-end-distance",
@@ -35,7 +36,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let ends = line.anchorage().ends;
     let judgment = Judgment::by(ends.most, |most| {
         let nearest = ends.at.and_then(|(_, nearest)| nearest);
-        let judgment = Judgment::met_if(ends.answer)
+        let mut judgment = Judgment::met_if(ends.answer)
             .facts(
                 "An anchor that counts stands near each end of every sill piece.",
                 "An end of a sill piece has no anchor that counts within the distances asked for.",
@@ -44,13 +45,11 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .measured(nearest.map_or(Quantity::Word("none near an end"), Quantity::Length))
             .required(Quantity::LengthRange(ends.least, most))
             .span(ends.at.map(|(span, _)| span))
-            .figure_of(line.rule(crate::provisions::keys::MIN_END_DISTANCE))
-            .decided_by(LookAt::Anchors);
-        let judgment = if line.sill().is_empty() {
-            judgment.decided_by(LookAt::Sill)
-        } else {
-            judgment
-        };
+            .figure_of(line.rule(keys::MIN_END_DISTANCE))
+            .figure_of(line.rule(keys::MIN_END_DIAMETERS));
+        if line.sill().is_empty() {
+            judgment = judgment.decided_by(LookAt::Sill);
+        }
         let has_open_run = line
             .wall
             .anchors
@@ -59,15 +58,19 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .flatten()
             .any(|anchor| anchor.at.is_none() && !anchor.end_distance.is_known());
         if has_open_run {
-            judgment.decided_by(LookAt::AnchorEnds)
-        } else {
-            judgment
+            judgment = judgment.decided_by(LookAt::AnchorEnds);
         }
+        if line.length().is_none() {
+            judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        for look_at in what_decides_whether_anchors_count(line) {
+            judgment = judgment.decided_by(look_at);
+        }
+        judgment.decided_by(LookAt::Anchors)
     });
     findings.add(
         judgment
             .about(LookAt::Anchors, None)
-            .basis(line.wall.anchors.basis())
-            .decided_by(LookAt::Anchors),
+            .basis(line.wall.anchors.basis()),
     );
 }

@@ -1,11 +1,13 @@
 //! Whether the anchors that count stand close enough together.
 
+use super::anchorage::what_decides_whether_anchors_count;
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Parts;
-use crate::provisions::{FigureName, Rule, keys};
+use crate::observation::Truth;
+use crate::provisions::{FigureName, keys};
 
 pub(super) static CHECK: Check = Check {
     name: "anchor-spacing",
@@ -37,14 +39,13 @@ pub(super) static CHECK: Check = Check {
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let spacing = line.anchorage().spacing;
-    if spacing.by_number {
+    if spacing.applies == Truth::False && !spacing.rule.is_open() {
         let over = line.rule(keys::SPACING_APPLIES_OVER);
         let judgment =
             Judgment::not_applicable("Every sill piece is short enough to go by its number of anchors.");
         return findings.add(judgment.figure_of(over).about(LookAt::Sill, None));
     }
-    let limit = spacing.rule.value().map_or(Quantity::None, Quantity::Length);
-    let judgment = Judgment::by(spacing.rule, |_| {
+    let judgment = Judgment::by(spacing.rule, |limit| {
         let measured = match (spacing.best, spacing.worst) {
             (Some(best), Some((worst, _))) if best == worst => Quantity::Length(worst),
             (Some(best), Some((worst, _))) => Quantity::LengthBetween(Some(best), Some(worst)),
@@ -57,36 +58,31 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "Whether the anchors stand close enough together depends on something that was not seen.",
             )
             .measured(measured)
-            .span(spacing.worst.map(|(_, span)| span));
-        if line.wall.anchors.value().is_none() || line.wall.unseen_of(Parts::Anchors).next().is_some() {
+            .required(Quantity::Length(limit))
+            .span(spacing.worst.map(|(_, span)| span))
+            .applicable_if(spacing.applies, "", LookAt::Sill);
+        let anchors = line.wall.anchors.value();
+        if anchors.is_none() || line.wall.unseen_of(Parts::Anchors).next().is_some() {
             judgment = judgment.decided_by(LookAt::Anchors);
         }
         if line.length().is_none() {
             judgment = judgment.decided_by(LookAt::WallLength);
         }
-        let unknown_run = line
-            .wall
-            .anchors
-            .value()
+        if anchors
             .into_iter()
             .flatten()
-            .any(|anchor| anchor.at.is_none() && !anchor.spacing.is_known());
-        if unknown_run {
+            .any(|anchor| anchor.at.is_none() && !anchor.spacing.is_known())
+        {
             judgment = judgment.decided_by(LookAt::AnchorSpacing);
         }
-        if line.sill().is_empty() {
-            judgment = judgment.decided_by(LookAt::Sill);
+        for look_at in what_decides_whether_anchors_count(line) {
+            judgment = judgment.decided_by(look_at);
         }
         judgment
     });
-    let judgment = match spacing.rule {
-        Rule::Given { .. } => judgment.required(limit),
-        _ => judgment,
-    };
     findings.add(
         judgment
             .about(LookAt::Anchors, None)
-            .basis(line.wall.anchors.basis())
-            .decided_by(LookAt::Anchors),
+            .basis(line.wall.anchors.basis()),
     );
 }

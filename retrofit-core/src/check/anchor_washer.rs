@@ -32,35 +32,58 @@ pub(super) static CHECK: Check = Check {
     run: Run::Line(check),
 };
 
-/// The rule for an anchor: the row of its diameter where rows differ by diameter.
-fn rule_for(anchor: Option<&Anchor>, requirement: &Requirement) -> Rule<Washer> {
-    let diameter = anchor
-        .and_then(|anchor| anchor.diameter.value())
-        .copied()
-        .unwrap_or(Length::ZERO);
+/// The row for anchors of a diameter: that for the stoutest which is no stouter, else that for the thinnest.
+fn row_for(diameter: Length, requirement: &Requirement) -> Rule<Washer> {
     let rows = requirement.all(keys::WASHER);
-    // Where the diameter is not known the row for the thinnest applies, which asks for the least.
     rows.clone()
         .filter(|(case, _)| case.diameter.is_none_or(|of| of <= diameter))
-        .last()
-        .or_else(|| rows.clone().next())
+        .max_by_key(|(case, _)| case.diameter)
+        .or_else(|| rows.min_by_key(|(case, _)| case.diameter))
         .map_or(Rule::NotRegulated, |(_, rule)| rule)
 }
 
+/// The rows that may apply to an anchor: one where its diameter is known, more where it is not.
+fn rows_for<'a>(anchor: &Anchor, requirement: &'a Requirement) -> impl Iterator<Item = Rule<Washer>> + 'a {
+    let (least, most) = anchor.diameter.bounds();
+    let least = least.copied().unwrap_or(Length::ZERO);
+    let most = most.copied();
+    let stouter = requirement
+        .all(keys::WASHER)
+        .filter(move |(case, _)| {
+            case.diameter
+                .is_some_and(|of| of > least && most.is_none_or(|most| of <= most))
+        })
+        .map(|(_, rule)| rule);
+    std::iter::once(row_for(least, requirement)).chain(stouter)
+}
+
 pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
-    match rule_for(Some(anchor), requirement) {
+    let by_row = |rule| match rule {
         Rule::Given { value, .. } => anchor
             .washer
-            .satisfies(|washer| washer.is_as_good_as(value))
+            .satisfies(|washer: Washer| washer.is_as_good_as(value))
             .or(has_no_rod(anchor)),
         Rule::Missing(_) => Truth::Maybe,
         Rule::Silent(_) | Rule::NotRegulated => Truth::True,
-    }
+    };
+    rows_for(anchor, requirement)
+        .map(by_row)
+        .reduce(|one, other| if one == other { one } else { Truth::Maybe })
+        .unwrap_or(Truth::True)
 }
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let first = line.wall.anchors.value().and_then(|anchors| anchors.first());
-    let rule = rule_for(first, line.requirement);
+    // Shown is the row for the anchor that the finding is about: the first that does not have its washer.
+    let mut anchors = line.wall.anchors.value().into_iter().flatten();
+    let lacking = anchors
+        .clone()
+        .find(|anchor| counts(anchor, line.requirement) != Truth::True)
+        .or_else(|| anchors.next());
+    let rule = match lacking {
+        Some(anchor) => rows_for(anchor, line.requirement).next(),
+        None => Some(row_for(Length::ZERO, line.requirement)),
+    };
+    let rule = rule.unwrap_or(Rule::NotRegulated);
     let judgment = judge_property(line, rule, counts, LookAt::AnchorWasher, |anchor| {
         anchor
             .washer

@@ -1,11 +1,11 @@
 //! Whether every sill piece has enough anchors that count.
 
+use super::anchorage::what_decides_whether_anchors_count;
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
-use crate::observation::Truth;
-use crate::provisions::FigureName;
+use crate::provisions::{FigureName, keys};
 
 pub(super) static CHECK: Check = Check {
     name: "anchors-per-piece",
@@ -24,41 +24,45 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let pieces = line.anchorage().pieces;
-    let judgment = if pieces.applies == Truth::False {
-        Judgment::not_applicable("No sill piece here is of a length for which a number of anchors is asked.")
-    } else {
-        let mut judgment = Judgment::met_if(pieces.answer).facts(
-            "Every sill piece has the number of anchors asked for.",
-            "A sill piece has fewer anchors that count than asked for.",
-            "Whether every sill piece has enough anchors depends on something that was not seen.",
-        );
-        if let Some((span, least, most, needed)) = pieces.at {
-            let found = match most {
-                _ if least == most => Quantity::Count(least),
-                u32::MAX => Quantity::None,
-                _ => Quantity::CountBetween(least, most),
-            };
-            judgment = judgment
-                .measured(found)
-                .required(Quantity::Count(needed))
-                .span(Some(span));
-        }
-        let judgment = if line.sill().is_empty() {
-            judgment.decided_by(LookAt::Sill)
-        } else {
-            judgment
+    let number = line.anchorage().number;
+    let mut judgment = Judgment::met_if(number.answer).facts(
+        "Every sill piece has the number of anchors asked for.",
+        "A sill piece has fewer anchors that count than asked for.",
+        "Whether every sill piece has enough anchors depends on something that was not seen.",
+    );
+    if let Some(in_piece) = number.at {
+        let found = match in_piece.most {
+            Some(most) if most == in_piece.least => Quantity::Count(most),
+            Some(most) => Quantity::CountBetween(in_piece.least, most),
+            None => Quantity::None,
         };
-        judgment.applicable_if(pieces.applies, "", LookAt::Sill)
-    };
-    let judgment = match pieces.figure {
-        Some(figure) => judgment.figure(figure),
-        None => judgment,
-    };
+        judgment = judgment
+            .measured(found)
+            .required(Quantity::Count(in_piece.needed))
+            .span(Some(in_piece.span));
+    }
+    if line.sill().is_empty() {
+        judgment = judgment.decided_by(LookAt::Sill);
+    }
+    for look_at in what_decides_whether_anchors_count(line) {
+        judgment = judgment.decided_by(look_at);
+    }
+    let mut judgment = judgment.applicable_if(
+        number.applies,
+        "No sill piece here is of a length for which a number of anchors is asked.",
+        LookAt::Sill,
+    );
+    if let Some(figure) = number.figure {
+        judgment = judgment.figure(figure);
+    }
+    if number.at.is_some() {
+        judgment = judgment
+            .figure_of(line.rule(keys::MIN_ANCHOR_SPACING))
+            .decided_by(LookAt::Anchors);
+    }
     findings.add(
         judgment
             .about(LookAt::Sill, None)
-            .basis(line.wall.anchors.basis())
-            .decided_by(LookAt::Anchors),
+            .basis(line.wall.anchors.basis()),
     );
 }

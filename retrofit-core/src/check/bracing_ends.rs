@@ -1,6 +1,6 @@
 //! Whether a braced panel stands at each end of the cripple wall.
 
-use super::bracing::NO_CRIPPLE_WALL;
+use super::bracing::{has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -32,7 +32,7 @@ pub(super) static CHECK: Check = Check {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let bracing = line.bracing();
     let judgment = Judgment::by(line.rule(keys::PANEL_AT_EACH_END), |_| {
-        let judgment = Judgment::met_if(bracing.at_ends)
+        let mut judgment = Judgment::met_if(bracing.at_ends)
             .facts(
                 "A panel that counts stands at each end.",
                 "An end of the cripple wall has no panel that counts.",
@@ -45,33 +45,22 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             }))
             .required(Quantity::Word("a panel at each end"))
             .span(bracing.bare_end);
-        let judgment = match bracing.at_ends {
-            Truth::True => judgment.figure_of(line.rule(keys::MAX_END_OFFSET)),
-            _ => judgment,
-        };
-        judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+        // How near the end is near enough plays no part where there is no panel at all.
+        if !line.wall.panels.value().is_some_and(Vec::is_empty) {
+            judgment = judgment.figure_of(line.rule(keys::MAX_END_OFFSET));
+        }
+        if line.length().is_none() {
+            judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        judgment.decided_by(if has_summary(line) {
+            LookAt::PanelEnds
+        } else {
+            LookAt::Panels
+        })
     });
-    let has_summary = line
-        .wall
-        .panels
-        .value()
-        .into_iter()
-        .flatten()
-        .any(|panel| panel.stations().is_none());
-    let look_at = if has_summary {
-        LookAt::PanelEnds
-    } else {
-        LookAt::Panels
-    };
-    let judgment = if line.length().is_none() {
-        judgment.decided_by(LookAt::WallLength)
-    } else {
-        judgment
-    };
     findings.add(
-        judgment
+        where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis())
-            .decided_by(look_at),
+            .basis(line.wall.panels.basis()),
     );
 }

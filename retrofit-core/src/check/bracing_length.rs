@@ -1,6 +1,6 @@
 //! Whether enough of the cripple wall is braced.
 
-use super::bracing::NO_CRIPPLE_WALL;
+use super::bracing::{has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -35,41 +35,29 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             (worst, Some(best)) if worst == best => Quantity::Length(worst),
             (worst, best) => Quantity::LengthBetween(Some(worst), best),
         };
-        Judgment::met_if(bracing.long_enough)
+        let required = bracing
+            .base
+            .map_or(Quantity::Percent(share), |base| Quantity::Share(share, base));
+        let mut judgment = Judgment::met_if(bracing.long_enough)
             .facts(
                 "Enough of the cripple wall is braced by panels that count.",
                 "Less of the cripple wall is braced by panels that count than asked for.",
                 "Whether enough of the cripple wall is braced depends on something that was not seen.",
             )
             .measured(measured)
-            .required(
-                bracing
-                    .base
-                    .map_or(Quantity::Percent(share), |base| Quantity::Share(share, base)),
-            )
-            .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+            .required(required);
+        if bracing.base.is_none() {
+            judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        judgment.decided_by(if has_summary(line) {
+            LookAt::PanelLength
+        } else {
+            LookAt::Panels
+        })
     });
-    let judgment = if bracing.base.is_none() {
-        judgment.decided_by(LookAt::WallLength)
-    } else {
-        judgment
-    };
-    let has_summary = line
-        .wall
-        .panels
-        .value()
-        .into_iter()
-        .flatten()
-        .any(|panel| panel.stations().is_none());
-    let look_at = if has_summary {
-        LookAt::PanelLength
-    } else {
-        LookAt::Panels
-    };
     findings.add(
-        judgment
+        where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis())
-            .decided_by(look_at),
+            .basis(line.wall.panels.basis()),
     );
 }

@@ -56,14 +56,16 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.required(Quantity::Word("nailed to the sill or to blocks on it")));
 
-    let has_blocks = line.wall.panels.value().into_iter().flatten().any(|panel| {
-        panel
-            .foot
-            .satisfies(|foot| foot == PanelFoot::SillBlocks)
-            .possible()
+    let may_have_blocks = line.wall.panels.value().is_none_or(|panels| {
+        panels.iter().any(|panel| {
+            panel
+                .foot
+                .satisfies(|foot| foot == PanelFoot::SillBlocks)
+                .possible()
+        })
     });
     let rule = line.rule(keys::NAILS_PER_SILL_BLOCK);
-    if has_blocks && !rule.is_open() {
+    if may_have_blocks && !rule.is_open() {
         let judgment = judge_property(
             line,
             rule,

@@ -1,6 +1,6 @@
 //! Whether the gaps between panels are small enough.
 
-use super::bracing::NO_CRIPPLE_WALL;
+use super::bracing::{has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -32,11 +32,11 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let bracing = line.bracing();
     let judgment = Judgment::by(line.rule(keys::MAX_PANEL_GAP), |limit| {
         let measured = match bracing.gap {
-            Some((worst, best, _)) if worst == best => Quantity::Length(worst),
-            Some((worst, best, _)) => Quantity::LengthBetween(Some(best), Some(worst)),
+            Some(gap) if gap.worst == gap.best => Quantity::Length(gap.worst),
+            Some(gap) => Quantity::LengthBetween(Some(gap.best), Some(gap.worst)),
             None => Quantity::None,
         };
-        Judgment::met_if(bracing.gaps_small_enough)
+        let mut judgment = Judgment::met_if(bracing.gaps_small_enough)
             .facts(
                 "No gap between panels that count is larger than allowed.",
                 "A gap between panels that count is larger than allowed.",
@@ -44,25 +44,19 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             )
             .measured(measured)
             .required(Quantity::Length(limit))
-            .span(bracing.gap.map(|(_, _, span)| span))
-            .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+            .span(bracing.gap.map(|gap| gap.span));
+        if bracing.gap.is_none() {
+            judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        judgment.decided_by(if has_summary(line) {
+            LookAt::PanelGap
+        } else {
+            LookAt::Panels
+        })
     });
-    let has_summary = line
-        .wall
-        .panels
-        .value()
-        .into_iter()
-        .flatten()
-        .any(|panel| panel.stations().is_none());
-    let look_at = if has_summary {
-        LookAt::PanelGap
-    } else {
-        LookAt::Panels
-    };
     findings.add(
-        judgment
+        where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis())
-            .decided_by(look_at),
+            .basis(line.wall.panels.basis()),
     );
 }
