@@ -6,20 +6,23 @@ use proptest::collection::vec;
 use proptest::prelude::*;
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{
-    Anchor, Building, Connection, ConnectionKind, CrippleStretch, FoundationStretch, House, Nail, Opening,
-    OpeningKind, Panel, Post, Shank, SillPiece, Stories, WallLine, Washer,
+    Anchor, AnchorKind, Building, Connection, ConnectionKind, Corrosion, CrippleStretch, FoundationStretch,
+    House, Nail, Opening, OpeningKind, Panel, PanelFoot, Post, Shank, Sheathing, SillPiece, Stories,
+    Tightness, WallLine, Washer,
 };
-use retrofit_core::measure::{Area, Length};
+use retrofit_core::measure::Length;
 use retrofit_core::observation::Observed;
 
 /// Random numbers, used one after another; when they run out every answer is the first.
 pub(crate) struct Dice<'a> {
     rolls: &'a [u16],
+    /// How often, of a hundred times, what was built is what is asked for.
+    care: usize,
 }
 
 impl<'a> Dice<'a> {
     pub(crate) fn new(rolls: &'a [u16]) -> Self {
-        Self { rolls }
+        Self { rolls, care: 70 }
     }
 
     pub(crate) fn below(&mut self, sides: usize) -> usize {
@@ -53,13 +56,31 @@ impl<'a> Dice<'a> {
         Observed::measured(self.pick(T::ALL))
     }
 
-    /// Mostly the first, which is the one that is asked for.
+    /// As a careful builder would have it, or any.
     fn mostly<T: Choice + Clone>(&mut self, asked: T) -> Observed<T> {
-        if self.chance(70) {
+        if self.is_careful() {
             Observed::measured(asked)
         } else {
             self.any()
         }
+    }
+
+    fn is_careful(&mut self) -> bool {
+        let slips = 100 - self.care;
+        !self.chance(slips)
+    }
+
+    /// Mostly the first, which is what is asked for.
+    fn one_of<T: Clone>(&mut self, choices: &[T]) -> T {
+        if self.is_careful() {
+            choices[0].clone()
+        } else {
+            self.pick(choices)
+        }
+    }
+
+    fn mostly_yes(&mut self) -> Observed<bool> {
+        Observed::measured(self.one_of(&[true, false]))
     }
 
     fn yes(&mut self, percent: usize) -> Observed<bool> {
@@ -67,7 +88,7 @@ impl<'a> Dice<'a> {
     }
 
     fn sixteenths(&mut self, choices: &[i64]) -> Observed<Length> {
-        Observed::measured(Length::sixty_fourths(4 * self.pick(choices)))
+        Observed::measured(Length::sixty_fourths(4 * self.one_of(choices)))
     }
 
     fn inches(&mut self, least: i64, most: i64) -> Observed<Length> {
@@ -100,7 +121,7 @@ pub(crate) fn house(rolls: &[u16]) -> House {
     let mut dice = Dice::new(rolls);
     let dice = &mut dice;
     let stories = dice.pick(&[2u8, 4, 3, 6, 8, 1]);
-    let lines = 1 + dice.below(4);
+    let lines = dice.pick(&[1, 2, 1, 4]);
     House {
         name: "random".to_owned(),
         building: Building {
@@ -138,7 +159,8 @@ pub(crate) fn house(rolls: &[u16]) -> House {
 }
 
 fn wall_line(number: usize, dice: &mut Dice<'_>) -> WallLine {
-    let length = dice.pick(&[120, 24, 31, 72, 144, 145, 216, 288, 400]);
+    dice.care = dice.pick(&[100, 97, 100, 60]);
+    let length = dice.pick(&[216, 120, 145, 144, 288, 73, 72, 30, 31, 400]);
     let cripple_wall = cripple_wall(length, dice);
     let openings = openings(length, dice);
     let panels = panels(length, &cripple_wall, &openings, dice);
@@ -149,7 +171,7 @@ fn wall_line(number: usize, dice: &mut Dice<'_>) -> WallLine {
         rim: dice.any(),
         foundation: Observed::measured(foundation(length, dice)),
         sill: Observed::measured(sill(length, dice)),
-        anchors: Observed::measured((0..dice.below(7)).map(|_| anchor(length, dice)).collect()),
+        anchors: Observed::measured(anchors(length, dice)),
         cripple_wall: Observed::measured(cripple_wall),
         panels: Observed::measured(panels),
         connections: Observed::measured(connections(length, dice)),
@@ -212,22 +234,39 @@ fn station(length: i64, dice: &mut Dice<'_>) -> Length {
     })
 }
 
-/// Any anchor or run of anchors, most of them good ones.
+/// Anchors here and there, or a run from end to end, or both.
+fn anchors(length: i64, dice: &mut Dice<'_>) -> Vec<Anchor> {
+    let mut list: Vec<Anchor> = (0..dice.pick(&[0, 1, 2, 4, 7, 10]))
+        .map(|_| anchor(length, dice))
+        .collect();
+    if dice.chance(60) {
+        let mut run = anchor(length, dice);
+        run.at = None;
+        run.first = Some(Length::inches(10.min(length)));
+        run.last = Some(Length::inches((length - 10).max(10.min(length))));
+        run.spacing = Observed::measured(Length::inches(dice.one_of(&[48, 30, 72, 73])));
+        run.end_distance = Observed::measured(Length::inches(10));
+        list.push(run);
+    }
+    list
+}
+
+/// Any anchor or run of anchors.
 pub(crate) fn anchor(length: i64, dice: &mut Dice<'_>) -> Anchor {
     let mut anchor = Anchor {
-        kind: dice.mostly(retrofit_core::house::AnchorKind::CastInPlace),
+        kind: dice.mostly(AnchorKind::CastInPlace),
         diameter: dice.sixteenths(&[10, 8, 7, 12]),
-        embedment: dice.inches(3, 8),
+        embedment: Observed::measured(Length::inches(dice.one_of(&[7, 5, 4, 3]))),
         edge_distance: dice.sixteenths(&[32, 20, 28]),
-        washer: Observed::measured(dice.pick(&[
+        washer: Observed::measured(dice.one_of(&[
             "3 in x 3 in x 0.229 in".parse::<Washer>().unwrap(),
             "3 in x 3 in x 0.229 in".parse().unwrap(),
             "2 in x 2 in x 3/16 in".parse().unwrap(),
             Washer::Cut,
             Washer::None,
         ])),
-        tightness: dice.mostly(retrofit_core::house::Tightness::Snug),
-        corrosion: dice.mostly(retrofit_core::house::Corrosion::Light),
+        tightness: dice.mostly(Tightness::Snug),
+        corrosion: dice.mostly(Corrosion::Light),
         installed: dice.any(),
         ..Anchor::default()
     };
@@ -244,11 +283,12 @@ pub(crate) fn anchor(length: i64, dice: &mut Dice<'_>) -> Anchor {
 }
 
 fn cripple_wall(length: i64, dice: &mut Dice<'_>) -> Vec<CrippleStretch> {
-    let cuts = dice.cuts(length, 2);
+    let most = dice.pick(&[0, 0, 2]);
+    let cuts = dice.cuts(length, most);
     let everywhere = dice.chance(70);
     stretches(&cuts)
         .filter_map(|(from, to)| {
-            let stud = dice.pick(&[20, 24, 12, 47, 48, 60]);
+            let stud = dice.pick(&[20, 16, 24, 12, 18, 48, 60]);
             let stretch = CrippleStretch {
                 from,
                 to,
@@ -269,7 +309,7 @@ fn cripple_wall(length: i64, dice: &mut Dice<'_>) -> Vec<CrippleStretch> {
 }
 
 fn openings(length: i64, dice: &mut Dice<'_>) -> Vec<Opening> {
-    (0..dice.below(4))
+    (0..dice.pick(&[0, 0, 1, 3]))
         .map(|_| {
             let from = dice.between(0, length - 2);
             let to = (from + dice.between(1, 30)).min(length);
@@ -278,9 +318,7 @@ fn openings(length: i64, dice: &mut Dice<'_>) -> Vec<Opening> {
                 to: Length::inches(to),
                 kind: dice.pick(OpeningKind::ALL),
                 top: dice.inches(2, 20),
-                net_area: Observed::measured(Area::clone(
-                    &Length::inches(1).by(Length::inches(dice.between(0, 90))),
-                )),
+                net_area: Observed::measured(Length::inches(1).by(Length::inches(dice.between(0, 90)))),
             }
         })
         .collect()
@@ -305,10 +343,11 @@ fn panels(
             })
             .collect();
     }
-    let cuts = dice.cuts(length, 5);
-    let keep = dice.pick(&[100, 60]);
+    let most = dice.pick(&[0, 0, 1, 4]);
+    let cuts = dice.cuts(length, most);
+    let keep = dice.pick(&[100, 100, 60]);
     let mut panels = Vec::new();
-    for pair in cuts.windows(2).filter(|_| true) {
+    for pair in cuts.windows(2) {
         let mut panel = panel(dice);
         if !dice.chance(keep) {
             continue;
@@ -335,24 +374,18 @@ fn panels(
 /// Most panels are good ones.
 fn panel(dice: &mut Dice<'_>) -> Panel {
     Panel {
-        sheathing: dice.mostly(retrofit_core::house::Sheathing::Plywood),
-        thickness: Observed::measured(Length::sixty_fourths(dice.pick(&[32, 30, 29, 40]))),
+        sheathing: dice.mostly(Sheathing::Plywood),
+        thickness: Observed::measured(Length::sixty_fourths(dice.one_of(&[32, 30, 29, 40]))),
         nail: Observed::measured(Nail {
-            penny: dice.pick(&[8, 10, 6]),
-            shank: dice.pick(&[
-                Shank::Common,
-                Shank::Common,
-                Shank::Common,
-                Shank::Box,
-                Shank::Ring,
-            ]),
+            penny: dice.one_of(&[8, 10, 6]),
+            shank: dice.one_of(&[Shank::Common, Shank::Box, Shank::Ring]),
         }),
         edge_nailing: dice.sixteenths(&[64, 48, 65, 96]),
         field_nailing: dice.sixteenths(&[192, 160, 193]),
-        nails_flush: dice.yes(85),
-        joints_blocked: dice.yes(85),
-        foot: dice.any(),
-        nails_per_sill_block: Observed::measured(dice.pick(&[4, 3, 6])),
+        nails_flush: dice.mostly_yes(),
+        joints_blocked: dice.mostly_yes(),
+        foot: dice.mostly(PanelFoot::Sill),
+        nails_per_sill_block: Observed::measured(dice.one_of(&[4, 3, 6])),
         vent_holes: dice.inches(0, 4),
         closes_stud_bays: dice.yes(50),
         ..Panel::default()
@@ -364,7 +397,7 @@ pub(crate) fn good_panel(from: Length, to: Length) -> Panel {
     Panel {
         from: Some(from),
         to: Some(to),
-        sheathing: Observed::measured(retrofit_core::house::Sheathing::Plywood),
+        sheathing: Observed::measured(Sheathing::Plywood),
         thickness: Observed::measured(Length::sixty_fourths(48)),
         nail: Observed::measured(Nail {
             penny: 10,
@@ -374,7 +407,7 @@ pub(crate) fn good_panel(from: Length, to: Length) -> Panel {
         field_nailing: Observed::measured(Length::inches(6)),
         nails_flush: Observed::measured(true),
         joints_blocked: Observed::measured(true),
-        foot: Observed::measured(retrofit_core::house::PanelFoot::Sill),
+        foot: Observed::measured(PanelFoot::Sill),
         nails_per_sill_block: Observed::measured(12),
         cut_through: Observed::measured(false),
         vent_holes: Observed::measured(Length::inches(2)),

@@ -53,9 +53,8 @@ pub(super) fn what_decides_whether_anchors_count<'a>(
     line: &'a Line<'_>,
 ) -> impl Iterator<Item = LookAt> + 'a {
     let is_open = |property: Property| {
-        line.wall.anchors.value().into_iter().flatten().any(|anchor| {
-            property(anchor, line.requirement) == Truth::Maybe && counts(anchor, line.requirement).possible()
-        })
+        counted(line)
+            .any(|(anchor, counts)| counts.possible() && property(anchor, line.requirement) == Truth::Maybe)
     };
     PROPERTIES
         .into_iter()
@@ -145,11 +144,30 @@ fn pieces<'a>(line: &'a Line<'_>) -> impl Iterator<Item = Piece> + Clone + 'a {
     }))
 }
 
+/// Whether each of the first anchors of a wall line counts: asked for so often that it is worked out once.
+pub(super) type FirstCounts = [Truth; 32];
+
+/// The anchors of a wall line, each with whether it counts.
+fn counted<'a>(line: &'a Line<'_>) -> impl Iterator<Item = (&'a Anchor, Truth)> + Clone + 'a {
+    let list = line.wall.anchors.value().map(Vec::as_slice).unwrap_or_default();
+    let first = line.first_anchor_counts(|| {
+        let mut first = [Truth::Maybe; 32];
+        for (slot, anchor) in first.iter_mut().zip(list) {
+            *slot = counts(anchor, line.requirement);
+        }
+        first
+    });
+    list.iter().enumerate().map(move |(item, anchor)| {
+        let known = first.get(item).copied();
+        (anchor, known.unwrap_or_else(|| counts(anchor, line.requirement)))
+    })
+}
+
 /// The anchors to reckon with.
 fn anchors<'a>(line: &'a Line<'_>, case: Case) -> impl Iterator<Item = &'a Anchor> + Clone + 'a {
-    let list = line.wall.anchors.value().map(Vec::as_slice).unwrap_or_default();
-    list.iter()
-        .filter(move |anchor| case.holds(counts(anchor, line.requirement)))
+    counted(line)
+        .filter(move |(_, counts)| case.holds(*counts))
+        .map(|(anchor, _)| anchor)
 }
 
 /// The stretches in which anchors may stand that nobody saw.

@@ -2,7 +2,7 @@
 
 use std::cell::OnceCell;
 
-use super::anchorage::Anchorage;
+use super::anchorage::{Anchorage, FirstCounts};
 use super::bracing::Bracing;
 use crate::house::{CrippleStretch, FoundationStretch, House, SillPiece, Span, WallLine};
 use crate::measure::Length;
@@ -27,6 +27,7 @@ pub(super) struct Line<'a> {
     pub(super) wall: &'a WallLine,
     pub(super) requirement: &'a Requirement,
     // Worked out when the first check asks for it: nine checks share the one, nine the other.
+    first_anchor_counts: OnceCell<FirstCounts>,
     anchorage: OnceCell<Anchorage>,
     bracing: OnceCell<Bracing>,
 }
@@ -37,6 +38,7 @@ impl<'a> Line<'a> {
             house,
             wall,
             requirement,
+            first_anchor_counts: OnceCell::new(),
             anchorage: OnceCell::new(),
             bracing: OnceCell::new(),
         }
@@ -106,6 +108,10 @@ impl<'a> Line<'a> {
             }
         }
         true
+    }
+
+    pub(super) fn first_anchor_counts(&self, work_out: impl FnOnce() -> FirstCounts) -> &FirstCounts {
+        self.first_anchor_counts.get_or_init(work_out)
     }
 
     pub(super) fn anchorage(&self) -> &Anchorage {

@@ -48,8 +48,8 @@ fn span_of(opening: &Opening) -> Span {
 }
 
 /// The provisions speak of vents and doors; a pipe takes nothing from a panel.
-fn is_of_account(opening: &&Opening) -> bool {
-    matches!(opening.kind, OpeningKind::Vent | OpeningKind::Access)
+const fn is_of_account(kind: OpeningKind) -> bool {
+    matches!(kind, OpeningKind::Vent | OpeningKind::Access)
 }
 
 /// The length that openings take from a panel.
@@ -58,7 +58,7 @@ pub(super) fn length_inside(panel: &Panel, line: &Line<'_>) -> Length {
         return Length::ZERO;
     };
     along(panel, line)
-        .filter(is_of_account)
+        .filter(|opening| is_of_account(opening.kind))
         .fold(Length::ZERO, |sum, opening| {
             sum.saturating_add(opening.to.min(to).saturating_sub(opening.from.max(from)))
         })
@@ -93,13 +93,13 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
         Rule::Given { value, .. } => value,
         Rule::Missing(_) => {
             let is_whole = panel.cut_through.satisfies(|cut| !cut).or(Truth::Maybe);
-            let has_any = along(panel, line).any(|opening| is_of_account(&opening));
+            let has_any = along(panel, line).any(|opening| is_of_account(opening.kind));
             return if has_any { Truth::Maybe } else { is_whole };
         }
         Rule::Silent(_) | Rule::NotRegulated => return Truth::True,
     };
     let all_low = along(panel, line)
-        .filter(is_of_account)
+        .filter(|opening| is_of_account(opening.kind))
         .fold(Truth::True, |truth, opening| {
             truth.and(is_low(opening, line, limit))
         });
@@ -113,20 +113,18 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
         None => listed(line).any(|opening| is_low(opening, line, limit) != Truth::False),
     };
     match panel.cut_through.value() {
-        Some(false) => all_low,
-        // What was cut is on the list, or is not; then it may be a low opening that nobody listed.
-        Some(true) if along(panel, line).next().is_some() => all_low,
-        Some(true) if hides_some => Truth::Maybe,
-        Some(true) => Truth::False,
+        // What was cut is not on the list: it may be a low opening that nobody listed.
+        Some(true) if along(panel, line).next().is_none() && hides_some => Truth::Maybe,
+        Some(true) if along(panel, line).next().is_none() => Truth::False,
         None if panel.stations().is_none() || hides_some => all_low.and(Truth::Maybe),
-        None => all_low,
+        _ => all_low,
     }
 }
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::MAX_OPENING_IN_PANEL);
     let judgment = judge_property(line, rule, counts, LookAt::CutThrough, |panel| {
-        let openings = along(panel, line).filter(is_of_account);
+        let openings = along(panel, line).filter(|opening| is_of_account(opening.kind));
         let highest = openings
             .filter_map(|opening| opening.top.bounds().1.copied())
             .max();
@@ -139,7 +137,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     let panels = line.wall.panels.value().into_iter().flatten();
     let is_height_open = panels
-        .flat_map(|panel| along(panel, line).filter(is_of_account))
+        .flat_map(|panel| along(panel, line).filter(|opening| is_of_account(opening.kind)))
         .any(|opening| {
             rule.value()
                 .is_some_and(|limit| is_low(opening, line, limit) == Truth::Maybe)

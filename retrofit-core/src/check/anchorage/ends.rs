@@ -2,7 +2,7 @@
 
 use super::number::{has_one, single_anchor_is_enough};
 use super::stand::Stand;
-use super::{Case, Piece, Strictest, anchors, counts, may_be_unseen, pieces};
+use super::{Case, Piece, Strictest, anchors, counted, may_be_unseen, pieces};
 use crate::check::context::Line;
 use crate::house::{Anchor, Placement, Span};
 use crate::measure::Length;
@@ -84,11 +84,10 @@ fn may_hold_a_short_piece(line: &Line<'_>, span: Span, side: Side, up_to: Option
 fn near_end(line: &Line<'_>, piece: Span, side: Side, most: Length) -> (Truth, Option<Length>) {
     let mut answer = Truth::False;
     let mut nearest: Option<Length> = None;
-    for anchor in line.wall.anchors.value().into_iter().flatten() {
+    for (anchor, counts) in counted(line) {
         let Some(distance) = distance(anchor, piece, side) else {
             continue;
         };
-        let counts = counts(anchor, line.requirement);
         if let (true, Some(farthest)) = (counts.possible(), distance.1) {
             nearest = Some(nearest.map_or(farthest, |other| other.min(farthest)));
         }

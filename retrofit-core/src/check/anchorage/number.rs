@@ -57,8 +57,8 @@ impl Number {
                 Some(Rule::Given { value, figure, .. }) => {
                     let in_piece = InPiece {
                         span: piece.span,
-                        least: count(line, piece.span, Case::Worst).unwrap_or(0),
-                        most: count(line, piece.span, Case::Best),
+                        least: count(line, piece.span, Case::Worst, MOST_COUNTED).unwrap_or(0),
+                        most: count(line, piece.span, Case::Best, MOST_COUNTED),
                         needed: value,
                     };
                     let best = in_piece.most.is_none_or(|most| most >= value);
@@ -113,13 +113,16 @@ pub(super) fn single_anchor_is_enough(line: &Line<'_>, span: Option<Span>) -> (T
 
 /// Whether there is an anchor that counts in a stretch.
 pub(super) fn has_one(line: &Line<'_>, span: Span) -> Truth {
-    let best = count(line, span, Case::Best).is_none_or(|most| most > 0);
-    Truth::from_cases(best, count(line, span, Case::Worst) > Some(0))
+    let any = |case| count(line, span, case, 1);
+    Truth::from_cases(
+        any(Case::Best).is_none_or(|most| most > 0),
+        any(Case::Worst) > Some(0),
+    )
 }
 
 /// The number of anchors that count in a piece; two closer than the least distance count as one. `None`
 /// where part of the piece was not seen or it is not known where it ends.
-fn count(line: &Line<'_>, span: Span, case: Case) -> Option<u32> {
+fn count(line: &Line<'_>, span: Span, case: Case, stop_at: u32) -> Option<u32> {
     let end = span.to?;
     if case == Case::Best && may_be_unseen(line, span) {
         return None;
@@ -134,7 +137,7 @@ fn count(line: &Line<'_>, span: Span, case: Case) -> Option<u32> {
     let mut from = span.from;
     // Taking the nearest anchor ahead each time finds as many as there can be, so that one more anchor never
     // makes fewer.
-    while from <= end && total < MOST_COUNTED {
+    while from <= end && total < stop_at {
         let next = anchors(line, case)
             .filter_map(|anchor| Stand::of(anchor, case).next_from(from, span.from, case))
             .filter(|at| *at <= end)
