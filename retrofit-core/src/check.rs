@@ -36,6 +36,8 @@ mod panel_openings;
 mod panel_proportion;
 mod panel_sheathing;
 mod registry;
+#[cfg(test)]
+mod trial;
 mod verdict;
 
 pub use assess::{Assessment, Assessor, assess};

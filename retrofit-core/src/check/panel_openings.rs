@@ -151,3 +151,116 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     };
     findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Percent)));
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    /// Two panels that are just enough, the first with an opening of 1 ft in it, under a wall of 24 in.
+    fn wall(opening: &Value, panel: &Value) -> Value {
+        let place = json!({"from": "1 ft", "to": "2 ft", "kind": "vent", "top": "6 in"});
+        wall_with(&json!({
+            "panels": panels(&[("0 in", "5 ft"), ("16 ft", "20 ft")], panel),
+            "openings": [with(&place, opening)]
+        }))
+    }
+
+    #[rstest]
+    #[case::a_quarter(json!({"top": "6 in"}), json!({"cut_through": true}), "met")]
+    #[case::less(json!({"top": "5 63/64 in"}), json!({"cut_through": true}), "met")]
+    #[case::more(json!({"top": "6 1/64 in"}), json!({"cut_through": true}), "not met")]
+    #[case::cut_not_recorded(json!({"top": "6 1/64 in"}), json!({"cut_through": null}), "not met")]
+    #[case::listed_though_said_whole(json!({"top": "6 1/64 in"}), json!({"cut_through": false}), "not met")]
+    #[case::top_not_known(json!({"top": null}), json!({"cut_through": null}), "not determined")]
+    #[case::a_pipe(json!({"kind": "pipe", "top": "20 in"}), json!({"cut_through": null}), "met")]
+    #[case::beside_the_panels(json!({"from": "5 ft", "to": "16 ft", "top": "20 in"}), json!({"cut_through": null}), "met")]
+    fn single_panels(#[case] opening: Value, #[case] panel: Value, #[case] expected: &str) {
+        let mut wall = wall(&opening, &panel);
+        wall["panels"][1]["cut_through"] = json!(false);
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    /// The opening takes its own length off the panel.
+    #[rstest]
+    #[case("1 ft", "2 ft", "met")]
+    #[case("1 ft", "24 1/64 in", "not met")]
+    fn an_opening_shortens_the_panel(#[case] from: &str, #[case] to: &str, #[case] expected: &str) {
+        let wall = wall(&json!({"from": from, "to": to}), &json!({"cut_through": null}));
+        assert_eq!(ruling("bracing-length", &wall), expected);
+    }
+
+    #[rstest]
+    #[case::nothing_listed(json!([]), "not met")]
+    #[case::not_recorded(Value::Null, "not determined")]
+    fn cut_but_not_listed(#[case] openings: Value, #[case] expected: &str) {
+        let wall = with(
+            &wall_with_panels(&json!({"cut_through": true})),
+            &json!({"openings": openings}),
+        );
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    #[test]
+    fn openings_that_were_not_recorded_are_named() {
+        let wall = with(
+            &wall_with_panels(&json!({"cut_through": null})),
+            &json!({"openings": null}),
+        );
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, "not determined");
+        assert!(said.deciding.contains(&LookAt::Openings), "{:?}", said.deciding);
+    }
+
+    #[rstest]
+    #[case(json!({"from": "0 in", "to": "3 ft", "parts": ["openings"], "why": "ducts"}), "not determined")]
+    #[case(json!({"from": "6 ft", "to": "9 ft", "parts": ["openings"], "why": "ducts"}), "met")]
+    fn unseen_stretches(#[case] unseen: Value, #[case] expected: &str) {
+        let wall = with(
+            &wall_with_panels(&json!({"cut_through": null})),
+            &json!({"unseen": [unseen]}),
+        );
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    /// The wall may be higher than its studs by what its plates take, so that the studs alone do not settle it.
+    #[test]
+    fn a_wall_of_unknown_height_is_not_judged_by_its_studs() {
+        let wall = with(
+            &wall(&json!({"top": "5 1/2 in"}), &json!({"cut_through": null})),
+            &json!({"cripple_wall": [{"tallest_stud": "20 in"}]}),
+        );
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, "not determined");
+        assert!(
+            said.deciding.contains(&LookAt::CrippleHeight),
+            "{:?}",
+            said.deciding
+        );
+    }
+
+    /// Of a summary it is not known which openings lie in its panels; high ones everywhere are too high.
+    #[rstest]
+    #[case(json!(false), "6 in", "met")]
+    #[case(json!(true), "6 in", "not determined")]
+    #[case(json!(true), "7 in", "not met")]
+    #[case(Value::Null, "7 in", "not determined")]
+    fn summaries(#[case] cut: Value, #[case] top: &str, #[case] expected: &str) {
+        let summary =
+            json!({"total_length": "8 ft", "at_each_end": true, "shortest": "4 ft", "cut_through": cut});
+        let wall = wall_with(&json!({
+            "panels": [with(&good_panel(), &summary)],
+            "openings": [{"from": "1 ft", "to": "2 ft", "kind": "vent", "top": top}]
+        }));
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    #[rstest]
+    fn where_there_is_no_cripple_wall_it_does_not_apply(#[values(CEBC, MISSING[0], MISSING[1])] set: &str) {
+        let wall = wall_with(&json!({"cripple_wall": []}));
+        assert_eq!(ask(CHECK.name, set, 1, &wall).ruling, "not applicable");
+    }
+}
