@@ -62,6 +62,8 @@ mod stories_limit;
 mod stretches;
 mod stud_bay_vents;
 mod top_plate;
+#[cfg(test)]
+mod trial;
 mod underfloor_vent_area;
 mod veneer_height;
 mod verdict;

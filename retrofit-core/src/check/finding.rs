@@ -74,13 +74,10 @@ impl fmt::Display for Quantity {
         match *self {
             Self::None | Self::Figure(_) | Self::LengthBetween(None, None) => f.write_str("–"),
             Self::Length(length) => length.in_feet_inches().fmt(f),
-            Self::LengthBetween(Some(least), Some(most)) => {
-                write!(f, "{} to {}", least.in_feet_inches(), most.in_feet_inches())
-            }
             Self::LengthBetween(Some(least), None) => write!(f, "at least {}", least.in_feet_inches()),
             Self::LengthBetween(None, Some(most)) => write!(f, "at most {}", most.in_feet_inches()),
             Self::LessThan(limit) => write!(f, "less than {}", limit.in_feet_inches()),
-            Self::LengthRange(least, most) => {
+            Self::LengthBetween(Some(least), Some(most)) | Self::LengthRange(least, most) => {
                 write!(f, "{} to {}", least.in_feet_inches(), most.in_feet_inches())
             }
             Self::Share(percent, whole) => write!(f, "{percent} of {}", whole.in_feet_inches()),

@@ -180,7 +180,7 @@ impl LookAt {
         for (position, part) in self.spelling().split("[]").enumerate() {
             if position > 0 {
                 match numbers.next().flatten() {
-                    Some(number) => path.push_str(&format!("[{number}]")),
+                    Some(number) => path.extend(["[", &number.to_string(), "]"]),
                     None => path.push_str("[]"),
                 }
             }
