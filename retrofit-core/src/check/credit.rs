@@ -6,6 +6,7 @@
 
 use super::finding::{Judgment, Quantity};
 use super::look_at::LookAt;
+use super::outcome::{Outcome, Outcomes};
 use crate::house::Span;
 use crate::observation::{Observed, Truth};
 
@@ -37,7 +38,9 @@ impl<T> Credit<'_, T> {
         place: impl Fn(&T) -> Option<Span>,
     ) -> Judgment {
         let Some(list) = self.list.value() else {
-            return Judgment::met_if(Truth::Maybe)
+            // There may be none at all, and then there is nothing to judge.
+            let none = Outcomes::only(Outcome::NotApplicable);
+            return Judgment::new(Judgment::met_if(Truth::Maybe).outcomes().or(none))
                 .fact(self.words.not_recorded)
                 .about(self.look_at_list, None)
                 .decided_by(self.look_at_list);
