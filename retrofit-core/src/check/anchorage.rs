@@ -626,4 +626,5 @@ pub(super) fn judge_property<T: Copy>(
             |anchor| anchor.at.map(|at| Span::new(at, at)),
         )
     })
+    .or_about(look_at)
 }

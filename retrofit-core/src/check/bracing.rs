@@ -372,6 +372,7 @@ pub(super) fn judge_property<T: Copy>(
         )
         .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
     })
+    .or_about(look_at)
 }
 
 /// Why nothing is asked of the bracing of a wall line whose floor bears on the sill.

@@ -110,11 +110,13 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
         judgment
     };
     let done = &line.house.earlier_retrofit;
-    judgment.applicable_if(
-        done.satisfies(|done| done),
-        "No earlier strengthening was done here.",
-        LookAt::EarlierRetrofit,
-    )
+    judgment
+        .applicable_if(
+            done.satisfies(|done| done),
+            "No earlier strengthening was done here.",
+            LookAt::EarlierRetrofit,
+        )
+        .or_about(LookAt::EarlierRetrofit)
 }
 
 #[cfg(test)]

@@ -136,3 +136,38 @@ fn learning_a_field_never_leads_outside_of_what_was_possible() {
         faults.join("\n")
     );
 }
+
+#[test]
+fn every_finding_says_what_it_is_about() {
+    let sets = [
+        shipped("cebc-a3-2013"),
+        shipped("la-division-92-2018"),
+        shipped("crc-2013-new-construction"),
+    ];
+    for changes in HOUSES {
+        let house = AsBuilt::new(changed(changes)).unwrap();
+        for provisions in &sets {
+            for finding in assess(&house, provisions).findings {
+                let check = finding.check();
+                assert!(
+                    finding.path().is_some(),
+                    "{} | {changes} | {}",
+                    provisions.id,
+                    check.name
+                );
+                assert!(
+                    !finding.fact.is_empty(),
+                    "{} | {changes} | {}",
+                    provisions.id,
+                    check.name
+                );
+                let is_decided = finding.outcomes.is_determined();
+                assert!(
+                    !is_decided || finding.deciding.is_empty(),
+                    "{}: {changes}",
+                    check.name
+                );
+            }
+        }
+    }
+}

@@ -73,12 +73,16 @@ fn where_joists_run_along(line: &Line<'_>) -> Judgment {
 }
 
 fn shown(judgment: Judgment, line: &Line<'_>) -> Judgment {
+    let judgment = if line.wall.rim.is_known() {
+        judgment
+    } else {
+        judgment.decided_by(LookAt::Rim)
+    };
     judgment
         .about(LookAt::Rim, None)
         .measured(Quantity::of_choice(&line.wall.rim))
         .basis(line.wall.rim.basis())
         .span(Some(line.whole()))
-        .decided_by(LookAt::Rim)
 }
 
 #[cfg(test)]

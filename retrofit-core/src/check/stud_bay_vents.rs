@@ -70,7 +70,8 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .required(required)
             .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
             .figure_of(least)
-            .figure_of(most),
+            .figure_of(most)
+            .or_about(LookAt::VentHoles),
     );
 }
 
