@@ -38,7 +38,7 @@ mod foundation_condition;
 mod foundation_kind;
 mod ground_slope;
 #[cfg(test)]
-mod learning;
+mod laws;
 mod limit;
 mod look_at;
 mod new_sill;

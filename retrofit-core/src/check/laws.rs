@@ -1,13 +1,15 @@
-//! A law, tried on every field of many houses: learning what was unknown never leads outside of what was
-//! thought possible.
+//! Two laws, tried on many houses: learning what was unknown never leads outside of what was thought possible,
+//! and work added to a wall line never makes it worse.
 
 use std::collections::BTreeMap;
 
 use serde_json::Value;
 
-use super::sample::{amended, changed, shipped};
-use super::{Outcome, Outcomes, assess};
-use crate::house::{AsBuilt, House};
+use super::sample::{amended, changed, good_panel, shipped};
+use super::{Outcome, Outcomes, Verdict, assess};
+use crate::house::{AsBuilt, Connection, ConnectionKind, House, Panel};
+use crate::measure::Length;
+use crate::observation::Observed;
 use crate::provisions::Provisions;
 
 /// What each check comes to at each place.
@@ -170,4 +172,79 @@ fn every_finding_says_what_it_is_about() {
             }
         }
     }
+}
+
+#[test]
+fn a_panel_or_a_connection_more_never_worsens_a_wall_line() {
+    let worth = |verdict: &Verdict| (verdict.best(), verdict.worst());
+    let unvented = |panel: Panel| Panel {
+        vent_holes: Observed::seen(Length::ZERO),
+        closes_stud_bays: Observed::seen(true),
+        ..panel
+    };
+    let bare = Panel {
+        from: Some(Length::feet(14)),
+        to: Some(Length::feet(18)),
+        ..Panel::default()
+    };
+    let panels = [
+        good_panel((14, 18)),
+        unvented(good_panel((14, 18))),
+        bare.clone(),
+        unvented(bare),
+    ];
+    let connection = |kind: Option<ConnectionKind>| Connection {
+        from: Some(Length::feet(20)),
+        kind: kind.map_or_else(Observed::default, Observed::seen),
+        ..Connection::default()
+    };
+    let connections = [
+        connection(None),
+        connection(Some(ConnectionKind::None)),
+        connection(Some(ConnectionKind::Clips)),
+    ];
+    // Each house also without its panels, so that the one added may decide.
+    let starts = ["", "; wall.panels = []"];
+    let mut tried = 0;
+    for provisions in [shipped("cebc-a3-2013"), shipped("crc-2013-new-construction")] {
+        for changes in HOUSES
+            .into_iter()
+            .flat_map(|house| starts.map(|start| format!("{house}{start}")))
+        {
+            let start = changed(&changes);
+            let before = assess(&AsBuilt::new(start.clone()).unwrap(), &provisions).wall_lines[0].clone();
+            let more = |add: &dyn Fn(&mut House)| {
+                let mut house = start.clone();
+                add(&mut house);
+                let house = AsBuilt::new(house).ok()?;
+                Some(assess(&house, &provisions).wall_lines[0].clone())
+            };
+            let with_panel = panels.iter().map(|panel| {
+                more(&|house| {
+                    if let Observed::Known { value, .. } = &mut house.wall_lines[0].panels {
+                        value.push(panel.clone());
+                    }
+                })
+            });
+            let with_connection = connections.iter().map(|connection| {
+                more(&|house| {
+                    if let Observed::Known { value, .. } = &mut house.wall_lines[0].connections {
+                        // Where the record covers the whole wall there is no room; the house is then refused.
+                        value.push(connection.clone());
+                    }
+                })
+            });
+            for after in with_panel.chain(with_connection).flatten() {
+                tried += 1;
+                assert!(
+                    worth(&after).0 <= worth(&before).0 && worth(&after).1 <= worth(&before).1,
+                    "{} | {changes}: {:?} → {:?}",
+                    provisions.id,
+                    before.outcomes,
+                    after.outcomes
+                );
+            }
+        }
+    }
+    assert!(tried > 200, "only {tried} additions were tried");
 }
