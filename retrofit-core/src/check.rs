@@ -37,6 +37,8 @@ mod footing_size;
 mod foundation_condition;
 mod foundation_kind;
 mod ground_slope;
+#[cfg(test)]
+mod laws;
 mod limit;
 mod look_at;
 mod new_sill;

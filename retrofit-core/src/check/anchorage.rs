@@ -227,4 +227,5 @@ pub(super) fn judge_property<T: Copy>(
             judgment
         }
     })
+    .or_about(look_at)
 }

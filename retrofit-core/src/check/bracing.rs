@@ -390,7 +390,8 @@ pub(super) fn judge_property<T: Copy>(
             &show,
             |panel| panel.stations().map(|(from, to)| Span::new(from, to)),
         )
-    });
+    })
+    .or_about(look_at);
     where_there_is_a_cripple_wall(line, judgment)
 }
 

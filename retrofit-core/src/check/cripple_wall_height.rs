@@ -90,7 +90,7 @@ fn judge(
             .about(look_at, shown.map(|(item, _)| item))
     });
     match line.has_cripple_wall() {
-        Truth::True => judgment.decided_by(look_at),
+        Truth::True => judgment.or_about(look_at).decided_by(look_at),
         there_is => judgment
             .about(LookAt::CrippleWall, None)
             .applicable_if(there_is, NO_CRIPPLE_WALL, LookAt::CrippleWall)

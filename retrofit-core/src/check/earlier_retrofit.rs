@@ -24,7 +24,13 @@ pub(super) static CHECK: Check = Check {
         FigureName::BracedShare,
         FigureName::RimPatterns,
     ],
-    reads: &[LookAt::EarlierRetrofit],
+    reads: &[
+        LookAt::EarlierRetrofit,
+        LookAt::Anchors,
+        LookAt::Panels,
+        LookAt::Rim,
+        LookAt::Connections,
+    ],
     limit_is_a_maximum: false,
     run: Run::Audit(check),
 };
@@ -89,25 +95,28 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
             .iter()
             .filter(|finding| LINKS.contains(&finding.check().group))
     };
-    let mut judgment = judgment;
-    for finding in of_links().filter(|finding| finding.outcomes.ruling() == ruling) {
-        judgment = finding.figures.iter().fold(judgment, Judgment::figure);
-        judgment = judgment.basis(finding.basis);
-    }
-    for finding in of_links().filter(|finding| !finding.outcomes.is_determined()) {
-        judgment = finding.deciding.iter().fold(judgment, Judgment::decided_by);
-    }
+    let same = of_links().filter(|finding| finding.outcomes.ruling() == ruling);
+    let judgment = judgment.basis(same.clone().filter_map(|finding| finding.basis).max());
+    let judgment = same.fold(judgment, |judgment, finding| {
+        finding.figures.iter().fold(judgment, Judgment::figure)
+    });
+    let open = of_links().filter(|finding| !finding.outcomes.is_determined());
+    let judgment = open.fold(judgment, |judgment, finding| {
+        finding.deciding.iter().fold(judgment, Judgment::decided_by)
+    });
     let judgment = if all == Outcomes::only(Outcome::NotApplicable) {
         Judgment::not_applicable("These provisions ask nothing of the three links here.")
     } else {
         judgment
     };
     let done = &line.house.earlier_retrofit;
-    judgment.applicable_if(
-        done.satisfies(|done| done),
-        "No earlier strengthening was done here.",
-        LookAt::EarlierRetrofit,
-    )
+    judgment
+        .applicable_if(
+            done.satisfies(|done| done),
+            "No earlier strengthening was done here.",
+            LookAt::EarlierRetrofit,
+        )
+        .or_about(LookAt::EarlierRetrofit)
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::look_at::LookAt;
-use super::outcome::{Outcome, Outcomes};
+use super::outcome::{Outcome, Outcomes, Ruling};
 use super::registry::{Check, REGISTRY};
 use crate::choice::Choice;
 use crate::house::{Nail, Span, Stories, Washer};
@@ -348,6 +348,14 @@ impl Judgment {
         self
     }
 
+    /// The same where nothing was said of what it is about, as when there is no figure to judge by.
+    pub(super) fn or_about(self, look_at: LookAt) -> Self {
+        match self.0.about {
+            Some(_) => self,
+            None => self.about(look_at, None),
+        }
+    }
+
     /// An observation that would decide it; of no account when it is decided.
     pub(super) fn decided_by(mut self, look_at: LookAt) -> Self {
         if !self.0.outcomes.is_determined() {
@@ -494,7 +502,9 @@ impl Findings {
                 .chain(merged.deciding.iter())
                 .for_each(|look_at| deciding.add(look_at));
             merged.deciding = deciding;
-            merged.fact = "What is asked for depends on something about the house that is not known.";
+            if union.ruling() == Ruling::NotDetermined {
+                merged.fact = "What is asked for depends on something about the house that is not known.";
+            }
             self.list.truncate(start);
             self.list.push(merged);
         }

@@ -61,6 +61,26 @@ impl Ways {
             .figure_of(self.clips)
     }
 
+    /// The judgment where the set waives the toenails, is silent, or its figures are missing.
+    fn nothing_to_judge_by(self) -> Option<Judgment> {
+        if let (Rule::Silent(_), Rule::Silent(_)) = (self.rim_toenails, self.toenails_per_block) {
+            return Some(Judgment::not_applicable(
+                "The document does not ask for the toenails of a house like this one to be verified.",
+            ));
+        }
+        let is_given = self.rim_toenails.value().is_some()
+            || self.toenails_per_block.value().is_some()
+            || self.clips.value().is_some();
+        if is_given {
+            return None;
+        }
+        Some(match (self.rim_toenails, self.toenails_per_block) {
+            (Rule::Missing(_), _) => without_figure(self.rim_toenails),
+            (_, Rule::Missing(_)) => without_figure(self.toenails_per_block),
+            _ => without_figure(self.clips),
+        })
+    }
+
     /// Whether a stretch is tied in one of the ways.
     fn tie(self, connection: &Connection, rim: &Observed<Rim>) -> Truth {
         match connection.kind.value() {
@@ -128,45 +148,16 @@ fn measured(connection: &Connection, required: Quantity) -> Quantity {
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let ways = Ways::of(line);
-    let is_missing = |rule: Rule<Length>| matches!(rule, Rule::Missing(_));
-    let judgment = match ways {
-        Ways {
-            rim_toenails: Rule::Silent(_),
-            toenails_per_block: Rule::Silent(_),
-            ..
-        } => Judgment::not_applicable(
-            "The document does not ask for the toenails of this house to be verified.",
-        ),
-        Ways {
-            rim_toenails,
-            toenails_per_block,
-            clips,
-        } if rim_toenails.is_open() && toenails_per_block.is_open() && clips.is_open() => {
-            Judgment::by(rim_toenails, |_| Judgment::met_if(Truth::Maybe))
-        }
-        Ways {
-            rim_toenails,
-            toenails_per_block,
-            clips,
-        } if rim_toenails.value().is_none()
-            && toenails_per_block.value().is_none()
-            && clips.value().is_none() =>
-        {
-            // At least one of them is missing, and none is given.
-            let missing = if is_missing(rim_toenails) {
-                rim_toenails
-            } else {
-                clips
-            };
-            if is_missing(missing) {
-                Judgment::by(missing, |_| Judgment::met_if(Truth::Maybe))
-            } else {
-                Judgment::by(toenails_per_block, |_| Judgment::met_if(Truth::Maybe))
-            }
-        }
-        _ => judge(line, ways),
+    let judgment = match ways.nothing_to_judge_by() {
+        Some(judgment) => judgment.about(LookAt::Connections, None),
+        None => judge(line, ways),
     };
     findings.add(ways.add_figures(judgment).basis(line.wall.connections.basis()));
+}
+
+/// What a rule without a figure comes to.
+fn without_figure<T: Copy>(rule: Rule<T>) -> Judgment {
+    Judgment::by(rule, |_| Judgment::met_if(Truth::Maybe))
 }
 
 fn judge(line: &Line<'_>, ways: Ways) -> Judgment {

@@ -26,8 +26,9 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    findings.add(Judgment::by(line.rule(keys::FOOTING_BARS), |_| {
-        Stretches::of_foundation(line)
+    findings.add(
+        Judgment::by(line.rule(keys::FOOTING_BARS), |_| {
+            Stretches::of_foundation(line)
             .judge(line, met_or_not(), LookAt::Reinforcing, |stretch| {
                 let has_bars = match stretch.reinforcing.value() {
                     Some(Reinforcing::TopAndBottom) => Truth::True,
@@ -47,7 +48,9 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "Whether continuous bars run at top and bottom was not found out for the whole wall line.",
             )
             .required(Quantity::Word("continuous bars at top and bottom"))
-    }));
+        })
+        .or_about(LookAt::Foundation),
+    );
 }
 
 #[cfg(test)]

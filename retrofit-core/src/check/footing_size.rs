@@ -84,25 +84,33 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     {
         // One line tells it; each dimension has its row all the same.
         let judgment = Judgment::not_applicable("No least size is given for an existing footing.");
-        return findings.add(DIMENSIONS.iter().fold(judgment, |judgment, dimension| {
-            judgment.figure_of(line.rule(dimension.key))
-        }));
+        return findings.add(
+            DIMENSIONS
+                .iter()
+                .fold(judgment, |judgment, dimension| {
+                    judgment.figure_of(line.rule(dimension.key))
+                })
+                .about(LookAt::Foundation, None),
+        );
     }
     for dimension in &DIMENSIONS {
         let [met, not_met, open] = dimension.facts;
-        findings.add(Judgment::by(line.rule(dimension.key), |least| {
-            Stretches::of_foundation(line)
-                .judge(line, met_or_not(), dimension.look_at, |stretch| {
-                    let size = (dimension.of)(stretch);
-                    Reading {
-                        outcomes: Judgment::met_if(size.at_least(least)).outcomes(),
-                        measured: Quantity::of_length(size),
-                        basis: size.basis(),
-                    }
-                })
-                .facts(met, not_met, open)
-                .required(Quantity::Length(least))
-        }));
+        findings.add(
+            Judgment::by(line.rule(dimension.key), |least| {
+                Stretches::of_foundation(line)
+                    .judge(line, met_or_not(), dimension.look_at, |stretch| {
+                        let size = (dimension.of)(stretch);
+                        Reading {
+                            outcomes: Judgment::met_if(size.at_least(least)).outcomes(),
+                            measured: Quantity::of_length(size),
+                            basis: size.basis(),
+                        }
+                    })
+                    .facts(met, not_met, open)
+                    .required(Quantity::Length(least))
+            })
+            .or_about(dimension.look_at),
+        );
     }
 }
 

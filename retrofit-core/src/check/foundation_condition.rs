@@ -29,28 +29,31 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    findings.add(Judgment::by(line.rule(keys::SOUND_FOUNDATION), |_| {
-        Stretches::of_foundation(line)
-            .judge(line, met_or_not(), LookAt::FoundationCondition, |stretch| {
-                let is_hard = stretch.condition.satisfies(|condition| {
-                    matches!(
-                        condition,
-                        FoundationCondition::Sound | FoundationCondition::Cracked
-                    )
-                });
-                Reading {
-                    outcomes: Judgment::met_if(is_hard).outcomes(),
-                    measured: Quantity::of_choice(&stretch.condition),
-                    basis: stretch.condition.basis(),
-                }
-            })
-            .facts(
-                "The foundation is hard and in line.",
-                "The foundation is soft, broken or out of line here.",
-                "Whether the foundation is hard and in line was not seen along the whole wall line.",
-            )
-            .required(Quantity::Word("hard and in line"))
-    }));
+    findings.add(
+        Judgment::by(line.rule(keys::SOUND_FOUNDATION), |_| {
+            Stretches::of_foundation(line)
+                .judge(line, met_or_not(), LookAt::FoundationCondition, |stretch| {
+                    let is_hard = stretch.condition.satisfies(|condition| {
+                        matches!(
+                            condition,
+                            FoundationCondition::Sound | FoundationCondition::Cracked
+                        )
+                    });
+                    Reading {
+                        outcomes: Judgment::met_if(is_hard).outcomes(),
+                        measured: Quantity::of_choice(&stretch.condition),
+                        basis: stretch.condition.basis(),
+                    }
+                })
+                .facts(
+                    "The foundation is hard and in line.",
+                    "The foundation is soft, broken or out of line here.",
+                    "Whether the foundation is hard and in line was not seen along the whole wall line.",
+                )
+                .required(Quantity::Word("hard and in line"))
+        })
+        .or_about(LookAt::Foundation),
+    );
 }
 
 #[cfg(test)]

@@ -43,6 +43,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "What the foundation is made of is not known along the whole wall line.",
             )
     });
+    let judgment = judgment.or_about(LookAt::FoundationKind);
     findings.add(match rule.figure() {
         Some(figure) => judgment.required(Quantity::Figure(figure)),
         None => judgment,

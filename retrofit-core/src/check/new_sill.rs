@@ -33,38 +33,44 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    findings.add(Judgment::by(line.rule(keys::MIN_SILL_THICKNESS), |least| {
-        judge(
-            line,
-            LookAt::SillThickness,
-            |piece| piece.thickness.at_least(least),
-            |piece| (Quantity::of_length(&piece.thickness), piece.thickness.basis()),
-            [
-                "New sill pieces, if any, are as thick as asked for.",
-                "A new sill piece is thinner than asked for.",
-                "Whether there are new sill pieces, and whether they are thick enough, is not known.",
-            ],
-        )
-        .required(Quantity::Length(least))
-    }));
-    findings.add(Judgment::by(line.rule(keys::TREATED_NEW_SILL), |_| {
-        judge(
-            line,
-            LookAt::SillTreatment,
-            |piece| {
-                piece
-                    .treatment
-                    .satisfies(|treatment| treatment != SillTreatment::Untreated)
-            },
-            |piece| (Quantity::of_choice(&piece.treatment), piece.treatment.basis()),
-            [
-                "New sill pieces, if any, are treated or of durable wood.",
-                "A new sill piece is of untreated wood.",
-                "Whether there are new sill pieces, and whether they resist decay, is not known.",
-            ],
-        )
-        .required(Quantity::Word("treated or durable wood"))
-    }));
+    findings.add(
+        Judgment::by(line.rule(keys::MIN_SILL_THICKNESS), |least| {
+            judge(
+                line,
+                LookAt::SillThickness,
+                |piece| piece.thickness.at_least(least),
+                |piece| (Quantity::of_length(&piece.thickness), piece.thickness.basis()),
+                [
+                    "New sill pieces, if any, are as thick as asked for.",
+                    "A new sill piece is thinner than asked for.",
+                    "Whether there are new sill pieces, and whether they are thick enough, is not known.",
+                ],
+            )
+            .required(Quantity::Length(least))
+        })
+        .or_about(LookAt::SillThickness),
+    );
+    findings.add(
+        Judgment::by(line.rule(keys::TREATED_NEW_SILL), |_| {
+            judge(
+                line,
+                LookAt::SillTreatment,
+                |piece| {
+                    piece
+                        .treatment
+                        .satisfies(|treatment| treatment != SillTreatment::Untreated)
+                },
+                |piece| (Quantity::of_choice(&piece.treatment), piece.treatment.basis()),
+                [
+                    "New sill pieces, if any, are treated or of durable wood.",
+                    "A new sill piece is of untreated wood.",
+                    "Whether there are new sill pieces, and whether they resist decay, is not known.",
+                ],
+            )
+            .required(Quantity::Word("treated or durable wood"))
+        })
+        .or_about(LookAt::SillTreatment),
+    );
 }
 
 fn judge(

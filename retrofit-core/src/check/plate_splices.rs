@@ -46,7 +46,11 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             )
             .required(Quantity::Word("tied"))
     });
-    findings.add(judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall));
+    findings.add(
+        judgment
+            .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+            .or_about(LookAt::PlateSplices),
+    );
 }
 
 #[cfg(test)]

@@ -62,37 +62,40 @@ fn parts(post: &Post) -> [(LookAt, Truth, Quantity, Option<Basis>); 3] {
 
 fn check(whole: &Whole<'_>, findings: &mut Findings) {
     let posts = &whole.house.posts;
-    findings.add(Judgment::by(whole.rule(keys::CONNECTED_POSTS), |_| {
-        let Some(list) = posts.value() else {
-            return Judgment::new(met_or_not().or(Outcomes::only(Outcome::NotApplicable)))
-                .fact("The interior posts were not recorded.")
-                .about(LookAt::Posts, None)
-                .decided_by(LookAt::Posts);
-        };
-        let all = || {
-            list.iter()
-                .enumerate()
-                .flat_map(|(item, post)| parts(post).map(|part| (item, part)))
-        };
-        let answer = all().fold(Truth::True, |truth, (_, part)| truth.and(part.1));
-        let shown = all().find(|(_, part)| part.1 == answer);
-        let Some((item, (look_at, _, found, basis))) = shown else {
-            return Judgment::not_applicable("There are no interior posts.").about(LookAt::Posts, None);
-        };
-        let judgment = Judgment::met_if(answer)
-            .facts(
-                "Every post is connected at top and bottom, sound and plumb.",
-                "A post is not connected at top and bottom, or not sound and plumb.",
-                "Whether every post is connected, sound and plumb was not seen.",
-            )
-            .about(look_at, Some(item))
-            .measured(found)
-            .required(Quantity::Word("connected at top and bottom, sound and plumb"))
-            .basis(basis.max(posts.basis().filter(|_| basis.is_some())));
-        all()
-            .filter(|(_, part)| part.1 == Truth::Maybe)
-            .fold(judgment, |judgment, (_, part)| judgment.decided_by(part.0))
-    }));
+    findings.add(
+        Judgment::by(whole.rule(keys::CONNECTED_POSTS), |_| {
+            let Some(list) = posts.value() else {
+                return Judgment::new(met_or_not().or(Outcomes::only(Outcome::NotApplicable)))
+                    .fact("The interior posts were not recorded.")
+                    .about(LookAt::Posts, None)
+                    .decided_by(LookAt::Posts);
+            };
+            let all = || {
+                list.iter()
+                    .enumerate()
+                    .flat_map(|(item, post)| parts(post).map(|part| (item, part)))
+            };
+            let answer = all().fold(Truth::True, |truth, (_, part)| truth.and(part.1));
+            let shown = all().find(|(_, part)| part.1 == answer);
+            let Some((item, (look_at, _, found, basis))) = shown else {
+                return Judgment::not_applicable("There are no interior posts.").about(LookAt::Posts, None);
+            };
+            let judgment = Judgment::met_if(answer)
+                .facts(
+                    "Every post is connected at top and bottom, sound and plumb.",
+                    "A post is not connected at top and bottom, or not sound and plumb.",
+                    "Whether every post is connected, sound and plumb was not seen.",
+                )
+                .about(look_at, Some(item))
+                .measured(found)
+                .required(Quantity::Word("connected at top and bottom, sound and plumb"))
+                .basis(basis.max(posts.basis().filter(|_| basis.is_some())));
+            all()
+                .filter(|(_, part)| part.1 == Truth::Maybe)
+                .fold(judgment, |judgment, (_, part)| judgment.decided_by(part.0))
+        })
+        .or_about(LookAt::Posts),
+    );
 }
 
 #[cfg(test)]

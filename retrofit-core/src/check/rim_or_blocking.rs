@@ -27,9 +27,15 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(match line.wall.joists.value() {
         Some(JoistDirection::Perpendicular) => where_joists_cross(line),
         Some(JoistDirection::Parallel) => where_joists_run_along(line),
-        None => where_joists_cross(line)
-            .or(where_joists_run_along(line))
-            .decided_by(LookAt::Joists),
+        None => {
+            let either = where_joists_cross(line).or(where_joists_run_along(line));
+            let either = if line.wall.rim.is_known() && !either.outcomes().is_determined() {
+                either.fact("Whether what closes the joist bays will do depends on which way the joists run.")
+            } else {
+                either
+            };
+            either.decided_by(LookAt::Joists)
+        }
     });
 }
 
@@ -67,12 +73,16 @@ fn where_joists_run_along(line: &Line<'_>) -> Judgment {
 }
 
 fn shown(judgment: Judgment, line: &Line<'_>) -> Judgment {
+    let judgment = if line.wall.rim.is_known() {
+        judgment
+    } else {
+        judgment.decided_by(LookAt::Rim)
+    };
     judgment
         .about(LookAt::Rim, None)
         .measured(Quantity::of_choice(&line.wall.rim))
         .basis(line.wall.rim.basis())
         .span(Some(line.whole()))
-        .decided_by(LookAt::Rim)
 }
 
 #[cfg(test)]

@@ -138,7 +138,11 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             judgment
         }
     });
-    findings.add(judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall));
+    findings.add(
+        judgment
+            .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+            .or_about(LookAt::SolidBlocked),
+    );
 }
 
 #[cfg(test)]

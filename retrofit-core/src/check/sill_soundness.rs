@@ -52,7 +52,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "Whether the sill is sound was not found out along the whole wall line.",
             )
             .required(Quantity::Word("no decay or insect damage"))
-    }));
+    }).or_about(LookAt::Sill));
 }
 
 #[cfg(test)]

@@ -5,9 +5,7 @@ use super::context::Line;
 use super::credit::{Credit, CreditWords};
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
-use super::outcome::{Outcome, Outcomes};
 use super::registry::{Check, Explanation, Group, Run};
-use super::stretches::met_or_not;
 use crate::house::{Panel, Span};
 use crate::measure::Length;
 use crate::observation::Truth;
@@ -72,20 +70,20 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .required(required)
             .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
             .figure_of(least)
-            .figure_of(most),
+            .figure_of(most)
+            .or_about(LookAt::VentHoles),
     );
 }
 
 fn judge(line: &Line<'_>) -> Judgment {
-    let Some(panels) = line.wall.panels.value() else {
-        return Judgment::new(met_or_not().or(Outcomes::only(Outcome::NotApplicable)))
-            .fact("The braced panels of this wall line were not recorded.")
-            .about(LookAt::Panels, None)
-            .decided_by(LookAt::Panels);
+    let panels = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    let closes = match panels {
+        // The list was not recorded, or is empty: the credit below says which.
+        [] => Truth::True,
+        _ => panels.iter().fold(Truth::False, |truth, panel| {
+            truth.or(panel.closes_stud_bays.satisfies(|closes| closes))
+        }),
     };
-    let closes = panels.iter().fold(Truth::False, |truth, panel| {
-        truth.or(panel.closes_stud_bays.satisfies(|closes| closes))
-    });
     let is_all_ventilated = panels
         .iter()
         .all(|panel| is_ventilated(panel, line) == Truth::True);

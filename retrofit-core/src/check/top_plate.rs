@@ -46,7 +46,11 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         Some(figure) => judgment.required(Quantity::Figure(figure)),
         None => judgment,
     };
-    findings.add(judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall));
+    findings.add(
+        judgment
+            .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+            .or_about(LookAt::TopPlate),
+    );
 }
 
 #[cfg(test)]
