@@ -137,11 +137,19 @@ mod tests {
         assert_eq!(ruling(CHECK.name, &wall), "not met");
     }
 
-    /// In the heavy house of three stories the whole wall is braced, and the row says so.
-    #[test]
-    fn a_row_that_asks_nothing_is_not_applicable() {
+    /// In the heavy house of three stories the whole wall is braced, and the row for it asks nothing. Where it
+    /// is not known whether the house is heavy, that decides.
+    #[rstest]
+    #[case("tile", "not applicable")]
+    #[case("light", "not met")]
+    fn a_row_that_asks_nothing_does_not_apply(#[case] roof: &str, #[case] expected: &str) {
         let bare = wall_with(&json!({"panels": []}));
-        assert_eq!(ask(CHECK.name, CEBC, 3, &bare).ruling, "not met");
+        let mut building = json!({"stories": 3, "exterior": "stucco", "roof": roof});
+        assert_eq!(ask_of(CHECK.name, CEBC, &building, &bare).ruling, expected);
+        building.as_object_mut().unwrap().remove("roof");
+        let said = ask_of(CHECK.name, CEBC, &building, &bare);
+        assert_eq!(said.ruling, "not determined");
+        assert!(said.deciding.contains(&LookAt::Roof), "{:?}", said.deciding);
     }
 
     /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.

@@ -23,14 +23,20 @@ pub(super) struct Said {
 
 /// Puts a wall line of a light house before a check.
 pub(super) fn ask(check: &str, set: &str, stories: u8, wall: &Value) -> Said {
+    let building = json!({
+        "stories": stories, "exterior": "wood", "interior_plaster": false, "roof": "light"
+    });
+    ask_of(check, set, &building, wall)
+}
+
+/// Puts a wall line of a house before a check.
+pub(super) fn ask_of(check: &str, set: &str, building: &Value, wall: &Value) -> Said {
     let mut wall = wall.clone();
     wall["name"] = json!("north");
     let house: House = serde_json::from_value(json!({
         "format": "house-1",
         "name": "trial",
-        "building": {
-            "stories": stories, "exterior": "wood", "interior_plaster": false, "roof": "light"
-        },
+        "building": building,
         "wall_lines": [wall],
     }))
     .expect("the trial house can be read");

@@ -129,6 +129,15 @@ fn problems_of(house: &House) -> Vec<Problem> {
             );
         }
     }
+    if let (Some(least), Some(most)) = house.building.stories.bounds()
+        && least > most
+    {
+        problems.add(
+            || "building.stories".into(),
+            &format!("at least {least} and at most {most}"),
+            "bounds in order",
+        );
+    }
     problems.list
 }
 
@@ -216,16 +225,15 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
                 "no more than tallest_stud",
             );
         }
-        if let (Some(tallest), Some(height)) = (stretch.tallest_stud.bounds().0, stretch.height.bounds().1)
-            && tallest > height
-        {
-            problems.add_in(
-                "cripple_wall",
-                item,
-                "tallest_stud",
-                &shown(&stretch.tallest_stud),
-                "no more than height",
-            );
+        for (field, stud) in [
+            ("tallest_stud", &stretch.tallest_stud),
+            ("shortest_stud", &stretch.shortest_stud),
+        ] {
+            if let (Some(stud_least), Some(height)) = (stud.bounds().0, stretch.height.bounds().1)
+                && stud_least > height
+            {
+                problems.add_in("cripple_wall", item, field, &shown(stud), "no more than height");
+            }
         }
     }
     for (item, connection) in wall.connections.value().into_iter().flatten().enumerate() {
