@@ -72,7 +72,7 @@ mod verdict;
 mod year_built;
 
 pub use assess::{Assessment, Assessor, assess};
-pub use finding::{Few, Finding, Findings, Margin, Quantity};
+pub use finding::{Few, Finding, Findings, Limit, Margin, Quantity, Spare};
 pub use look_at::LookAt;
 pub use outcome::{Outcome, Outcomes, Ruling};
 pub use registry::{Check, Explanation, Group, REGISTRY, check_named};

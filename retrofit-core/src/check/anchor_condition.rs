@@ -27,7 +27,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::AnchorCorrosion,
         LookAt::AnchorKind,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

@@ -22,7 +22,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::AnchorSpacing],
     reads: &[LookAt::Anchors, LookAt::AnchorDiameter, LookAt::AnchorKind],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -60,7 +59,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let judgment = judge_property(line, rule, counts, LookAt::AnchorDiameter, |anchor| {
         Quantity::of_length(&anchor.diameter)
     });
-    findings.add(judgment.required(least.map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_least(least.map_or(Quantity::None, Quantity::Length)));
 }
 
 #[cfg(test)]

@@ -22,7 +22,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::MinEdgeDistance],
     reads: &[LookAt::Anchors, LookAt::AnchorEdge, LookAt::AnchorKind],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -39,7 +38,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let judgment = judge_property(line, rule, counts, LookAt::AnchorEdge, |anchor| {
         Quantity::of_length(&anchor.edge_distance)
     });
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Length)));
 }
 
 #[cfg(test)]

@@ -22,7 +22,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::MinEmbedment],
     reads: &[LookAt::Anchors, LookAt::AnchorEmbedment, LookAt::AnchorKind],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -39,7 +38,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let judgment = judge_property(line, rule, counts, LookAt::AnchorEmbedment, |anchor| {
         Quantity::of_length(&anchor.embedment)
     });
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Length)));
 }
 
 #[cfg(test)]

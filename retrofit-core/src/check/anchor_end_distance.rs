@@ -28,7 +28,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::Anchors,
         LookAt::AnchorEnds,
     ],
-    limit_is_a_maximum: true,
     run: Run::Line(check),
 };
 

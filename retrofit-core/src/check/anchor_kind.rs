@@ -21,7 +21,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::AnchorKinds],
     reads: &[LookAt::Anchors, LookAt::AnchorKind],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

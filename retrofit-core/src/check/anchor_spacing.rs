@@ -6,8 +6,9 @@ use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Parts;
+use crate::measure::Length;
 use crate::observation::Truth;
-use crate::provisions::{FigureName, keys};
+use crate::provisions::{FigureName, Rule, keys};
 
 pub(super) static CHECK: Check = Check {
     name: "anchor-spacing",
@@ -33,7 +34,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::AnchorEdge,
         LookAt::AnchorEmbedment,
     ],
-    limit_is_a_maximum: true,
     run: Run::Line(check),
 };
 
@@ -45,7 +45,24 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             Judgment::not_applicable("Every sill piece is short enough to go by its number of anchors.");
         return findings.add(judgment.figure_of(over).about(LookAt::Sill, None));
     }
-    let judgment = Judgment::by(spacing.rule, |limit| {
+    let judgment = match spacing.rule {
+        // Whichever spacing is asked for, none at all falls short of it.
+        Rule::Missing(figure) if spacing.answer == Truth::False => Judgment::met_if(Truth::False)
+            .fact("No anchor that counts holds this sill. How close they have to stand nobody has seen; none is too few.")
+            .measured(Quantity::Count(0))
+            .figure(figure),
+        rule => judge(line, rule),
+    };
+    findings.add(
+        judgment
+            .about(LookAt::Anchors, None)
+            .basis(line.wall.anchors.basis()),
+    );
+}
+
+fn judge(line: &Line<'_>, rule: Rule<Length>) -> Judgment {
+    let spacing = line.anchorage().spacing;
+    Judgment::by(rule, |limit| {
         let measured = match (spacing.best, spacing.worst) {
             (Some(best), Some((worst, _))) if best == worst => Quantity::Length(worst),
             (Some(best), Some((worst, _))) => Quantity::LengthBetween(Some(best), Some(worst)),
@@ -58,7 +75,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "Whether the anchors stand close enough together depends on something that was not seen.",
             )
             .measured(measured)
-            .required(Quantity::Length(limit))
+            .at_most(Quantity::Length(limit))
             .span(spacing.worst.map(|(_, span)| span))
             .applicable_if(spacing.applies, "", LookAt::Sill);
         let anchors = line.wall.anchors.value();
@@ -79,12 +96,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             judgment = judgment.decided_by(look_at);
         }
         judgment
-    });
-    findings.add(
-        judgment
-            .about(LookAt::Anchors, None)
-            .basis(line.wall.anchors.basis()),
-    );
+    })
 }
 
 #[cfg(test)]

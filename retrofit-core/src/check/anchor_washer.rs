@@ -28,7 +28,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::AnchorKind,
         LookAt::AnchorDiameter,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -90,7 +89,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .value()
             .map_or(Quantity::None, |washer| Quantity::Washer(*washer))
     });
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Washer)));
+    findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Washer)));
 }
 
 #[cfg(test)]

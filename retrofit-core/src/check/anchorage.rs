@@ -25,7 +25,7 @@ use super::finding::{Judgment, Quantity};
 use super::look_at::LookAt;
 use crate::house::{Anchor, Parts, Span, Unseen};
 use crate::observation::Truth;
-use crate::provisions::{Requirement, Rule};
+use crate::provisions::{Requirement, Rule, keys};
 
 /// A property by which an anchor counts or does not.
 pub(super) type Property = fn(&Anchor, &Requirement) -> Truth;
@@ -70,6 +70,8 @@ pub(super) struct Anchorage {
     pub(super) number: Number,
     /// Spacing, ends and number together: whether the anchors that count are enough.
     pub(super) enough: Truth,
+    /// Whether the provisions ask for any number of anchors, by spacing, ends or pieces.
+    pub(super) amount_is_asked: bool,
 }
 
 impl Anchorage {
@@ -80,8 +82,20 @@ impl Anchorage {
             ends,
             number,
             enough: spacing.answer.and(ends.answer).and(number.answer),
+            amount_is_asked: is_asked(line),
         }
     }
+}
+
+fn is_asked(line: &Line<'_>) -> bool {
+    line.requirement
+        .all(keys::ANCHOR_SPACING)
+        .any(|(_, rule)| !rule.is_open())
+        || line
+            .requirement
+            .all(keys::ANCHORS_PER_PIECE)
+            .any(|(_, rule)| !rule.is_open())
+        || !line.rule(keys::MAX_END_DISTANCE).is_open()
 }
 
 /// The end of the unknowns that is reckoned with: the anchors that surely count, as far apart as they can
@@ -200,12 +214,14 @@ pub(super) fn judge_property<T: Copy>(
         let judgment = Credit {
             list: &line.wall.anchors,
             enough: line.anchorage().enough,
+            amount_is_asked: line.anchorage().amount_is_asked,
             look_at_list: LookAt::Anchors,
             words: CreditWords {
                 not_recorded: "The anchors of this wall line were not recorded.",
                 none: "There are no anchors to judge.",
                 all: "Every anchor recorded here has what is asked for.",
                 surplus: "Enough anchors have what is asked for; those that do not are surplus.",
+                no_amount: "Anchors here lack what is asked for; how many are needed these provisions do not say.",
                 failing: "Anchors here lack what is asked for and do not count.",
                 open: "Whether these anchors count depends on something that was not seen.",
             },

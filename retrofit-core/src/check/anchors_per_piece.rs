@@ -19,7 +19,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing],
     reads: &[LookAt::WallLength, LookAt::Sill, LookAt::Anchors],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -38,7 +37,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         };
         judgment = judgment
             .measured(found)
-            .required(Quantity::Count(in_piece.needed))
+            .at_least(Quantity::Count(in_piece.needed))
             .span(Some(in_piece.span));
     }
     if line.sill().is_empty() {

@@ -52,6 +52,8 @@ pub(super) struct Bracing {
     pub(super) gaps_small_enough: Truth,
     /// Length, ends and gaps together.
     pub(super) enough: Truth,
+    /// Whether the provisions ask for any amount of bracing.
+    pub(super) amount_is_asked: bool,
 }
 
 /// The largest gap without a panel that counts.
@@ -84,14 +86,14 @@ impl Bracing {
         let share = line.rule(keys::BRACED_SHARE);
         let length = total_length(line, &panels);
         let long_enough = match (share, base) {
+            (Rule::Silent(_) | Rule::NotRegulated, _) => Truth::True,
+            // No panel at all is less than any share of a wall, whichever share it is and however long the wall.
+            _ if !may_have_panels(line, &panels) => Truth::False,
             (Rule::Given { value: share, .. }, Some(base)) => {
                 let best = length.1.is_none_or(|best| share.reached_by(best.min(base), base));
                 with_extent(Truth::from_cases(best, share.reached_by(length.0, base)))
             }
-            // However long the wall is, no panel at all is less than any share of it.
-            (Rule::Given { .. }, None) if !may_have_panels(line, &panels) => Truth::False,
             (Rule::Given { .. }, None) | (Rule::Missing(_), _) => Truth::Maybe,
-            (Rule::Silent(_) | Rule::NotRegulated, _) => Truth::True,
         };
         let (at_ends, bare_end) = match line.rule(keys::PANEL_AT_EACH_END) {
             Rule::Given { .. } => {
@@ -120,6 +122,9 @@ impl Bracing {
             gap,
             gaps_small_enough,
             enough: long_enough.and(at_ends).and(gaps_small_enough),
+            amount_is_asked: !(share.is_open()
+                && line.rule(keys::PANEL_AT_EACH_END).is_open()
+                && line.rule(keys::MAX_PANEL_GAP).is_open()),
         }
     }
 }
@@ -199,11 +204,10 @@ fn total_length<'a>(
     for (panel, counts) in panels.clone() {
         let (least, most) = if let Some((from, to)) = panel.stations() {
             // An opening shortens the panel in the best case too.
-            let left = on_the_cripple_wall(line, Span::new(from, to)).map(|whole| {
-                let taken = panel_openings::length_inside(panel, line);
-                whole.saturating_sub(taken).max(Length::ZERO)
-            });
-            (left, left)
+            let whole = on_the_cripple_wall(line, Span::new(from, to));
+            let (least, most) = panel_openings::length_inside(panel, line);
+            let left = |taken: Length| whole.map(|whole| whole.saturating_sub(taken).max(Length::ZERO));
+            (most.and_then(left), left(least))
         } else {
             let (least, most) = panel.total_length.bounds();
             (least.copied(), most.copied())
@@ -374,12 +378,14 @@ pub(super) fn judge_property<T: Copy>(
         Credit {
             list: &line.wall.panels,
             enough: line.bracing().enough,
+            amount_is_asked: line.bracing().amount_is_asked,
             look_at_list: LookAt::Panels,
             words: CreditWords {
                 not_recorded: "The braced panels of this wall line were not recorded.",
                 none: "There are no braced panels to judge.",
                 all: "Every panel recorded here has what is asked for.",
                 surplus: "Enough panels have what is asked for; those that do not are surplus.",
+                no_amount: "Panels here lack what is asked for; how much bracing is needed these provisions do not say.",
                 failing: "Panels here lack what is asked for and do not count.",
                 open: "Whether these panels count depends on something that was not seen.",
             },

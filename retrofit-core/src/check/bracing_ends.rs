@@ -25,7 +25,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::Panels,
         LookAt::PanelEnds,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

@@ -4,8 +4,11 @@ use super::bracing::{has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
+use super::panel_openings::openings_take_an_unknown_length;
 use super::registry::{Check, Explanation, Group, Run};
-use crate::provisions::FigureName;
+use crate::measure::{Length, Percent};
+use crate::observation::Truth;
+use crate::provisions::{FigureName, Rule};
 
 pub(super) static CHECK: Check = Check {
     name: "bracing-length",
@@ -23,14 +26,31 @@ pub(super) static CHECK: Check = Check {
         LookAt::CrippleWall,
         LookAt::Panels,
         LookAt::PanelLength,
+        LookAt::StudSpacing,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let bracing = line.bracing();
-    let judgment = Judgment::by(bracing.share, |share| {
+    let judgment = match bracing.share {
+        // Whichever share is asked for, none at all falls short of it.
+        Rule::Missing(figure) if bracing.long_enough == Truth::False => Judgment::met_if(Truth::False)
+            .fact("No panel that counts braces this wall. How much is asked for nobody has seen; none is too little.")
+            .measured(Quantity::Length(Length::ZERO))
+            .figure(figure),
+        share => judge(line, share),
+    };
+    findings.add(
+        where_there_is_a_cripple_wall(line, judgment)
+            .about(LookAt::Panels, None)
+            .basis(line.wall.panels.basis()),
+    );
+}
+
+fn judge(line: &Line<'_>, share: Rule<Percent>) -> Judgment {
+    let bracing = line.bracing();
+    Judgment::by(share, |share| {
         let measured = match bracing.length {
             (worst, Some(best)) if worst == best => Quantity::Length(worst),
             (worst, best) => Quantity::LengthBetween(Some(worst), best),
@@ -45,21 +65,19 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "Whether enough of the cripple wall is braced depends on something that was not seen.",
             )
             .measured(measured)
-            .required(required);
+            .at_least(required);
         if bracing.base.is_none() {
             judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        if openings_take_an_unknown_length(line) {
+            judgment = judgment.decided_by(LookAt::StudSpacing);
         }
         judgment.decided_by(if has_summary(line) {
             LookAt::PanelLength
         } else {
             LookAt::Panels
         })
-    });
-    findings.add(
-        where_there_is_a_cripple_wall(line, judgment)
-            .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis()),
-    );
+    })
 }
 
 #[cfg(test)]

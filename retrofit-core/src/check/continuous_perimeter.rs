@@ -25,7 +25,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::Foundation,
         LookAt::FoundationKind,
     ],
-    limit_is_a_maximum: false,
     run: Run::House(check),
 };
 

@@ -13,6 +13,8 @@ use crate::observation::{Observed, Truth};
 pub(super) struct Credit<'a, T> {
     pub(super) list: &'a Observed<Vec<T>>,
     pub(super) enough: Truth,
+    /// Whether the provisions ask for an amount at all: without one nothing can be called enough.
+    pub(super) amount_is_asked: bool,
     pub(super) look_at_list: LookAt,
     pub(super) words: CreditWords,
 }
@@ -23,6 +25,7 @@ pub(super) struct CreditWords {
     pub(super) none: &'static str,
     pub(super) all: &'static str,
     pub(super) surplus: &'static str,
+    pub(super) no_amount: &'static str,
     pub(super) failing: &'static str,
     pub(super) open: &'static str,
 }
@@ -50,6 +53,7 @@ impl<T> Credit<'_, T> {
         let (failing, open) = (first(Truth::False), first(Truth::Maybe));
         let judgment = match (failing.or(open), self.enough) {
             (None, _) => Judgment::met_if(Truth::True).fact(self.words.all),
+            (Some(_), _) if !self.amount_is_asked => Judgment::not_applicable(self.words.no_amount),
             (Some(_), Truth::True) => Judgment::met_if(Truth::True).fact(self.words.surplus),
             (Some(_), enough) => {
                 let answer = if failing.is_some() && enough == Truth::False {

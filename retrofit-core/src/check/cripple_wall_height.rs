@@ -28,7 +28,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::TallestStud,
         LookAt::ShortestStud,
     ],
-    limit_is_a_maximum: true,
     run: Run::Line(check),
 };
 
@@ -79,7 +78,7 @@ fn judge(
                 "Whether the cripple wall is higher than these provisions cover was not found out.",
             )
             .measured(Quantity::of_length(height))
-            .required(limit::shown(most, rule))
+            .at_most(limit::shown(most, rule))
             .basis(
                 height
                     .basis()

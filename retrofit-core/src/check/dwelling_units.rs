@@ -19,7 +19,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::MaxUnits],
     reads: &[LookAt::Units],
-    limit_is_a_maximum: true,
     run: Run::House(check),
 };
 
@@ -40,7 +39,7 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
                 "The number of dwelling units is not known.",
             )
             .measured(measured)
-            .required(Quantity::Count(most))
+            .at_most(Quantity::Count(most))
     });
     findings.add(
         judgment

@@ -31,7 +31,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::Rim,
         LookAt::Connections,
     ],
-    limit_is_a_maximum: false,
     run: Run::Audit(check),
 };
 
@@ -109,7 +108,10 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
     } else {
         judgment
     };
-    let done = &line.house.earlier_retrofit;
+    let done = match &line.wall.earlier_retrofit {
+        along_this_line if !along_this_line.is_not_recorded() => along_this_line,
+        _ => &line.house.earlier_retrofit,
+    };
     judgment
         .applicable_if(
             done.satisfies(|done| done),

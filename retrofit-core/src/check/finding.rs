@@ -73,14 +73,14 @@ impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {
             Self::None | Self::Figure(_) | Self::LengthBetween(None, None) => f.write_str("–"),
-            Self::Length(length) => length.in_feet_inches().fmt(f),
-            Self::LengthBetween(Some(least), None) => write!(f, "at least {}", least.in_feet_inches()),
-            Self::LengthBetween(None, Some(most)) => write!(f, "at most {}", most.in_feet_inches()),
-            Self::LessThan(limit) => write!(f, "less than {}", limit.in_feet_inches()),
+            Self::Length(length) => length.fmt(f),
+            Self::LengthBetween(Some(least), None) => write!(f, "at least {}", least),
+            Self::LengthBetween(None, Some(most)) => write!(f, "at most {}", most),
+            Self::LessThan(limit) => write!(f, "less than {}", limit),
             Self::LengthBetween(Some(least), Some(most)) | Self::LengthRange(least, most) => {
-                write!(f, "{} to {}", least.in_feet_inches(), most.in_feet_inches())
+                write!(f, "{} to {}", least, most)
             }
-            Self::Share(percent, whole) => write!(f, "{percent} of {}", whole.in_feet_inches()),
+            Self::Share(percent, whole) => write!(f, "{percent} of {}", whole),
             Self::Percent(percent) => percent.fmt(f),
             Self::Count(count) => count.fmt(f),
             Self::CountBetween(least, most) => write!(f, "{least} to {most}"),
@@ -143,6 +143,8 @@ pub struct Finding {
     pub measured: Quantity,
     /// The value asked for.
     pub required: Quantity,
+    /// Which way the value asked for is a limit.
+    pub limit: Limit,
     /// How the value is known; `None` when it is not.
     pub basis: Option<Basis>,
     /// The figures applied.
@@ -171,38 +173,91 @@ impl Finding {
             .map(|(look_at, item)| look_at.path(self.wall_line, item))
     }
 
-    /// How far the value is from what is asked for: required less measured, where both are of one kind.
-    /// A positive margin is to spare, a negative one is missing.
+    /// How far the value is from what is asked for, where both are of one kind. Of a value known only within
+    /// bounds, the bound nearer to the limit counts, and only where it falls short even so.
     pub fn margin(&self) -> Option<Margin> {
-        let at_most = self.check().limit_is_a_maximum;
-        match (self.measured, self.required) {
-            (Quantity::Length(measured), Quantity::Length(required) | Quantity::LessThan(required)) => {
-                let spare = if at_most {
-                    required.checked_sub(measured)
+        let limit = match (self.limit, self.measured, self.required) {
+            (limit @ (Limit::AtMost | Limit::AtLeast), ..) => limit,
+            // Of a range, the limit that is the nearer one.
+            (Limit::None, Quantity::Length(measured), Quantity::LengthRange(least, most)) => {
+                if measured.abs_diff(most) <= measured.abs_diff(least) {
+                    Limit::AtMost
                 } else {
-                    measured.checked_sub(required)
-                };
-                spare.map(Margin::Length)
+                    Limit::AtLeast
+                }
             }
-            (Quantity::Length(measured), Quantity::Share(share, whole)) => {
-                measured.checked_sub(share.of(whole)).map(Margin::Length)
+            _ => return None,
+        };
+        let is_short = self.outcomes.is_determined() && self.outcomes.best() >= Outcome::NotMet;
+        let (measured, is_bound) = match (self.measured, limit) {
+            (Quantity::LengthBetween(Some(least), _), Limit::AtMost) if is_short => {
+                (Quantity::Length(least), true)
+            }
+            (Quantity::LengthBetween(_, Some(most)), Limit::AtLeast) if is_short => {
+                (Quantity::Length(most), true)
+            }
+            (measured, _) => (measured, false),
+        };
+        let spare = match (measured, self.required) {
+            (Quantity::Length(measured), required) => {
+                let required = match (required, limit) {
+                    (Quantity::Length(required) | Quantity::LessThan(required), _) => required,
+                    (Quantity::Share(share, whole), _) => share.of(whole),
+                    (Quantity::LengthRange(_, most), Limit::AtMost) => most,
+                    (Quantity::LengthRange(least, _), _) => least,
+                    _ => return None,
+                };
+                Spare::Length(limit.spare(required, measured, Length::checked_sub)?)
             }
             (Quantity::Count(measured), Quantity::Count(required)) => {
-                let (measured, required) = (i64::from(measured), i64::from(required));
-                Some(Margin::Count(if at_most {
-                    required - measured
-                } else {
-                    measured - required
-                }))
+                Spare::Count(limit.spare(i64::from(required), i64::from(measured), i64::checked_sub)?)
             }
-            _ => None,
+            _ => return None,
+        };
+        Some(Margin {
+            spare,
+            limit,
+            is_bound,
+        })
+    }
+}
+
+/// Which way a value asked for is a limit.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Limit {
+    /// It is none: a property, a range, a list.
+    #[default]
+    None,
+    /// No more is allowed.
+    AtMost,
+    /// No less is allowed.
+    AtLeast,
+}
+
+impl Limit {
+    /// What is to spare between limit and value.
+    fn spare<T>(self, limit: T, value: T, less: impl Fn(T, T) -> Option<T>) -> Option<T> {
+        match self {
+            Self::AtLeast => less(value, limit),
+            Self::AtMost | Self::None => less(limit, value),
         }
     }
 }
 
-/// What is to spare, or, when negative, missing.
+/// How far a value is from its limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Margin {
+pub struct Margin {
+    /// What is to spare; negative, what is missing.
+    pub spare: Spare,
+    /// Which way the limit goes.
+    pub limit: Limit,
+    /// Whether it is at least this much, because the value is known only within bounds.
+    pub is_bound: bool,
+}
+
+/// An amount to spare or missing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spare {
     /// A length.
     Length(Length),
     /// A count.
@@ -211,17 +266,28 @@ pub enum Margin {
 
 impl fmt::Display for Margin {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Length(length) if *length < Length::ZERO => {
+        let missing = if self.limit == Limit::AtMost {
+            "over by"
+        } else {
+            "short by"
+        };
+        let missing = if self.is_bound {
+            format!("{missing} at least")
+        } else {
+            missing.to_owned()
+        };
+        match self.spare {
+            Spare::Length(Length::ZERO) | Spare::Count(0) => f.write_str("none to spare"),
+            Spare::Length(length) if length < Length::ZERO => {
                 write!(
                     f,
-                    "short by {}",
-                    Length::ZERO.saturating_sub(*length).in_feet_inches()
+                    "{missing} {}",
+                    Length::ZERO.saturating_sub(length).in_feet_inches()
                 )
             }
-            Self::Length(length) => write!(f, "{} to spare", length.in_feet_inches()),
-            Self::Count(count) if *count < 0 => write!(f, "short by {}", -count),
-            Self::Count(count) => write!(f, "{count} to spare"),
+            Spare::Length(length) => write!(f, "{} to spare", length.in_feet_inches()),
+            Spare::Count(count) if count < 0 => write!(f, "{missing} {}", count.unsigned_abs()),
+            Spare::Count(count) => write!(f, "{count} to spare"),
         }
     }
 }
@@ -240,6 +306,7 @@ impl Judgment {
             fact: "",
             measured: Quantity::None,
             required: Quantity::None,
+            limit: Limit::None,
             basis: None,
             figures: Few::new(),
             deciding: Few::new(),
@@ -315,8 +382,23 @@ impl Judgment {
         self
     }
 
+    /// What is asked for, where it is no limit of more or less.
     pub(super) fn required(mut self, required: Quantity) -> Self {
         self.0.required = required;
+        self
+    }
+
+    /// The most that is allowed.
+    pub(super) fn at_most(mut self, most: Quantity) -> Self {
+        self.0.required = most;
+        self.0.limit = Limit::AtMost;
+        self
+    }
+
+    /// The least that is asked for.
+    pub(super) fn at_least(mut self, least: Quantity) -> Self {
+        self.0.required = least;
+        self.0.limit = Limit::AtLeast;
         self
     }
 

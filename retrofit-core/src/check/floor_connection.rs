@@ -33,7 +33,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::ConnectionSpacing,
         LookAt::NailsPerBlock,
     ],
-    limit_is_a_maximum: true,
     run: Run::Line(check),
 };
 
@@ -54,11 +53,35 @@ impl Ways {
         }
     }
 
-    fn add_figures(self, judgment: Judgment) -> Judgment {
-        judgment
-            .figure_of(self.rim_toenails)
-            .figure_of(self.toenails_per_block)
-            .figure_of(self.clips)
+    /// Puts what is asked for on a judgment: a spacing is a most, a number of nails a least.
+    fn ask(judgment: Judgment, required: Quantity) -> Judgment {
+        match required {
+            Quantity::Count(_) => judgment.at_least(required),
+            Quantity::Length(_) | Quantity::LessThan(_) => judgment.at_most(required),
+            _ => judgment.required(required),
+        }
+    }
+
+    /// The figures by which a stretch is judged: those of its way of tying, or all where it has none.
+    fn figures_for(
+        self,
+        judgment: Judgment,
+        connection: Option<&Connection>,
+        rim: &Observed<Rim>,
+    ) -> Judgment {
+        match (
+            connection.and_then(|connection| connection.kind.value()),
+            rim.value(),
+        ) {
+            (Some(ConnectionKind::Clips), _) => judgment.figure_of(self.clips),
+            (Some(ConnectionKind::Toenails), Some(Rim::Continuous)) => judgment.figure_of(self.rim_toenails),
+            (Some(ConnectionKind::NailedBlocks), _) => judgment.figure_of(self.toenails_per_block),
+            (Some(ConnectionKind::Toenails), Some(_)) => judgment.figure_of(self.toenails_per_block),
+            _ => judgment
+                .figure_of(self.rim_toenails)
+                .figure_of(self.toenails_per_block)
+                .figure_of(self.clips),
+        }
     }
 
     /// The judgment where the set waives the toenails, is silent, or its figures are missing.
@@ -149,10 +172,12 @@ fn measured(connection: &Connection, required: Quantity) -> Quantity {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let ways = Ways::of(line);
     let judgment = match ways.nothing_to_judge_by() {
-        Some(judgment) => judgment.about(LookAt::Connections, None),
+        Some(judgment) => ways
+            .figures_for(judgment, None, &line.wall.rim)
+            .about(LookAt::Connections, None),
         None => judge(line, ways),
     };
-    findings.add(ways.add_figures(judgment).basis(line.wall.connections.basis()));
+    findings.add(judgment.basis(line.wall.connections.basis()));
 }
 
 /// What a rule without a figure comes to.
@@ -162,20 +187,17 @@ fn without_figure<T: Copy>(rule: Rule<T>) -> Judgment {
 
 fn judge(line: &Line<'_>, ways: Ways) -> Judgment {
     let Some(connections) = line.wall.connections.value() else {
-        return Judgment::met_if(Truth::Maybe)
+        let judgment = Judgment::met_if(Truth::Maybe)
             .fact("What ties the floor to the wall below was not recorded.")
             .about(LookAt::Connections, None)
             .required(ways.required(None, &line.wall.rim))
             .decided_by(LookAt::Connections);
+        return ways.figures_for(judgment, None, &line.wall.rim);
     };
     let rim = &line.wall.rim;
     let ties = || connections.iter().map(|connection| ways.tie(connection, rim));
-    let all_tied = ties().fold(Truth::True, Truth::and);
     let bare = bare_stretch(line, connections);
-    let answer = all_tied.and(match bare {
-        None => Truth::True,
-        Some((_, surely)) => Truth::from_cases(!surely, false),
-    });
+    let answer = is_tied(line, ways, connections);
 
     let judgment = Judgment::met_if(answer).facts(
         "The floor is tied to the wall below along the whole wall line.",
@@ -194,13 +216,13 @@ fn judge(line: &Line<'_>, ways: Ways) -> Judgment {
     let judgment = match item.and_then(|item| Some((item, connections.get(item)?))) {
         Some((item, connection)) => {
             let required = ways.required(Some(connection), rim);
-            judgment
+            ways.figures_for(Ways::ask(judgment, required), Some(connection), rim)
                 .about(LookAt::Connections, Some(item))
                 .measured(measured(connection, required))
-                .required(required)
                 .span(Some(connection.span(line.length())))
         }
-        None => judgment
+        None => ways
+            .figures_for(judgment, None, rim)
             .about(LookAt::Connections, None)
             .measured(bare.map_or(Quantity::None, |(_, surely)| {
                 Quantity::Word(if surely { "no connection" } else { "not seen" })
@@ -209,6 +231,29 @@ fn judge(line: &Line<'_>, ways: Ways) -> Judgment {
             .span(bare.map(|(span, _)| span)),
     };
     decided_by_what_is_open(line, ways, connections, bare.is_some(), judgment)
+}
+
+/// Whether stretches that are tied as asked for leave no part of the wall line out. Two ways of tying may lie
+/// over one another, clips over old toenails for one; the better of them counts.
+fn is_tied(line: &Line<'_>, ways: Ways, connections: &[Connection]) -> Truth {
+    let length = line.length();
+    let tied = |holds: fn(Truth) -> bool| {
+        connections
+            .iter()
+            .filter(move |connection| holds(ways.tie(connection, &line.wall.rim)))
+            .map(move |connection| connection.span(length))
+    };
+    let unseen = line
+        .wall
+        .unseen_of(Parts::Connections)
+        .map(move |unseen| unseen.span(length));
+    let mut possible = tied(Truth::possible).chain(unseen);
+    let best = match length {
+        Some(_) => line.is_covered_by(possible),
+        // How far the wall line goes is not known; what is there may reach its end.
+        None => possible.next().is_some(),
+    };
+    Truth::from_cases(best, line.is_covered_by(tied(Truth::certain)))
 }
 
 fn decided_by_what_is_open(

@@ -18,7 +18,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::FloorsAtOneLevel],
     reads: &[LookAt::FloorLevels],
-    limit_is_a_maximum: false,
     run: Run::House(check),
 };
 

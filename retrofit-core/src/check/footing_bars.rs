@@ -21,7 +21,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::FootingBars],
     reads: &[LookAt::WallLength, LookAt::Foundation, LookAt::Reinforcing],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

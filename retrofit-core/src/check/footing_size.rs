@@ -32,7 +32,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::FootingThickness,
         LookAt::FootingDepth,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -107,7 +106,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                         }
                     })
                     .facts(met, not_met, open)
-                    .required(Quantity::Length(least))
+                    .at_least(Quantity::Length(least))
             })
             .or_about(dimension.look_at),
         );

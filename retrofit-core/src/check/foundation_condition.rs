@@ -24,7 +24,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::Foundation,
         LookAt::FoundationCondition,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

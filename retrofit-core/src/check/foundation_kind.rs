@@ -20,7 +20,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::FoundationKinds],
     reads: &[LookAt::WallLength, LookAt::Foundation, LookAt::FoundationKind],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

@@ -19,7 +19,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::MaxSlope],
     reads: &[LookAt::Slope],
-    limit_is_a_maximum: true,
     run: Run::House(check),
 };
 
@@ -38,7 +37,7 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
                     .value()
                     .map_or(Quantity::None, |slope| Quantity::Slope(*slope)),
             )
-            .required(Quantity::Slope(most))
+            .at_most(Quantity::Slope(most))
     });
     findings.add(
         judgment

@@ -86,6 +86,8 @@ choices! {
         TallestStud = "wall_lines[].cripple_wall[].tallest_stud", "the height of the tallest cripple stud";
         /// Shortest stud.
         ShortestStud = "wall_lines[].cripple_wall[].shortest_stud", "the height of the shortest cripple stud";
+        /// Stud spacing.
+        StudSpacing = "wall_lines[].cripple_wall[].stud_spacing", "the spacing of the cripple studs";
         /// Solid blocking.
         SolidBlocked = "wall_lines[].cripple_wall[].solid_blocked", "whether short studs are filled with solid blocking";
         /// Top plate.

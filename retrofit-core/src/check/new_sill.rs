@@ -28,7 +28,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::SillThickness,
         LookAt::SillTreatment,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -46,7 +45,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                     "Whether there are new sill pieces, and whether they are thick enough, is not known.",
                 ],
             )
-            .required(Quantity::Length(least))
+            .at_least(Quantity::Length(least))
         })
         .or_about(LookAt::SillThickness),
     );

@@ -21,7 +21,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::PanelToSill, FigureName::NailsPerSillBlock],
     reads: &[LookAt::Panels, LookAt::PanelFoot, LookAt::NailsPerSillBlock],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -78,7 +77,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                     .map_or(Quantity::None, |nails| Quantity::Count(u32::from(*nails)))
             },
         );
-        findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Count)));
+        findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Count)));
     }
 }
 

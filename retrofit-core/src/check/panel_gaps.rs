@@ -24,7 +24,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::Panels,
         LookAt::PanelGap,
     ],
-    limit_is_a_maximum: true,
     run: Run::Line(check),
 };
 
@@ -43,7 +42,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "Whether the gaps are small enough depends on something that was not seen.",
             )
             .measured(measured)
-            .required(Quantity::Length(limit))
+            .at_most(Quantity::Length(limit))
             .span(bracing.gap.map(|gap| gap.span));
         if bracing.gap.is_none() {
             judgment = judgment.decided_by(LookAt::WallLength);

@@ -21,7 +21,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::BlockedJoints],
     reads: &[LookAt::Panels, LookAt::JointsBlocked],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

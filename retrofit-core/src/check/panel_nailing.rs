@@ -33,7 +33,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::FieldNailing,
         LookAt::NailsFlush,
     ],
-    limit_is_a_maximum: true,
     run: Run::Line(check),
 };
 
@@ -90,19 +89,19 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .value()
             .map_or(Quantity::None, |nail| Quantity::Nail(*nail))
     });
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Nail)));
+    findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Nail)));
 
     let rule = line.rule(keys::EDGE_NAILING);
     let judgment = judge_property(line, rule, edge, LookAt::EdgeNailing, |panel| {
         Quantity::of_length(&panel.edge_nailing)
     });
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_most(rule.value().map_or(Quantity::None, Quantity::Length)));
 
     let rule = line.rule(keys::FIELD_NAILING);
     let judgment = judge_property(line, rule, field, LookAt::FieldNailing, |panel| {
         Quantity::of_length(&panel.field_nailing)
     });
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_most(rule.value().map_or(Quantity::None, Quantity::Length)));
 
     let judgment = judge_property(
         line,

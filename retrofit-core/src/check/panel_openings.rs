@@ -28,7 +28,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::OpeningTop,
         LookAt::CrippleHeight,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -52,16 +51,47 @@ const fn is_of_account(kind: OpeningKind) -> bool {
     matches!(kind, OpeningKind::Vent | OpeningKind::Access)
 }
 
-/// The length that openings take from a panel.
-pub(super) fn length_inside(panel: &Panel, line: &Line<'_>) -> Length {
+/// The length that openings take from a panel, at least and at most: each takes its own length, and no less
+/// than a stud space where the provisions allow openings at all. `None` where the studs may stand any
+/// distance apart.
+pub(super) fn length_inside(panel: &Panel, line: &Line<'_>) -> (Length, Option<Length>) {
     let Some((from, to)) = panel.stations() else {
-        return Length::ZERO;
+        return (Length::ZERO, Some(Length::ZERO));
     };
-    along(panel, line)
-        .filter(|opening| is_of_account(opening.kind))
-        .fold(Length::ZERO, |sum, opening| {
-            sum.saturating_add(opening.to.min(to).saturating_sub(opening.from.max(from)))
+    let openings = along(panel, line).filter(|opening| is_of_account(opening.kind));
+    openings.fold((Length::ZERO, Some(Length::ZERO)), |(least, most), opening| {
+        let own = opening.to.min(to).saturating_sub(opening.from.max(from));
+        let (least_space, most_space) = stud_space(opening, line);
+        (
+            least.saturating_add(own.max(least_space)),
+            most.zip(most_space)
+                .map(|(most, space)| most.saturating_add(own.max(space))),
+        )
+    })
+}
+
+/// The stud space where an opening lies, at least and at most.
+fn stud_space(opening: &Opening, line: &Line<'_>) -> (Length, Option<Length>) {
+    if line.rule(keys::MAX_OPENING_IN_PANEL).is_open() {
+        return (Length::ZERO, Some(Length::ZERO));
+    }
+    let stretches = line.cripple_wall().iter();
+    stretches
+        .filter(|stretch| stretch.span(line.length()).overlaps(span_of(opening)))
+        .map(|stretch| {
+            let (least, most) = stretch.stud_spacing.bounds();
+            (least.copied().unwrap_or(Length::ZERO), most.copied())
         })
+        .reduce(|a, b| (a.0.max(b.0), a.1.zip(b.1).map(|(a, b)| a.max(b))))
+        .unwrap_or((Length::ZERO, None))
+}
+
+/// Whether some opening in a panel takes a stud space of unknown width from it.
+pub(super) fn openings_take_an_unknown_length(line: &Line<'_>) -> bool {
+    let panels = line.wall.panels.value().into_iter().flatten();
+    panels
+        .map(|panel| length_inside(panel, line))
+        .any(|(least, most)| most != Some(least))
 }
 
 /// Whether an opening reaches no higher than allowed in any stretch of cripple wall it lies in.
@@ -149,7 +179,17 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .decided_by(LookAt::CrippleHeight),
         _ => judgment,
     };
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Percent)));
+    // The height that an opening may reach, where the wall is of one known height; else the share of it.
+    let height = match line.cripple_wall() {
+        [stretch] => stretch.height.value().copied(),
+        _ => None,
+    };
+    let required = rule.value().map_or(Quantity::None, |share| {
+        height.map_or(Quantity::Percent(share), |height| {
+            Quantity::Length(share.of(height))
+        })
+    });
+    findings.add(judgment.at_most(required));
 }
 
 #[cfg(test)]

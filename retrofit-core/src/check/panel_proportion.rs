@@ -27,7 +27,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::TallestStud,
         LookAt::CrippleHeight,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -68,7 +67,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let show = |panel: &Panel| Quantity::of_length(&panel_length(panel));
     let rule = line.rule(keys::MIN_PANEL_LENGTH);
     let judgment = judge_property(line, rule, is_long_enough, LookAt::ShortestPanel, show);
-    findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Length)));
 
     let rule = line.rule(keys::MIN_PANEL_PROPORTION);
     let needed = |panel: &Panel| -> Option<Length> {
@@ -83,7 +82,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         LookAt::TallestStud
     };
     let judgment = judge_property(line, rule, is_long_for_its_height, look_at, show);
-    findings.add(judgment.required(asked.map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_least(asked.map_or(Quantity::None, Quantity::Length)));
 }
 
 #[cfg(test)]

@@ -21,7 +21,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::SheathingKinds, FigureName::MinSheathingThickness],
     reads: &[LookAt::Panels, LookAt::Sheathing, LookAt::SheathingThickness],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -62,7 +61,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         LookAt::SheathingThickness,
         |panel| Quantity::of_length(&panel.thickness),
     );
-    findings.add(judgment.required(thickness.value().map_or(Quantity::None, Quantity::Length)));
+    findings.add(judgment.at_least(thickness.value().map_or(Quantity::None, Quantity::Length)));
 }
 
 #[cfg(test)]

@@ -20,7 +20,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::TiedSplices],
     reads: &[LookAt::CrippleWall, LookAt::PlateSplices],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

@@ -27,7 +27,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::PostBase,
         LookAt::PostCondition,
     ],
-    limit_is_a_maximum: false,
     run: Run::House(check),
 };
 

@@ -30,8 +30,6 @@ pub struct Check {
     pub figures: &'static [FigureName],
     /// The observations it reads.
     pub reads: &'static [LookAt],
-    /// Whether its limit is a most (a spacing) rather than a least (a length of bracing).
-    pub limit_is_a_maximum: bool,
     pub(super) run: Run,
 }
 

@@ -18,8 +18,7 @@ pub(super) static CHECK: Check = Check {
         fix: "Add full-depth blocks between the joists, or an end joist over the wall.",
     },
     figures: &[FigureName::RimPatterns, FigureName::EndJoist],
-    reads: &[LookAt::Joists, LookAt::Rim],
-    limit_is_a_maximum: false,
+    reads: &[LookAt::Joists, LookAt::Rim, LookAt::CrippleWall],
     run: Run::Line(check),
 };
 
@@ -42,12 +41,20 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
 fn where_joists_cross(line: &Line<'_>) -> Judgment {
     let rule = line.rule(keys::RIM_PATTERNS);
     let judgment = Judgment::by(rule, |patterns| {
+        let needs_blocks_over_panels = patterns.contains(Rim::AlternateAndOverPanels)
+            && !patterns.contains(Rim::AlternateBays)
+            && line.wall.rim.value() == Some(&Rim::AlternateBays);
+        if needs_blocks_over_panels {
+            // Every other bay will do only where no braced panel stands below.
+            let judgment = Judgment::met_if(!line.has_cripple_wall()).facts(
+                "There is no cripple wall, and so no braced panel that needs a block above it.",
+                "Blocks in every other bay leave bays above braced panels without one.",
+                "Blocks in every other bay will do only where there is no braced panel below.",
+            );
+            return judgment.decided_by(LookAt::CrippleWall);
+        }
         Judgment::met_if(line.wall.rim.satisfies(|rim| patterns.contains(rim))).facts(
-            if line.wall.rim.value() == Some(&Rim::AlternateBays) {
-                "Blocks in every other bay will do here, but a bay above a braced panel may need its own; see the note to the figure."
-            } else {
-                "A rim joist or blocks close the joist bays as asked for."
-            },
+            "A rim joist or blocks close the joist bays as asked for.",
             "The joist bays are not closed by a rim joist or blocks as asked for.",
             "What closes the joist bays was not seen.",
         )

@@ -18,7 +18,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::NoRoomsOverGarage],
     reads: &[LookAt::RoomsOverGarage],
-    limit_is_a_maximum: false,
     run: Run::House(check),
 };
 

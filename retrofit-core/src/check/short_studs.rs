@@ -9,7 +9,7 @@ use super::stretches::{Reading, Stretches, met_or_not};
 use crate::house::{CrippleStretch, Panel, Parts, Sheathing, Span};
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
-use crate::provisions::{FigureName, keys};
+use crate::provisions::{FigureName, Rule, keys};
 
 pub(super) static CHECK: Check = Check {
     name: "short-studs",
@@ -21,7 +21,7 @@ pub(super) static CHECK: Check = Check {
         satisfied_by: "Solid blocking in place of the short studs, or wood structural panels over the whole stretch.",
         fix: "Fill the stretch with solid blocking, or sheathe all of it.",
     },
-    figures: &[FigureName::ShortStudHeight],
+    figures: &[FigureName::ShortStudHeight, FigureName::ShortStudSheathing],
     reads: &[
         LookAt::CrippleWall,
         LookAt::CrippleHeight,
@@ -31,7 +31,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::Panels,
         LookAt::Sheathing,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -111,6 +110,11 @@ fn structural(panel: &Panel) -> Truth {
 }
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
+    let may_be_sheathed = match line.rule(keys::SHORT_STUD_SHEATHING) {
+        Rule::Given { .. } => Truth::True,
+        Rule::Missing(_) => Truth::Maybe,
+        Rule::Silent(_) | Rule::NotRegulated => Truth::False,
+    };
     let judgment = Judgment::by(line.rule(keys::SHORT_STUD_HEIGHT), |height| {
         let judgment = Stretches::of_cripple_wall(line)
             .judge(line, met_or_not(), LookAt::SolidBlocked, |stretch| {
@@ -118,7 +122,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 let answer = stud
                     .at_least(height)
                     .or(stretch.solid_blocked.satisfies(|blocked| blocked))
-                    .or(is_sheathed(line, stretch.span(line.length())));
+                    .or(may_be_sheathed.and(is_sheathed(line, stretch.span(line.length()))));
                 Reading {
                     outcomes: Judgment::met_if(answer).outcomes(),
                     measured: Quantity::of_length(&stud),
@@ -130,7 +134,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                 "Short studs here are neither replaced by solid blocking nor sheathed along the whole stretch.",
                 "Whether studs are short, and blocked or sheathed if they are, depends on something that was not seen.",
             )
-            .required(Quantity::Length(height));
+            .at_least(Quantity::Length(height));
         let is_open = |stretch: &CrippleStretch| shortest_stud(stretch).at_least(height) == Truth::Maybe;
         if line.cripple_wall().iter().any(is_open) {
             judgment.decided_by(LookAt::ShortestStud)

@@ -18,7 +18,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::NoSlabOrPoles],
     reads: &[LookAt::SlabOrPoles],
-    limit_is_a_maximum: false,
     run: Run::House(check),
 };
 

@@ -20,7 +20,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::MaxStories],
     reads: &[LookAt::Stories],
-    limit_is_a_maximum: true,
     run: Run::House(check),
 };
 
@@ -43,7 +42,7 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
                 "The number of stories is not known.",
             )
             .measured(measured)
-            .required(Quantity::Stories(most))
+            .at_most(Quantity::Stories(most))
     });
     findings.add(
         judgment

@@ -28,7 +28,6 @@ pub(super) static CHECK: Check = Check {
         LookAt::ClosedBays,
         LookAt::VentHoles,
     ],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
@@ -96,12 +95,14 @@ fn judge(line: &Line<'_>) -> Judgment {
         } else {
             Bracing::of(line, counts).enough
         },
+        amount_is_asked: true,
         look_at_list: LookAt::Panels,
         words: CreditWords {
             not_recorded: "The braced panels of this wall line were not recorded.",
             none: "There are no braced panels that could close stud bays.",
             all: "Stud bays closed by panels are ventilated as asked for.",
             surplus: "Enough ventilated panels brace this wall; a panel beyond them closes stud bays without the holes asked for.",
+            no_amount: "",
             failing: "Panels close stud bays without the ventilation holes asked for.",
             open: "Whether stud bays are closed, and ventilated if they are, depends on something that was not seen.",
         },

@@ -20,7 +20,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::TopPlates],
     reads: &[LookAt::CrippleWall, LookAt::TopPlate],
-    limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 

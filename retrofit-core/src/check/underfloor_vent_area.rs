@@ -21,7 +21,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::AreaPerVentArea],
     reads: &[LookAt::CrawlSpaceArea, LookAt::VentArea, LookAt::Openings],
-    limit_is_a_maximum: false,
     run: Run::House(check),
 };
 
@@ -104,7 +103,7 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
                 "Whether the crawl space has enough vent area depends on something that was not measured.",
             )
             .measured(vents.value().map_or(Quantity::None, |area| Quantity::Area(*area)))
-            .required(needed.map_or(Quantity::None, Quantity::Area))
+            .at_least(needed.map_or(Quantity::None, Quantity::Area))
             .basis(vents.basis().zip(crawl_space.basis()).map(|(a, b)| a.weaker(b)));
         let judgment = if vents.is_known() {
             judgment

@@ -19,7 +19,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::MaxVeneerHeight],
     reads: &[LookAt::VeneerHeight],
-    limit_is_a_maximum: true,
     run: Run::House(check),
 };
 
@@ -34,7 +33,7 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
                 "How high any masonry veneer reaches is not known closely enough.",
             )
             .measured(Quantity::of_length(height))
-            .required(limit::shown(most, rule))
+            .at_most(limit::shown(most, rule))
     });
     findings.add(
         judgment

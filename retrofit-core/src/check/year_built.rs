@@ -18,7 +18,6 @@ pub(super) static CHECK: Check = Check {
     },
     figures: &[FigureName::BuiltBefore],
     reads: &[LookAt::YearBuilt],
-    limit_is_a_maximum: true,
     run: Run::House(check),
 };
 
@@ -40,7 +39,7 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             )
             .measured(measured)
             // The last year that will do.
-            .required(Quantity::Count(before.saturating_sub(1)))
+            .at_most(Quantity::Count(before.saturating_sub(1)))
     });
     findings.add(
         judgment

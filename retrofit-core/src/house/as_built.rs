@@ -165,12 +165,12 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
     problems.check_spans("cripple_wall", &wall.cripple_wall, end, |stretch| {
         Some(stretch.span(end))
     });
-    problems.check_spans("connections", &wall.connections, end, |stretch| {
-        Some(stretch.span(end))
-    });
     problems.check_spans("panels", &wall.panels, end, |panel| {
         panel.stations().map(|(from, to)| Span::new(from, to))
     });
+    for (item, connection) in wall.connections.value().into_iter().flatten().enumerate() {
+        problems.check_span("connections", item, connection.span(end), end);
+    }
     if let Some(openings) = wall.openings.value() {
         for (item, opening) in openings.iter().enumerate() {
             problems.check_span("openings", item, Span::new(opening.from, opening.to), end);

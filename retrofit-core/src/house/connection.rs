@@ -8,7 +8,8 @@ use crate::choice::choices;
 use crate::measure::Length;
 use crate::observation::Observed;
 
-/// One stretch of the joint between the floor and the wall or sill below.
+/// One way of tying the floor to the wall or sill below, along a stretch; several may lie over one another,
+/// such as new clips over old toenails.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Connection {
@@ -59,6 +60,9 @@ choices! {
         EveryBay = "every_bay", "blocks in every joist bay";
         /// Full-depth blocks in every other joist bay.
         AlternateBays = "alternate_bays", "blocks in every other joist bay";
+        /// Full-depth blocks in every other joist bay, and in every bay over a braced panel.
+        AlternateAndOverPanels = "alternate_and_over_panels",
+            "blocks in every other joist bay and in every bay over a braced panel";
         /// Blocks here and there.
         Scattered = "scattered", "blocks here and there";
         /// Neither rim nor blocks.

@@ -47,6 +47,9 @@ pub struct WallLine {
     /// Vents, access doors, pipes.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub openings: Observed<Vec<Opening>>,
+    /// Whether an earlier strengthening was done along this wall line; left out, what is said of the house holds.
+    #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
+    pub earlier_retrofit: Observed<bool>,
     /// Stretches that could not be seen, and of what.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub unseen: Vec<Unseen>,

@@ -123,6 +123,8 @@ choices! {
         TiedSplices = "tied-splices", "tied plate splices";
         /// Stud height under which studs have to be replaced by solid blocking or sheathed.
         ShortStudHeight = "short-stud-height", "stud height that calls for solid blocking";
+        /// Whether sheathing over the whole stretch will do in place of solid blocking.
+        ShortStudSheathing = "short-stud-sheathing", "sheathing in place of solid blocking";
 
         // Floor.
         /// Rim or blocking patterns that will do where joists cross the wall, by stories.
@@ -273,6 +275,7 @@ pub mod keys {
         TOP_PLATES: Allowed<TopPlate> = TopPlates, TopPlates;
         TIED_SPLICES: Asked = TiedSplices, Asked;
         SHORT_STUD_HEIGHT: Length = ShortStudHeight, Length;
+        SHORT_STUD_SHEATHING: Asked = ShortStudSheathing, Asked;
         RIM_PATTERNS: Allowed<Rim> = RimPatterns, RimPatterns;
         END_JOIST: Asked = EndJoist, Asked;
         RIM_TOENAILS: Length = RimToenails, Length;

@@ -303,11 +303,11 @@ fn row(finding: &Finding, assessment: &Assessment<'_>) -> Row {
             wording::exact(finding.measured, provisions),
         ),
         required: amount(
-            wording::required(finding.required, check, provisions),
+            wording::required(finding.required, finding.limit, provisions),
             wording::exact(finding.required, provisions),
         ),
         margin: finding.margin().map(|margin| Amount {
-            shown: wording::margin(margin, check),
+            shown: wording::margin(margin),
             exact: Some(wording::exact_margin(margin)),
         }),
         known: finding.basis.map_or("not known", |basis| basis.word()).to_owned(),

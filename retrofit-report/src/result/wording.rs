@@ -1,6 +1,6 @@
 //! How quantities, rulings and unknowns are said.
 
-use retrofit_core::check::{Check, Margin, Outcome, Outcomes, Quantity, Ruling, Verdict};
+use retrofit_core::check::{Limit, Margin, Outcome, Outcomes, Quantity, Ruling, Spare, Verdict};
 use retrofit_core::house::Span;
 use retrofit_core::measure::Length;
 use retrofit_core::provisions::{Provisions, Standing};
@@ -180,7 +180,7 @@ pub fn exact(quantity: Quantity, provisions: &Provisions) -> Option<String> {
 }
 
 /// What is asked for, with the direction in which it is a limit.
-pub fn required(quantity: Quantity, check: &Check, provisions: &Provisions) -> Option<String> {
+pub fn required(quantity: Quantity, limit: Limit, provisions: &Provisions) -> Option<String> {
     let shown = self::quantity(quantity, provisions)?;
     let is_limit = matches!(
         quantity,
@@ -192,10 +192,10 @@ pub fn required(quantity: Quantity, check: &Check, provisions: &Provisions) -> O
             | Quantity::Slope(_)
             | Quantity::Area(_)
     );
-    let direction = match (is_limit, check.limit_is_a_maximum) {
-        (false, _) => "",
-        (true, true) => "at most ",
-        (true, false) => "at least ",
+    let direction = match limit {
+        Limit::AtMost if is_limit => "at most ",
+        Limit::AtLeast if is_limit => "at least ",
+        _ => "",
     };
     let amount = match quantity {
         Quantity::Share(share, whole) => format!(" ({})", length(share.of(whole))),
@@ -205,23 +205,28 @@ pub fn required(quantity: Quantity, check: &Check, provisions: &Provisions) -> O
 }
 
 /// What is to spare or missing.
-pub fn margin(margin: Margin, check: &Check) -> String {
-    let missing = if check.limit_is_a_maximum { "over" } else { "short" };
-    match margin {
-        Margin::Length(amount) if amount < Length::ZERO => {
-            format!("{missing} by {}", length(Length::ZERO.saturating_sub(amount)))
+pub fn margin(margin: Margin) -> String {
+    let missing = match (margin.limit, margin.is_bound) {
+        (Limit::AtMost, false) => "over by",
+        (Limit::AtMost, true) => "over by at least",
+        (_, false) => "short by",
+        (_, true) => "short by at least",
+    };
+    match margin.spare {
+        Spare::Length(amount) if amount < Length::ZERO => {
+            format!("{missing} {}", length(Length::ZERO.saturating_sub(amount)))
         }
-        Margin::Length(Length::ZERO) | Margin::Count(0) => "none to spare".to_owned(),
-        Margin::Length(amount) => format!("{} to spare", length(amount)),
-        Margin::Count(count) if count < 0 => format!("{missing} by {}", count.unsigned_abs()),
-        Margin::Count(count) => format!("{count} to spare"),
+        Spare::Length(Length::ZERO) | Spare::Count(0) => "none to spare".to_owned(),
+        Spare::Length(amount) => format!("{} to spare", length(amount)),
+        Spare::Count(count) if count < 0 => format!("{missing} {}", count.unsigned_abs()),
+        Spare::Count(count) => format!("{count} to spare"),
     }
 }
 
 /// The margin exactly, negative where something is missing.
 pub fn exact_margin(margin: Margin) -> String {
-    match margin {
-        Margin::Length(amount) => amount.to_string(),
-        Margin::Count(count) => count.to_string(),
+    match margin.spare {
+        Spare::Length(amount) => amount.to_string(),
+        Spare::Count(count) => count.to_string(),
     }
 }

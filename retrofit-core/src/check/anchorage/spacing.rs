@@ -31,6 +31,14 @@ struct ByRow {
     best: Option<Length>,
 }
 
+impl ByRow {
+    /// How much farther apart the anchors may stand than the row allows.
+    fn shortfall(self) -> Option<Length> {
+        let (worst, _) = self.worst?;
+        worst.checked_sub(self.rule.value()?)
+    }
+}
+
 impl Spacing {
     pub(super) fn of(line: &Line<'_>) -> Self {
         let mut strictest = Strictest::new();
@@ -51,7 +59,7 @@ impl Spacing {
         // Two things are asked of every wall line, however long its pieces are: an anchor at all, and no
         // distance longer than a short piece with an anchor near each end could hold.
         if let Some(whole) = by_mildest_row(line, line.whole())
-            && let Rule::Given { .. } = whole.rule
+            && !whole.rule.is_open()
         {
             let answer = has_any(line).and(fits_short_pieces(line));
             applies = applies.or(!answer);
@@ -105,7 +113,12 @@ fn by_mildest_row(line: &Line<'_>, span: Span) -> Option<ByRow> {
         }
     });
     by_rows.reduce(|mildest, row| {
-        let is_milder = row.answer != mildest.answer && row.answer.or(mildest.answer) == row.answer;
+        let is_milder = if row.answer == mildest.answer {
+            // Both come to the same: the one that is nearer to being met tells more.
+            row.shortfall() < mildest.shortfall()
+        } else {
+            row.answer.or(mildest.answer) == row.answer
+        };
         if is_milder { row } else { mildest }
     })
 }
