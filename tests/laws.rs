@@ -173,10 +173,10 @@ fn free_stretch(wall: &WallLine, taken: &[Span], dice: &mut Dice<'_>) -> Option<
     (from < to && !taken.iter().any(|other| other.overlaps(span))).then_some((from, to))
 }
 
-/// Changes the list of an observation, when it is a list.
-fn push<T: Clone>(list: &mut Observed<Vec<T>>, item: T) {
+/// Puts an item somewhere into a list, when there is a list.
+fn insert<T>(list: &mut Observed<Vec<T>>, item: T, dice: &mut Dice<'_>) {
     if let Observed::Known { value, .. } = list {
-        value.push(item);
+        value.insert(dice.below(value.len() + 1), item);
     }
 }
 
@@ -199,7 +199,7 @@ proptest! {
         let wall = &mut after.wall_lines[number];
         let length = wall_length(wall).unwrap_or(24).max(2);
         let added: Anchor = anchor(length, &mut dice);
-        push(&mut wall.anchors, added);
+        insert(&mut wall.anchors, added, &mut dice);
         prop_assume!(AsBuilt::new(after.clone()).is_ok());
         never_worse(&before, &after)?;
     }
@@ -234,7 +234,7 @@ proptest! {
             None => true,
         };
         prop_assume!(is_on(wall));
-        push(&mut wall.panels, good_panel(from, to));
+        insert(&mut wall.panels, good_panel(from, to), &mut dice);
         prop_assume!(AsBuilt::new(after.clone()).is_ok());
         never_worse(&before, &after)?;
     }
@@ -276,7 +276,8 @@ proptest! {
         let connections = wall.connections.value().into_iter().flatten();
         let taken: Vec<Span> = connections.map(|stretch| stretch.span(end)).collect();
         let Some((from, to)) = free_stretch(wall, &taken, &mut dice) else { return Ok(()) };
-        push(&mut wall.connections, connection(from, to, &mut dice));
+        let added = connection(from, to, &mut dice);
+        insert(&mut wall.connections, added, &mut dice);
         prop_assume!(AsBuilt::new(after.clone()).is_ok());
         never_worse(&before, &after)?;
     }

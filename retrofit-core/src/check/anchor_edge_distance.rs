@@ -63,18 +63,7 @@ mod tests {
     #[case(json!({"unknown": "?"}), "cast_in_place", Truth::Maybe)]
     #[case(json!("1 in"), "side_plate", Truth::True)]
     fn limits(#[case] distance: Value, #[case] kind: &str, #[case] expected: Truth) {
-        let file = |name: &str, text: &str| crate::provisions::TableFile {
-            path: name.to_owned(),
-            name: name.to_owned(),
-            text: text.to_owned(),
-        };
-        let mut library = crate::provisions::Library::shipped().clone();
-        library.add_folder("own", vec![
-            file("set.json", r#"{"id": "own", "title": "t", "document": "d", "edition": "e", "jurisdiction": "j", "summary": "s", "comparison_only": false, "notes": []}"#),
-            file("sources.csv", "source,document,edition,publisher,where,seen_on,note\nown,Own table,,,not seen,,\n"),
-            file("anchorage.csv", "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note\nmin-edge-distance,,,,,,,,,1 3/4 in,own,,memory,\n"),
-        ]);
-        let set = library.set("own").unwrap();
+        let set = own_set(&[("min-edge-distance,,,,,,,,", "1 3/4 in")]);
         let requirement = set.requirement(1, crate::house::WeightCase::Other, 0).unwrap();
         let changes = json!({"at": "1 ft", "edge_distance": distance, "kind": kind});
         let anchor: Anchor = serde_json::from_value(with(&good_anchor(), &changes)).unwrap();

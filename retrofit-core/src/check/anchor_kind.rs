@@ -90,6 +90,27 @@ mod tests {
         );
     }
 
+    /// Whether the anchors that count are enough is open: then so is whether the pin is wanting.
+    #[test]
+    fn while_it_is_open_whether_there_are_enough_a_pin_is_too() {
+        let mut list = anchors(&["10 in", "230 in"], &json!({}));
+        list[0]["kind"] = json!("powder_driven");
+        let wall = wall_with(&json!({"anchors": list, "unseen": [{"why": "ducts"}]}));
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, "not determined");
+        assert_eq!(said.deciding, [LookAt::Anchors]);
+    }
+
+    #[test]
+    fn anchors_that_were_not_recorded_may_not_be_there() {
+        let said = ask(CHECK.name, CEBC, 1, &wall_with(&json!({"anchors": null})));
+        assert!(
+            said.findings[0]
+                .outcomes
+                .contains(crate::check::Outcome::NotApplicable)
+        );
+    }
+
     /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
     #[rstest]
     fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {

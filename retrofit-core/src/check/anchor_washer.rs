@@ -153,27 +153,10 @@ mod tests {
     #[case(json!({"unknown": "?"}), "none", Truth::False)]
     #[case(json!({"unknown": "?"}), "3 in x 3 in x 1/4 in", Truth::True)]
     fn rows_by_diameter(#[case] diameter: Value, #[case] washer: &str, #[case] expected: Truth) {
-        let head = "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note";
-        let table = format!(
-            "{head}\nwasher,,,1/2 in,,,,,,cut,own,,memory,\nwasher,,,5/8 in,,,,,,3 in x 3 in x 1/4 in,own,,memory,\n"
-        );
-        let file = |name: &str, text: String| crate::provisions::TableFile {
-            path: name.to_owned(),
-            name: name.to_owned(),
-            text,
-        };
-        let mut library = crate::provisions::Library::shipped().clone();
-        let head = r#"{"id": "own", "title": "t", "document": "d", "edition": "e", "jurisdiction": "j", "summary": "s", "comparison_only": false, "notes": []}"#;
-        let sources = "source,document,edition,publisher,where,seen_on,note\nown,Own table,,,not seen,,\n";
-        library.add_folder(
-            "own",
-            vec![
-                file("set.json", head.to_owned()),
-                file("sources.csv", sources.to_owned()),
-                file("anchorage.csv", table),
-            ],
-        );
-        let set = library.set("own").unwrap();
+        let set = own_set(&[
+            ("washer,,,1/2 in,,,,,", "cut"),
+            ("washer,,,5/8 in,,,,,", "3 in x 3 in x 1/4 in"),
+        ]);
         let requirement = set.requirement(1, crate::house::WeightCase::Other, 0).unwrap();
         let anchor: Anchor = serde_json::from_value(with(
             &good_anchor(),

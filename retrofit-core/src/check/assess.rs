@@ -233,3 +233,33 @@ impl Possible {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::super::trial::*;
+    use super::*;
+
+    /// 8 ft of 20 ft are braced: enough behind low studs, too little behind tall ones.
+    #[rstest]
+    #[case(json!("20 in"), "met")]
+    #[case(json!("20 1/64 in"), "not met")]
+    #[case(json!({"unknown": "closed"}), "not determined")]
+    #[case(json!({"seen": {"at_most": "20 in"}}), "met")]
+    #[case(json!({"seen": {"at_least": "21 in"}}), "not met")]
+    fn stud_heights_choose_the_row(#[case] stud: Value, #[case] expected: &str) {
+        let set = own_set(&[
+            ("braced-share,,,,,,,20 in,", "40 %"),
+            ("braced-share,,,,,,20 in,,", "60 %"),
+        ]);
+        let wall = wall_with(&json!({"cripple_wall": [{"height": "40 in", "tallest_stud": stud}]}));
+        let said = ask_by("bracing-length", &set, &json!({"stories": 1}), &wall);
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::TallestStud),
+            expected == "not determined"
+        );
+    }
+}

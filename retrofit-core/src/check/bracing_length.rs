@@ -166,6 +166,35 @@ mod tests {
         assert_eq!(ruling(CHECK.name, &wall), "not met");
     }
 
+    /// Even where every inch is braced: the cripple wall may be elsewhere, or there may be none.
+    #[test]
+    fn without_knowing_where_the_cripple_wall_is_it_is_open() {
+        let set = own_set(&[("braced-share,,,,,,,,", "40 %")]);
+        let list = panels(&[("0 in", "20 ft")], &json!({}));
+        for (cripple_wall, expected) in [(json!([{}]), "met"), (json!({"unknown": "?"}), "not determined")] {
+            let wall = wall_with(&json!({"panels": list, "cripple_wall": cripple_wall}));
+            let said = ask_by(CHECK.name, &set, &json!({"stories": 1}), &wall);
+            assert_eq!(said.ruling, expected);
+        }
+    }
+
+    /// 40 % will do for one story; for two it takes 50 %, for three 80 %.
+    #[rstest]
+    #[case("8 ft", json!({"unknown": "attic not entered"}), "not determined")]
+    #[case("10 ft", json!({"seen": {"at_most": 2}}), "met")]
+    #[case("9 ft", json!({"seen": {"at_least": 2, "at_most": 3}}), "not met")]
+    #[case("7 ft", json!({"seen": {"at_most": 3}}), "not met")]
+    fn stories_not_known(#[case] to: &str, #[case] stories: Value, #[case] expected: &str) {
+        let wall = wall_with(&json!({"panels": panels(&[("0 in", to)], &json!({}))}));
+        let building = json!({"stories": stories, "exterior": "wood", "interior_plaster": false});
+        let said = ask_of(CHECK.name, CEBC, &building, &wall);
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::Stories),
+            expected == "not determined"
+        );
+    }
+
     /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
     #[rstest]
     fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {

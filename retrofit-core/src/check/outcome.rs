@@ -160,6 +160,20 @@ impl Ruling {
 mod tests {
     use super::*;
 
+    #[rstest::rstest]
+    #[case(&[Outcome::NotApplicable], Ruling::NotApplicable)]
+    #[case(&[Outcome::NotApplicable, Outcome::Met], Ruling::Met)]
+    #[case(&[Outcome::Met], Ruling::Met)]
+    #[case(&[Outcome::NotApplicable, Outcome::NotMet], Ruling::NotDetermined)]
+    #[case(&[Outcome::Met, Outcome::Outside], Ruling::NotDetermined)]
+    #[case(&[Outcome::NotMet], Ruling::NotMet)]
+    #[case(&[Outcome::NotMet, Outcome::Outside], Ruling::NotMet)]
+    #[case(&[Outcome::Outside], Ruling::Outside)]
+    fn rulings(#[case] possible: &[Outcome], #[case] ruling: Ruling) {
+        let outcomes = possible.iter().map(|outcome| Outcomes::only(*outcome));
+        assert_eq!(outcomes.reduce(Outcomes::or).unwrap().ruling(), ruling);
+    }
+
     /// All fifteen sets, against the definition: the stricter of every pair.
     #[test]
     fn strictest_is_the_stricter_of_every_pair() {

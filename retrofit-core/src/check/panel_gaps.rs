@@ -125,6 +125,22 @@ mod tests {
         assert!(said.deciding.contains(&look_at), "{:?}", said.deciding);
     }
 
+    /// What is said of panels that may not count settles nothing.
+    #[test]
+    fn a_summary_that_may_not_count_is_open() {
+        let summary = json!({
+            "total_length": "8 ft", "at_each_end": true, "shortest": "4 ft", "largest_gap": "10 ft",
+            "sheathing": null
+        });
+        let wall = wall_with(&json!({"panels": [with(&good_panel(), &summary)]}));
+        let set = own_set(&[
+            ("max-panel-gap,,,,,,,,", "14 ft"),
+            ("sheathing-kinds,,,,,,,,", "plywood"),
+        ]);
+        let said = ask_by(CHECK.name, &set, &json!({"stories": 1}), &wall);
+        assert_eq!(said.ruling, "not determined");
+    }
+
     #[test]
     fn a_set_that_says_it_gives_none_asks_nothing() {
         assert_eq!(ruling(CHECK.name, &wall("18 ft")), "not applicable");

@@ -111,6 +111,7 @@ mod tests {
     #[case::over_twice_the_stud("60 1/64 in", json!("30 in"), "met")]
     #[case::stud_not_known("60 in", json!({"unknown": "closed"}), "not determined")]
     #[case::low_enough_anyway("60 in", json!({"seen": {"at_most": "30 in"}}), "met")]
+    #[case::just_possible("60 in", json!({"seen": {"at_least": "30 in"}}), "not determined")]
     #[case::too_tall_anyway("60 in", json!({"seen": {"at_least": "30 1/64 in"}}), "not met")]
     fn limits(#[case] length: &str, #[case] stud: Value, #[case] expected: &str) {
         let said = ask(CHECK.name, CEBC, 1, &wall(length, &stud));
@@ -119,6 +120,16 @@ mod tests {
             said.deciding.contains(&LookAt::TallestStud),
             expected == "not determined"
         );
+    }
+
+    /// A stud is no taller than its wall.
+    #[rstest]
+    #[case("30 in", "met")]
+    #[case("31 in", "not determined")]
+    fn the_wall_bounds_its_studs(#[case] height: &str, #[case] expected: &str) {
+        let list = panels(&[("0 in", "60 in"), ("15 ft", "20 ft")], &json!({}));
+        let wall = wall_with(&json!({"panels": list, "cripple_wall": [{ "height": height }]}));
+        assert_eq!(ruling(CHECK.name, &wall), expected);
     }
 
     /// A panel answers to the studs behind it, not to taller ones elsewhere.

@@ -7,7 +7,7 @@ use super::finding::Finding;
 use super::look_at::LookAt;
 use super::outcome::Outcomes;
 use crate::house::{AsBuilt, House};
-use crate::provisions::Library;
+use crate::provisions::{Library, Provisions, TableFile};
 
 /// The set whose figures the tests were written down from.
 pub(super) const CEBC: &str = "cebc-a3-2013";
@@ -31,20 +31,22 @@ pub(super) fn ask(check: &str, set: &str, stories: u8, wall: &Value) -> Said {
 
 /// Puts a wall line of a house before a check.
 pub(super) fn ask_of(check: &str, set: &str, building: &Value, wall: &Value) -> Said {
-    let mut wall = wall.clone();
-    wall["name"] = json!("north");
-    let house: House = serde_json::from_value(json!({
-        "format": "house-1",
-        "name": "trial",
-        "building": building,
-        "wall_lines": [wall],
-    }))
-    .expect("the trial house can be read");
-    let house = AsBuilt::new(house).expect("the trial house makes sense");
     let provisions = Library::shipped()
         .set(set)
         .expect("the shipped tables are in order");
-    let assessment = assess(&house, &provisions);
+    ask_by(check, &provisions, building, wall)
+}
+
+/// Puts a wall line of a house before a check by any set.
+pub(super) fn ask_by(check: &str, provisions: &Provisions, building: &Value, wall: &Value) -> Said {
+    let mut wall = wall.clone();
+    wall["name"] = json!("north");
+    let house: House = serde_json::from_value(json!({
+        "format": "house-1", "name": "trial", "building": building, "wall_lines": [wall],
+    }))
+    .expect("the trial house can be read");
+    let house = AsBuilt::new(house).expect("the trial house makes sense");
+    let assessment = assess(&house, provisions);
     let findings: Vec<Finding> = assessment
         .findings_at(Some(0))
         .filter(|finding| finding.check().name == check)
@@ -62,6 +64,36 @@ pub(super) fn ask_of(check: &str, set: &str, building: &Value, wall: &Value) -> 
             .collect(),
         findings,
     }
+}
+
+/// A set with a few invented rows and nothing else, for what no shipped set asks: each row is the figure with
+/// the first eight columns of its case, and its value.
+pub(super) fn own_set(rows: &[(&str, &str)]) -> Provisions {
+    let head = json!({
+        "id": "own", "title": "t", "document": "d", "edition": "e", "jurisdiction": "j", "summary": "s",
+        "comparison_only": false, "notes": []
+    });
+    let mut table =
+        "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,\
+                     source,section,standing,note\n"
+            .to_owned();
+    for (case, value) in rows {
+        table.extend([*case, ",", *value, ",own,,memory,\n"]);
+    }
+    let sources = "source,document,edition,publisher,where,seen_on,note\nown,Own table,,,not seen,,\n";
+    let files = [
+        ("set.json", head.to_string()),
+        ("sources.csv", sources.to_owned()),
+        ("own.csv", table),
+    ];
+    let files = files.map(|(name, text)| TableFile {
+        path: name.to_owned(),
+        name: name.to_owned(),
+        text,
+    });
+    let mut library = Library::default();
+    library.add_folder("own", files.into());
+    library.set("own").expect("the own table is in order")
 }
 
 /// The ruling of a check on a wall line of a house of one story.

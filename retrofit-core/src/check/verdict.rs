@@ -151,18 +151,16 @@ pub(super) fn next_looks(findings: &[Finding]) -> Vec<NextLook> {
     {
         for look_at in finding.deciding.iter() {
             let line = finding.wall_line.filter(|_| look_at.is_along_a_wall_line());
-            let look = match looks.iter_mut().find(|look| look.look_at == look_at) {
-                Some(look) => look,
-                None => {
-                    looks.push(NextLook {
-                        look_at,
-                        wall_lines: Vec::new(),
-                        decides: 0,
-                    });
-                    let Some(look) = looks.last_mut() else { continue };
-                    look
-                }
-            };
+            let known = looks.iter().position(|look| look.look_at == look_at);
+            let at = known.unwrap_or(looks.len());
+            if known.is_none() {
+                looks.push(NextLook {
+                    look_at,
+                    wall_lines: Vec::new(),
+                    decides: 0,
+                });
+            }
+            let Some(look) = looks.get_mut(at) else { continue };
             look.decides += 1;
             if let Some(line) = line
                 && !look.wall_lines.contains(&line)
@@ -175,4 +173,48 @@ pub(super) fn next_looks(findings: &[Finding]) -> Vec<NextLook> {
     looks.truncate(MOST_LOOKS);
     looks.sort_by_key(|look| look.look_at.index());
     looks
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::json;
+
+    use crate::check::assess;
+    use crate::check::trial::*;
+    use crate::house::{AsBuilt, House};
+    use crate::provisions::{Library, Standing};
+
+    /// What falls short by a figure seen in the document rests on that, whatever else falls short; what falls
+    /// short only by a remembered number of anchors says so.
+    #[rstest]
+    #[case(&[], Standing::Verified, "not met")]
+    #[case(&["10 in", "134 in"], Standing::Memory, "not met, by a remembered figure")]
+    fn a_verdict_rests_on_the_strongest_shortfall(
+        #[case] stations: &[&str],
+        #[case] standing: Standing,
+        #[case] words: &str,
+    ) {
+        let wall = wall_with(&json!({
+            "name": "north", "length": "144 in", "anchors": anchors(stations, &json!({})),
+            "cripple_wall": [], "panels": null
+        }));
+        let house: House = serde_json::from_value(json!({
+            "format": "house-1", "name": "trial", "building": {"stories": 1}, "wall_lines": [wall],
+        }))
+        .unwrap();
+        let (house, set) = (
+            AsBuilt::new(house).unwrap(),
+            Library::shipped().set(CEBC).unwrap(),
+        );
+        let assessment = assess(&house, &set);
+        // The wall line is judged here by its anchors alone.
+        let shortfalls = assessment
+            .findings
+            .iter()
+            .filter(|finding| finding.check().name.starts_with("anchor"));
+        let verdict = super::Verdict::of(shortfalls, &set);
+        assert_eq!(verdict.rests.standing, Some(standing));
+        assert_eq!(verdict.words(), words);
+    }
 }

@@ -478,3 +478,37 @@ fn spoken(span: Span) -> String {
         None => format!("{} to the end", span.from),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+
+    #[rstest]
+    #[case::stories_out_of_order(
+        json!({"stories": {"seen": {"at_least": 3, "at_most": 1}}}), json!({}), "building.stories"
+    )]
+    #[case::shortest_stud_over_its_wall(
+        json!({}), json!({"height": "2 ft", "shortest_stud": "25 in"}), "wall_lines[0].cripple_wall[0].shortest_stud"
+    )]
+    #[case::tallest_stud_over_its_wall(
+        json!({}), json!({"height": "2 ft", "tallest_stud": "25 in"}), "wall_lines[0].cripple_wall[0].tallest_stud"
+    )]
+    fn what_cannot_be_is_refused(#[case] building: Value, #[case] stretch: Value, #[case] path: &str) {
+        let house: House = serde_json::from_value(json!({
+            "format": "house-1", "name": "trial", "building": building,
+            "wall_lines": [{"name": "north", "length": "20 ft", "cripple_wall": [stretch]}],
+        }))
+        .unwrap();
+        let problems = AsBuilt::new(house).unwrap_err();
+        assert_eq!(
+            problems
+                .iter()
+                .map(|problem| problem.path.as_str())
+                .collect::<Vec<_>>(),
+            [path]
+        );
+    }
+}
