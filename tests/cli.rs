@@ -1,5 +1,7 @@
 //! The command line as a user or a script meets it: help, exit codes, files, and output for machines.
 
+#![cfg(test)]
+
 use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};

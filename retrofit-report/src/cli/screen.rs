@@ -9,6 +9,7 @@ use super::exit::Failure;
 
 /// Options that every verb takes.
 #[derive(Clone, Copy, Debug, Args)]
+#[command(next_help_heading = "Terminal")]
 pub(crate) struct ScreenArgs {
     /// When to use color
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", value_enum)]
