@@ -38,7 +38,11 @@ fn reports(folder: &Path) -> Vec<PathBuf> {
             .arg(&house)
             .status()
             .expect("retrofit starts");
-        assert!(status.code().is_some_and(|code| code <= 2), "{}: {status}", house.display());
+        assert!(
+            status.code().is_some_and(|code| code <= 2),
+            "{}: {status}",
+            house.display()
+        );
         pages.push(page);
     }
     pages
@@ -63,7 +67,10 @@ fn chromium(profile: &Path, arguments: &[&str]) -> (String, String) {
         .args(arguments)
         .output()
         .expect("the browser starts; install Debian's chromium or set CHROMIUM");
-    (String::from_utf8_lossy(&output.stdout).into_owned(), String::from_utf8_lossy(&output.stderr).into_owned())
+    (
+        String::from_utf8_lossy(&output.stdout).into_owned(),
+        String::from_utf8_lossy(&output.stderr).into_owned(),
+    )
 }
 
 const MEASURE: &str = r#"<!doctype html><meta charset="utf-8"><title>measure</title><body><script>
@@ -111,7 +118,10 @@ Promise.all(frames).then(() => { document.body.innerHTML = `<pre id="found">${fr
 fn every_report_fits_every_width_and_is_well_formed() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let pages = reports(folder.path());
-    let names: Vec<String> = pages.iter().map(|page| format!("file://{}", page.display())).collect();
+    let names: Vec<String> = pages
+        .iter()
+        .map(|page| format!("file://{}", page.display()))
+        .collect();
     let wrapper = folder.path().join("measure.html");
     let script = MEASURE
         .replace("PAGES", &serde_json::to_string(&names).expect("paths are text"))
@@ -120,7 +130,12 @@ fn every_report_fits_every_width_and_is_well_formed() {
     let profile = folder.path().join("profile");
     let (document, log) = chromium(
         &profile,
-        &["--window-size=1200,1000", "--virtual-time-budget=60000", "--dump-dom", &format!("file://{}", wrapper.display())],
+        &[
+            "--window-size=1200,1000",
+            "--virtual-time-budget=60000",
+            "--dump-dom",
+            &format!("file://{}", wrapper.display()),
+        ],
     );
     let found = document
         .split_once("<pre id=\"found\">")
@@ -143,7 +158,11 @@ fn a_report_prints_on_letter_paper() {
     let paper = folder.path().join("report.pdf");
     chromium(
         &folder.path().join("profile"),
-        &["--no-pdf-header-footer", &format!("--print-to-pdf={}", paper.display()), &format!("file://{}", page.display())],
+        &[
+            "--no-pdf-header-footer",
+            &format!("--print-to-pdf={}", paper.display()),
+            &format!("file://{}", page.display()),
+        ],
     );
     let bytes = std::fs::read(&paper).expect("the browser prints");
     let text = String::from_utf8_lossy(&bytes);

@@ -1,8 +1,11 @@
 //! The report for machines.
 
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
+
 use crate::result::{Comparison, Report};
 
-/// Renders a report.
+/// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
 pub fn render(report: &Report) -> String {
     pretty(report)
 }
@@ -12,13 +15,25 @@ pub fn render_comparison(comparison: &Comparison) -> String {
     pretty(comparison)
 }
 
-/// The JSON Schema of a report.
+/// The JSON Schema of a report, named `result-1`.
 pub fn schema() -> String {
-    pretty(&schemars::schema_for!(Report))
+    schema_of::<Report>("result-1")
+}
+
+/// The JSON Schema of a comparison, named `comparison-1`.
+pub fn comparison_schema() -> String {
+    schema_of::<Comparison>("comparison-1")
+}
+
+fn schema_of<T: JsonSchema>(id: &str) -> String {
+    let generator = SchemaSettings::draft2020_12().for_serialize().into_generator();
+    let mut schema = generator.into_root_schema_for::<T>();
+    schema.insert("$id".to_owned(), id.into());
+    pretty(&schema)
 }
 
 fn pretty(value: &impl serde::Serialize) -> String {
-    // Only maps with keys that are not text, or a failing writer, make this fail; there is neither.
+    // Only a map whose keys are not text, or a failing writer, makes this fail; there is neither.
     let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
     text.push('\n');
     text

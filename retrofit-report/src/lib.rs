@@ -9,3 +9,8 @@ pub mod plan;
 pub mod result;
 pub mod terminal;
 pub mod triage;
+
+#[cfg(test)]
+mod report_tests;
+#[cfg(test)]
+mod sample;

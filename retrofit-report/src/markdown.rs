@@ -47,7 +47,8 @@ fn escape(text: &str, output: &mut dyn Write) -> std::io::Result<()> {
         );
         // Some viewers make links of bare addresses.
         let begins_address = (c == ':' && after.starts_with("//"))
-            || (c.eq_ignore_ascii_case(&'w') && rest.get(..4).is_some_and(|w| w.eq_ignore_ascii_case("www.")));
+            || (c.eq_ignore_ascii_case(&'w')
+                && rest.get(..4).is_some_and(|w| w.eq_ignore_ascii_case("www.")));
         if is_mark || (begins_address && c == ':') {
             output.write_all(b"\\")?;
         }

@@ -24,6 +24,8 @@ const MOST_HEIGHT: f64 = 300.0;
 const STRIP: f64 = 42.0;
 /// The height of a line of words.
 const LINE_HEIGHT: f64 = 15.0;
+/// With more wall lines than this in plan there is no room for words, and no point in looking for it.
+const MOST_TAGGED: usize = 200;
 /// The width of a character: that of a wide one, so that words never come out wider than thought.
 const CHARACTER: f64 = 7.6;
 
@@ -139,7 +141,7 @@ impl Plan {
         let ends: Vec<&PlanPoint> = placed.iter().flatten().flatten().collect();
         let mut bottom = 0.0;
         if !ends.is_empty() {
-            let scale = Scale::of(ends.iter().copied().chain(&house.building.outline));
+            let scale = Scale::of(&ends.iter().copied().chain(&house.building.outline));
             bottom = scale.height + 2.0 * MARGIN_Y;
             plan.north = true;
             let corners = house.building.outline.iter().map(|corner| scale.place(*corner));
@@ -188,9 +190,9 @@ impl Plan {
     fn draw_in_place(&mut self, drawn: &[(&WallLine, Point, Point)], height: f64) {
         #[expect(clippy::cast_precision_loss, reason = "a handful of wall lines")]
         let count = (2 * drawn.len()).max(1) as f64;
-        let sum = drawn.iter().fold((0.0, 0.0), |(x, y), (_, a, b)| {
-            (x + a.x + b.x, y + a.y + b.y)
-        });
+        let sum = drawn
+            .iter()
+            .fold((0.0, 0.0), |(x, y), (_, a, b)| (x + a.x + b.x, y + a.y + b.y));
         let center = Point {
             x: sum.0 / count,
             y: sum.1 / count,
@@ -204,6 +206,9 @@ impl Plan {
         }];
         for (line, a, b) in drawn {
             self.strokes.push(Stroke::of(line, *a, *b));
+            if drawn.len() > MOST_TAGGED {
+                continue;
+            }
             let words = short_words(line.verdict.ruling);
             for words in [words, ""] {
                 let half_width = width_of(&line.number).max(width_of(words)) / 2.0 + 2.0;
@@ -289,7 +294,7 @@ struct Scale {
 }
 
 impl Scale {
-    fn of<'a>(points: impl Iterator<Item = &'a PlanPoint> + Clone) -> Self {
+    fn of<'a>(points: &(impl Iterator<Item = &'a PlanPoint> + Clone)) -> Self {
         let least = |of: fn(&PlanPoint) -> f64| points.clone().map(of).fold(f64::INFINITY, f64::min);
         let most = |of: fn(&PlanPoint) -> f64| points.clone().map(of).fold(f64::NEG_INFINITY, f64::max);
         let x = |point: &PlanPoint| point.x.as_feet_f64();

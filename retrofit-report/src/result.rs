@@ -12,11 +12,13 @@ mod not_seen;
 mod record;
 pub mod wording;
 
-pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, LimitInSet};
+pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, ComparisonFormat, LimitInSet};
 pub use figures::{AttestedBy, Figure, Trust};
-pub use findings::{Amount, Clause, Help, Open, Place, Row, Shortfall, WallLine};
+pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
 pub use record::{Distress, Fact};
+
+use std::fmt::Write;
 
 use retrofit_core::check::{Assessment, Counts, Ruling};
 use schemars::JsonSchema;
@@ -47,11 +49,15 @@ impl ReportInfo {
     /// assert!(info.input_sha256.starts_with("ba7816bf8f01cfea"));
     /// ```
     pub fn of_input(program_version: &str, input_file: &str, content: &[u8]) -> Self {
-        let digest = Sha256::digest(content);
+        let mut input_sha256 = String::with_capacity(64);
+        for byte in Sha256::digest(content) {
+            // A string takes whatever is written to it.
+            let _ = write!(input_sha256, "{byte:02x}");
+        }
         Self {
             program_version: program_version.to_owned(),
             input_file: input_file.to_owned(),
-            input_sha256: digest.iter().map(|byte| format!("{byte:02x}")).collect(),
+            input_sha256,
         }
     }
 }
@@ -211,7 +217,10 @@ impl Report {
             distress: record::distress(house),
             remark: plain(&house.note),
             deferral: wording::DEFERRAL.to_owned(),
-            cautions: wording::CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
+            cautions: wording::CAUTIONS
+                .iter()
+                .map(|caution| (*caution).to_owned())
+                .collect(),
             plan,
         }
     }
@@ -235,7 +244,10 @@ impl Verdict {
             worst: wording::ruling_of(verdict.worst()),
             range: wording::range(verdict),
             counts: verdict.counts,
-            standing: verdict.rests.standing.map(|standing| standing.spelling().to_owned()),
+            standing: verdict
+                .rests
+                .standing
+                .map(|standing| standing.spelling().to_owned()),
             to_confirm,
         }
     }

@@ -2,7 +2,7 @@
 
 use retrofit_core::check::assess;
 use retrofit_core::house::AsBuilt;
-use retrofit_core::provisions::Library;
+use retrofit_core::provisions::{Library, Provisions};
 
 use crate::result::{Report, ReportInfo};
 
@@ -26,8 +26,12 @@ pub(crate) const RICH: &str = include_str!("sample.json");
 
 /// A report on a house under a shipped set.
 pub(crate) fn report(house: &str, set: &str) -> Report {
-    let provisions = Library::shipped().set(set).unwrap();
+    report_by(house, &Library::shipped().set(set).unwrap())
+}
+
+/// A report on a house under a set.
+pub(crate) fn report_by(house: &str, provisions: &Provisions) -> Report {
     let as_built = AsBuilt::new(serde_json::from_str(house).unwrap()).unwrap();
     let info = ReportInfo::of_input("0.1.0", "house.json", house.as_bytes());
-    Report::new(&assess(&as_built, &provisions), &info)
+    Report::new(&assess(&as_built, provisions), &info)
 }

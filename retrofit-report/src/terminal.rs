@@ -6,14 +6,14 @@ use anstyle::{AnsiColor, Style};
 use retrofit_core::check::Ruling;
 use unicode_width::UnicodeWidthStr;
 
-use crate::result::wording::sentence_case;
 use crate::result::figures::NOT_SEEN;
+use crate::result::wording::sentence_case;
 use crate::result::{Comparison, Place, Report, Trust, Verdict};
 
 /// The most columns a line takes, where its words can be broken.
 const COLUMNS: usize = 98;
 /// The most columns a name takes in a list.
-const NAME: usize = 24;
+const NAME: usize = 30;
 
 /// Renders a report; with styles, it carries codes for bold and color.
 pub fn render(report: &Report, styled: bool) -> String {
@@ -29,7 +29,12 @@ pub fn render(report: &Report, styled: bool) -> String {
     page.wrapped("", &report.verdict.range);
 
     page.heading("Wall lines");
-    let width = report.wall_lines.iter().map(|line| shown_width(&line.name)).max().unwrap_or(0);
+    let width = report
+        .wall_lines
+        .iter()
+        .map(|line| shown_width(&line.name))
+        .max()
+        .unwrap_or(0);
     for line in &report.wall_lines {
         let short = report
             .shortfalls
@@ -47,8 +52,12 @@ pub fn render(report: &Report, styled: bool) -> String {
         page.line(&format!("  {name}  {ruling}  {detail}"));
     }
 
-    let amiss = std::iter::once(("the house as a whole", &report.whole_house))
-        .chain(report.wall_lines.iter().map(|line| (line.name.as_str(), &line.findings)));
+    let amiss = std::iter::once(("the house as a whole", &report.whole_house)).chain(
+        report
+            .wall_lines
+            .iter()
+            .map(|line| (line.name.as_str(), &line.findings)),
+    );
     let mut is_first = true;
     for (name, place) in amiss {
         page.amiss(name, place, &mut is_first);
@@ -75,7 +84,10 @@ pub fn render(report: &Report, styled: bool) -> String {
             // The document stands at the top; it is named again only where the figure comes from another.
             let document = Some(&figure.document).filter(|document| **document != report.provisions.document);
             let place = [document, Some(&figure.section)].into_iter().flatten();
-            let place: Vec<&str> = place.map(String::as_str).filter(|part| !part.is_empty()).collect();
+            let place: Vec<&str> = place
+                .map(String::as_str)
+                .filter(|part| !part.is_empty())
+                .collect();
             let mut text = format!("{}: {}", figure.title, figure.value);
             if !place.is_empty() {
                 let _ = write!(text, ", {}", place.join(", "));
@@ -101,11 +113,15 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
     page.wrapped("", &comparison.answer);
     page.heading("Verdicts");
     for place in &comparison.places {
-        let mark = if place.disagree { "  ≠ the sets differ" } else { "" };
+        let mark = if place.disagree {
+            "  ≠ the sets differ"
+        } else {
+            ""
+        };
         page.line(&format!("  {}{mark}", page.bold(&place.name)));
         for (set, verdict) in comparison.sets.iter().zip(&place.verdicts) {
             let ruling = page.ruling(verdict.ruling, &verdict.words, 0);
-            page.line(&format!("    {}  {ruling}", padded(&set.id, 30)));
+            page.line(&format!("    {}  {ruling}", padded(&set.id, NAME)));
         }
     }
     if !comparison.limits.is_empty() {
@@ -120,7 +136,7 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
             for (set, one) in comparison.sets.iter().zip(&limit.limits) {
                 let confirm = if one.confirm { ", to confirm" } else { "" };
                 let text = format!("{}{confirm}", one.shown);
-                page.wrapped(&format!("    {}  ", padded(&set.id, 30)), &text);
+                page.wrapped(&format!("    {}  ", padded(&set.id, NAME)), &text);
             }
         }
     }
@@ -166,7 +182,12 @@ impl Page {
 
     fn amiss(&mut self, name: &str, place: &Place, is_first: &mut bool) {
         let falling_short = |ruling: Ruling| matches!(ruling, Ruling::NotMet | Ruling::Outside);
-        for (index, row) in place.rows.iter().filter(|row| falling_short(row.ruling)).enumerate() {
+        for (index, row) in place
+            .rows
+            .iter()
+            .filter(|row| falling_short(row.ruling))
+            .enumerate()
+        {
             if std::mem::take(is_first) {
                 self.heading("What falls short");
             }
@@ -202,7 +223,7 @@ impl Page {
         for word in text.split(' ') {
             if !is_empty && shown_width(&line) + 1 + shown_width(word) > COLUMNS {
                 self.line(&line);
-                line = indent.clone();
+                line.clone_from(&indent);
                 is_empty = true;
             }
             if !is_empty {
@@ -261,7 +282,7 @@ fn padded(text: &str, columns: usize) -> String {
     if columns == 0 {
         return text.to_owned();
     }
-    let columns = columns.min(NAME.max(columns.min(30)));
+    let columns = columns.min(NAME);
     let mut cut = text.to_owned();
     if shown_width(&cut) > columns {
         while shown_width(&cut) + 1 > columns {

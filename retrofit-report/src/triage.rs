@@ -5,14 +5,29 @@
 //! with the file, and come out in the order in which they went in. A row that cannot be read is reported with
 //! its line and column, is left out of the output, and never stops the run.
 
+mod block;
+mod cells;
+mod destination;
 mod error;
+mod lines;
 mod progress;
+mod result;
+mod worker;
 
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
+use std::sync::mpsc;
 
-use retrofit_core::check::Ruling;
+use retrofit_core::check::{Counts, Ruling};
+use retrofit_core::portfolio::{Form, Layout};
 use retrofit_core::provisions::Provisions;
+
+use block::{Block, Join, Source};
+use cells::Cells;
+use destination::Destination;
+use lines::Lines;
+use result::ResultWriter;
+use worker::{Table, Tables, Worker};
 
 pub use error::{BadRow, TriageError};
 pub use progress::{Progress, Silent, Terminal};
@@ -89,11 +104,221 @@ pub fn run(
     provisions: &Provisions,
     progress: &mut dyn Progress,
 ) -> Result<TriageSummary, TriageError> {
-    let _ = provisions;
-    progress.begin(None);
-    progress.end();
-    Err(TriageError::read(
-        &options.houses,
-        std::io::Error::other("the pass over the rows follows"),
-    ))
+    let mut houses = Lines::open(&options.houses)?;
+    let mut size = houses.size();
+    let (mut source, tables);
+    match &options.wall_lines {
+        None => {
+            tables = Tables {
+                provisions,
+                houses: table(&mut houses, Form::OneTable)?,
+                walls: None,
+            };
+            source = Source::One(houses);
+        }
+        Some(path) => {
+            let mut walls = Lines::open(path)?;
+            size = size.zip(walls.size()).map(|(houses, walls)| houses + walls);
+            let house_table = table(&mut houses, Form::Houses)?;
+            let wall_table = table(&mut walls, Form::WallLines)?;
+            let join = Join::new(houses, house_table.layout.id(), walls, wall_table.layout.id());
+            source = Source::Two(Box::new(join));
+            tables = Tables {
+                provisions,
+                houses: house_table,
+                walls: Some(wall_table),
+            };
+        }
+    }
+    let passed = tables
+        .houses
+        .layout
+        .passed()
+        .map(|(at, name)| (at, name.to_owned()));
+    let writer = ResultWriter::new(options.format, provisions, passed.collect());
+    let mut sink = Sink::open(options, progress)?;
+    sink.progress.begin(size);
+    sink.results.write(&writer.header())?;
+    let threads = options
+        .threads
+        .or_else(|| std::thread::available_parallelism().ok());
+    let passed = pass(
+        &mut source,
+        &mut sink,
+        threads.map_or(1, NonZeroUsize::get),
+        || Worker::new(&tables, writer.clone()),
+    );
+    sink.progress.end();
+    passed?;
+    sink.finish()
+}
+
+/// Reads the header of a file.
+fn table(lines: &mut Lines, form: Form) -> Result<Table, TriageError> {
+    let line = lines.line();
+    let header = lines.header()?;
+    let fault = |problem: String| TriageError::Header {
+        path: lines.path().to_owned(),
+        line,
+        problem,
+    };
+    let mut cells = Cells::default();
+    cells
+        .split(&header)
+        .map_err(|quotes| fault(format!("column {}: {}", quotes.cell + 1, quotes.problem)))?;
+    let layout = Layout::new(cells.of(&header), form).map_err(|error| fault(error.to_string()))?;
+    Ok(Table {
+        path: lines.path().to_owned(),
+        layout,
+    })
+}
+
+/// How many blocks a thread has before it at most: one in hand and one to go on with. Memory is bounded by it.
+const BLOCKS_A_THREAD: usize = 2;
+
+/// Passes all blocks of the source through workers and into the sink, in their order.
+///
+/// Blocks go to the workers in turn and come back from them in turn, so that the output has the order of the
+/// input without ever being sorted.
+fn pass<'a>(
+    source: &mut Source,
+    sink: &mut Sink<'_>,
+    threads: usize,
+    worker: impl Fn() -> Option<Worker<'a>>,
+) -> Result<(), TriageError> {
+    if threads == 1 {
+        let (Some(mut worker), mut block) = (worker(), Block::default()) else {
+            return Ok(());
+        };
+        while source.fill(&mut block)? {
+            worker.check(&mut block);
+            sink.take(&block)?;
+        }
+        return Ok(());
+    }
+    std::thread::scope(|scope| {
+        let lanes: Vec<_> = (0..threads)
+            .filter_map(|_| worker())
+            .map(|mut worker| {
+                let (to_worker, blocks) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
+                let (done, from_worker) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
+                scope.spawn(move || {
+                    for mut block in blocks {
+                        worker.check(&mut block);
+                        if done.send(block).is_err() {
+                            break; // nobody writes any more
+                        }
+                    }
+                });
+                (to_worker, from_worker)
+            })
+            .collect();
+        let mut free: Vec<Block> = Vec::new();
+        free.resize_with(threads * BLOCKS_A_THREAD, Block::default);
+        let mut sent = lanes.iter().cycle();
+        let mut awaited = lanes.iter().cycle();
+        let mut under_way = 0usize;
+        let mut is_more = true;
+        while is_more || under_way > 0 {
+            if let (true, Some(mut block)) = (is_more, free.pop()) {
+                is_more = source.fill(&mut block)?;
+                if let (true, Some((to_worker, _))) = (is_more, sent.next()) {
+                    // A worker takes blocks until its lane is dropped.
+                    is_more = to_worker.send(block).is_ok();
+                    under_way += 1;
+                }
+            } else if let Some(Ok(block)) = awaited.next().map(|(_, from_worker)| from_worker.recv()) {
+                under_way -= 1;
+                sink.take(&block)?;
+                free.push(block);
+            } else {
+                break;
+            }
+        }
+        Ok(())
+    })
+}
+
+/// Houses by ruling.
+#[derive(Clone, Copy, Debug, Default)]
+struct Tally {
+    by_ruling: Counts,
+}
+
+impl Tally {
+    fn add(&mut self, ruling: Ruling) {
+        let counts = &mut self.by_ruling;
+        *match ruling {
+            Ruling::Met => &mut counts.met,
+            Ruling::NotMet => &mut counts.not_met,
+            Ruling::NotDetermined => &mut counts.not_determined,
+            Ruling::NotApplicable => &mut counts.not_applicable,
+            Ruling::Outside => &mut counts.outside,
+        } += 1;
+    }
+}
+
+/// Where results, bad rows and progress go.
+struct Sink<'a> {
+    results: Destination,
+    bad_rows: Option<Destination>,
+    progress: &'a mut dyn Progress,
+    summary: TriageSummary,
+}
+
+impl<'a> Sink<'a> {
+    fn open(options: &TriageOptions, progress: &'a mut dyn Progress) -> Result<Self, TriageError> {
+        let results = match &options.out {
+            Some(path) => Destination::file(path)?,
+            None => Destination::standard_output(),
+        };
+        let mut bad_rows = options.bad_rows.as_deref().map(Destination::file).transpose()?;
+        if let Some(bad_rows) = &mut bad_rows {
+            bad_rows.write(b"file,line,column,problem\n")?;
+        }
+        Ok(Self {
+            results,
+            bad_rows,
+            progress,
+            summary: TriageSummary::default(),
+        })
+    }
+
+    fn take(&mut self, block: &Block) -> Result<(), TriageError> {
+        self.results.write(&block.results)?;
+        for row in &block.bad {
+            self.summary.bad_rows += 1;
+            if self.summary.first_bad_rows.len() < TriageSummary::MOST_BAD_ROWS {
+                self.summary.first_bad_rows.push(row.clone());
+            }
+            match &mut self.bad_rows {
+                Some(file) => file.write(&row.as_csv())?,
+                None => self.progress.bad_row(row),
+            }
+        }
+        let counts = block.tally.by_ruling;
+        let summary = &mut self.summary;
+        for (total, count) in [
+            (&mut summary.met, counts.met),
+            (&mut summary.not_met, counts.not_met),
+            (&mut summary.not_determined, counts.not_determined),
+            (&mut summary.not_applicable, counts.not_applicable),
+            (&mut summary.outside, counts.outside),
+        ] {
+            *total += u64::from(count);
+            summary.houses += u64::from(count);
+        }
+        let bytes = block.houses.len() + block.walls.len();
+        self.progress.advance(u64::try_from(bytes).unwrap_or_default());
+        Ok(())
+    }
+
+    fn finish(self) -> Result<TriageSummary, TriageError> {
+        // The bad rows first: results that are there stand for a run that is over.
+        if let Some(bad_rows) = self.bad_rows {
+            bad_rows.finish()?;
+        }
+        self.results.finish()?;
+        Ok(self.summary)
+    }
 }

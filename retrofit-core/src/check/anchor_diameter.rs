@@ -62,3 +62,93 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.required(least.map_or(Quantity::None, Quantity::Length)));
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    #[rstest]
+    #[case(json!({"diameter": "1/2 in"}), "met")]
+    #[case(json!({"diameter": "31/64 in"}), "not met")]
+    #[case(json!({"diameter": "33/64 in"}), "met")]
+    #[case(json!({"kind": "side_plate", "diameter": null}), "met")]
+    #[case(json!({"kind": null, "diameter": "3/8 in"}), "not determined")]
+    fn limits(#[case] changes: Value, #[case] expected: &str) {
+        assert_eq!(ruling(CHECK.name, &wall_with_anchors(&changes)), expected);
+    }
+
+    #[test]
+    fn not_known_is_not_determined_and_named() {
+        let said = ask(
+            CHECK.name,
+            CEBC,
+            1,
+            &wall_with_anchors(&json!({"diameter": null})),
+        );
+        assert_eq!(said.ruling, "not determined");
+        assert!(
+            said.deciding.contains(&LookAt::AnchorDiameter),
+            "{:?}",
+            said.deciding
+        );
+    }
+
+    /// One that does not count beside enough that do, of which nothing is asked.
+    #[test]
+    fn what_does_not_count_beside_enough_that_do_is_surplus() {
+        let mut wall = good_wall();
+        let list = wall["anchors"].as_array_mut().unwrap();
+        list.push(with(
+            &good_anchor(),
+            &json!({"at": "100 in", "diameter": "3/8 in"}),
+        ));
+        assert_eq!(ruling(CHECK.name, &wall), "met");
+    }
+
+    #[rstest]
+    #[case(json!([]), "not applicable")]
+    #[case(Value::Null, "not determined")]
+    fn no_anchors_and_anchors_not_recorded(#[case] list: Value, #[case] expected: &str) {
+        assert_eq!(
+            ruling(CHECK.name, &wall_with(&json!({"anchors": list}))),
+            expected
+        );
+    }
+
+    #[rstest]
+    #[case(2, "1/2 in", "met")]
+    #[case(3, "1/2 in", "not met")]
+    #[case(3, "5/8 in", "met")]
+    #[case(3, "39/64 in", "not met")]
+    fn by_stories(#[case] stories: u8, #[case] diameter: &str, #[case] expected: &str) {
+        let stations: Vec<String> = (0..=5).map(|n| format!("{} in", 10 + 44 * n)).collect();
+        let stations: Vec<&str> = stations.iter().map(String::as_str).collect();
+        let list = anchors(&stations, &json!({ "diameter": diameter }));
+        let said = ask(CHECK.name, CEBC, stories, &wall_with(&json!({ "anchors": list })));
+        assert_eq!(said.ruling, expected);
+    }
+
+    /// Of a thin anchor whose kind is not known, the kind decides: a plate has no rod.
+    #[test]
+    fn the_kind_may_decide() {
+        let said = ask(
+            CHECK.name,
+            CEBC,
+            1,
+            &wall_with_anchors(&json!({"kind": null, "diameter": "3/8 in"})),
+        );
+        assert!(said.deciding.contains(&LookAt::AnchorKind));
+    }
+
+    /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
+    #[rstest]
+    fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {
+        let said = ask(CHECK.name, set, 1, &good_wall());
+        assert_eq!(said.ruling, "not determined");
+        assert_eq!(said.deciding, []);
+    }
+}

@@ -41,3 +41,44 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Length)));
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    #[test]
+    fn a_set_that_says_it_gives_none_asks_nothing() {
+        let near = wall_with_anchors(&json!({"edge_distance": "1 in"}));
+        assert_eq!(ruling(CHECK.name, &near), "not applicable");
+    }
+
+    /// No shipped set gives a figure; a user's own may.
+    #[rstest]
+    #[case(json!("1 3/4 in"), "cast_in_place", Truth::True)]
+    #[case(json!("1 47/64 in"), "cast_in_place", Truth::False)]
+    #[case(json!("1 49/64 in"), "cast_in_place", Truth::True)]
+    #[case(json!({"unknown": "?"}), "cast_in_place", Truth::Maybe)]
+    #[case(json!("1 in"), "side_plate", Truth::True)]
+    fn limits(#[case] distance: Value, #[case] kind: &str, #[case] expected: Truth) {
+        let file = |name: &str, text: &str| crate::provisions::TableFile {
+            path: name.to_owned(),
+            name: name.to_owned(),
+            text: text.to_owned(),
+        };
+        let mut library = crate::provisions::Library::shipped().clone();
+        library.add_folder("own", vec![
+            file("set.json", r#"{"id": "own", "title": "t", "document": "d", "edition": "e", "jurisdiction": "j", "summary": "s", "comparison_only": false, "notes": []}"#),
+            file("sources.csv", "source,document,edition,publisher,where,seen_on,note\nown,Own table,,,not seen,,\n"),
+            file("anchorage.csv", "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note\nmin-edge-distance,,,,,,,,,1 3/4 in,own,,memory,\n"),
+        ]);
+        let set = library.set("own").unwrap();
+        let requirement = set.requirement(1, crate::house::WeightCase::Other, 0).unwrap();
+        let changes = json!({"at": "1 ft", "edge_distance": distance, "kind": kind});
+        let anchor: Anchor = serde_json::from_value(with(&good_anchor(), &changes)).unwrap();
+        assert_eq!(counts(&anchor, requirement), expected);
+    }
+}

@@ -41,3 +41,50 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Length)));
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    /// Anchors close enough for this set, which asks for 4 ft.
+    fn wall(changes: &Value) -> Value {
+        let stations: Vec<String> = (0..=5).map(|n| format!("{} in", 10 + 44 * n)).collect();
+        let stations: Vec<&str> = stations.iter().map(String::as_str).collect();
+        wall_with(&json!({ "anchors": anchors(&stations, changes) }))
+    }
+
+    #[rstest]
+    #[case(json!({"embedment": "5 in"}), "met")]
+    #[case(json!({"embedment": "4 63/64 in"}), "not met")]
+    #[case(json!({"embedment": "5 1/64 in"}), "met")]
+    #[case(json!({"embedment": null}), "not determined")]
+    #[case(json!({"embedment": {"inferred": {"at_least": "5 in"}}}), "met")]
+    #[case(json!({"embedment": {"inferred": {"at_most": "5 in"}}}), "not determined")]
+    #[case(json!({"embedment": "3 in", "kind": "side_plate"}), "met")]
+    fn limits(#[case] changes: Value, #[case] expected: &str) {
+        let said = ask(CHECK.name, "san-leandro-handout-2001", 1, &wall(&changes));
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::AnchorEmbedment),
+            expected == "not determined"
+        );
+    }
+
+    #[test]
+    fn a_set_that_says_it_gives_none_asks_nothing() {
+        let shallow = wall_with_anchors(&json!({"embedment": "1 in"}));
+        assert_eq!(ruling(CHECK.name, &shallow), "not applicable");
+    }
+
+    /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
+    #[rstest]
+    fn a_missing_figure_is_not_determined(#[values(MISSING[1])] set: &str) {
+        let said = ask(CHECK.name, set, 1, &good_wall());
+        assert_eq!(said.ruling, "not determined");
+        assert_eq!(said.deciding, []);
+    }
+}

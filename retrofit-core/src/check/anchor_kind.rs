@@ -43,3 +43,59 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         None => judgment,
     });
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    #[rstest]
+    #[case(json!({"kind": "cast_in_place"}), "met")]
+    #[case(json!({"kind": "adhesive"}), "met")]
+    #[case(json!({"kind": "expansion"}), "met")]
+    #[case(json!({"kind": "side_plate"}), "met")]
+    #[case(json!({"kind": "screw"}), "not met")]
+    #[case(json!({"kind": "strap"}), "not met")]
+    #[case(json!({"kind": "powder_driven"}), "not met")]
+    #[case(json!({"kind": "nail"}), "not met")]
+    fn limits(#[case] changes: Value, #[case] expected: &str) {
+        assert_eq!(ruling(CHECK.name, &wall_with_anchors(&changes)), expected);
+    }
+
+    #[test]
+    fn not_known_is_not_determined_and_named() {
+        let said = ask(CHECK.name, CEBC, 1, &wall_with_anchors(&json!({"kind": null})));
+        assert_eq!(said.ruling, "not determined");
+        assert!(said.deciding.contains(&LookAt::AnchorKind), "{:?}", said.deciding);
+    }
+
+    /// One that does not count beside enough that do, of which nothing is asked.
+    #[test]
+    fn what_does_not_count_beside_enough_that_do_is_surplus() {
+        let mut wall = good_wall();
+        let list = wall["anchors"].as_array_mut().unwrap();
+        list.push(with(&good_anchor(), &json!({"at": "100 in", "kind": "nail"})));
+        assert_eq!(ruling(CHECK.name, &wall), "met");
+    }
+
+    #[rstest]
+    #[case(json!([]), "not applicable")]
+    #[case(Value::Null, "not determined")]
+    fn no_anchors_and_anchors_not_recorded(#[case] list: Value, #[case] expected: &str) {
+        assert_eq!(
+            ruling(CHECK.name, &wall_with(&json!({"anchors": list}))),
+            expected
+        );
+    }
+
+    /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
+    #[rstest]
+    fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {
+        let said = ask(CHECK.name, set, 1, &good_wall());
+        assert_eq!(said.ruling, "not determined");
+        assert_eq!(said.deciding, []);
+    }
+}

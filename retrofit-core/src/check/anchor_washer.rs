@@ -32,35 +32,58 @@ pub(super) static CHECK: Check = Check {
     run: Run::Line(check),
 };
 
-/// The rule for an anchor: the row of its diameter where rows differ by diameter.
-fn rule_for(anchor: Option<&Anchor>, requirement: &Requirement) -> Rule<Washer> {
-    let diameter = anchor
-        .and_then(|anchor| anchor.diameter.value())
-        .copied()
-        .unwrap_or(Length::ZERO);
+/// The row for anchors of a diameter: that for the stoutest which is no stouter, else that for the thinnest.
+fn row_for(diameter: Length, requirement: &Requirement) -> Rule<Washer> {
     let rows = requirement.all(keys::WASHER);
-    // Where the diameter is not known the row for the thinnest applies, which asks for the least.
     rows.clone()
         .filter(|(case, _)| case.diameter.is_none_or(|of| of <= diameter))
-        .last()
-        .or_else(|| rows.clone().next())
+        .max_by_key(|(case, _)| case.diameter)
+        .or_else(|| rows.min_by_key(|(case, _)| case.diameter))
         .map_or(Rule::NotRegulated, |(_, rule)| rule)
 }
 
+/// The rows that may apply to an anchor: one where its diameter is known, more where it is not.
+fn rows_for<'a>(anchor: &Anchor, requirement: &'a Requirement) -> impl Iterator<Item = Rule<Washer>> + 'a {
+    let (least, most) = anchor.diameter.bounds();
+    let least = least.copied().unwrap_or(Length::ZERO);
+    let most = most.copied();
+    let stouter = requirement
+        .all(keys::WASHER)
+        .filter(move |(case, _)| {
+            case.diameter
+                .is_some_and(|of| of > least && most.is_none_or(|most| of <= most))
+        })
+        .map(|(_, rule)| rule);
+    std::iter::once(row_for(least, requirement)).chain(stouter)
+}
+
 pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
-    match rule_for(Some(anchor), requirement) {
+    let by_row = |rule| match rule {
         Rule::Given { value, .. } => anchor
             .washer
-            .satisfies(|washer| washer.is_as_good_as(value))
+            .satisfies(|washer: Washer| washer.is_as_good_as(value))
             .or(has_no_rod(anchor)),
         Rule::Missing(_) => Truth::Maybe,
         Rule::Silent(_) | Rule::NotRegulated => Truth::True,
-    }
+    };
+    rows_for(anchor, requirement)
+        .map(by_row)
+        .reduce(|one, other| if one == other { one } else { Truth::Maybe })
+        .unwrap_or(Truth::True)
 }
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let first = line.wall.anchors.value().and_then(|anchors| anchors.first());
-    let rule = rule_for(first, line.requirement);
+    // Shown is the row for the anchor that the finding is about: the first that does not have its washer.
+    let mut anchors = line.wall.anchors.value().into_iter().flatten();
+    let lacking = anchors
+        .clone()
+        .find(|anchor| counts(anchor, line.requirement) != Truth::True)
+        .or_else(|| anchors.next());
+    let rule = match lacking {
+        Some(anchor) => rows_for(anchor, line.requirement).next(),
+        None => Some(row_for(Length::ZERO, line.requirement)),
+    };
+    let rule = rule.unwrap_or(Rule::NotRegulated);
     let judgment = judge_property(line, rule, counts, LookAt::AnchorWasher, |anchor| {
         anchor
             .washer
@@ -68,4 +91,104 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .map_or(Quantity::None, |washer| Quantity::Washer(*washer))
     });
     findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Washer)));
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    #[rstest]
+    #[case(json!({"washer": "3 in x 3 in x 0.229 in"}), "met")]
+    #[case(json!({"washer": "2 63/64 in x 3 in x 0.229 in"}), "not met")]
+    #[case(json!({"washer": "3 in x 3 in x 0.228 in"}), "not met")]
+    #[case(json!({"washer": "3 1/64 in x 3 in x 1/4 in"}), "met")]
+    #[case(json!({"washer": "cut"}), "not met")]
+    #[case(json!({"washer": "none"}), "not met")]
+    #[case(json!({"washer": null, "kind": "side_plate"}), "met")]
+    fn limits(#[case] changes: Value, #[case] expected: &str) {
+        assert_eq!(ruling(CHECK.name, &wall_with_anchors(&changes)), expected);
+    }
+
+    #[test]
+    fn not_known_is_not_determined_and_named() {
+        let said = ask(CHECK.name, CEBC, 1, &wall_with_anchors(&json!({"washer": null})));
+        assert_eq!(said.ruling, "not determined");
+        assert!(
+            said.deciding.contains(&LookAt::AnchorWasher),
+            "{:?}",
+            said.deciding
+        );
+    }
+
+    /// One that does not count beside enough that do, of which nothing is asked.
+    #[test]
+    fn what_does_not_count_beside_enough_that_do_is_surplus() {
+        let mut wall = good_wall();
+        let list = wall["anchors"].as_array_mut().unwrap();
+        list.push(with(&good_anchor(), &json!({"at": "100 in", "washer": "cut"})));
+        assert_eq!(ruling(CHECK.name, &wall), "met");
+    }
+
+    #[rstest]
+    #[case(json!([]), "not applicable")]
+    #[case(Value::Null, "not determined")]
+    fn no_anchors_and_anchors_not_recorded(#[case] list: Value, #[case] expected: &str) {
+        assert_eq!(
+            ruling(CHECK.name, &wall_with(&json!({"anchors": list}))),
+            expected
+        );
+    }
+
+    /// Where rows differ by diameter and the diameter is not known, none of them is taken for granted.
+    #[rstest]
+    #[case(json!("1/2 in"), "cut", Truth::True)]
+    #[case(json!("5/8 in"), "cut", Truth::False)]
+    #[case(json!("9/16 in"), "cut", Truth::True)]
+    #[case(json!({"unknown": "?"}), "cut", Truth::Maybe)]
+    #[case(json!({"seen": {"at_most": "9/16 in"}}), "cut", Truth::True)]
+    #[case(json!({"seen": {"at_least": "5/8 in"}}), "cut", Truth::False)]
+    #[case(json!({"unknown": "?"}), "none", Truth::False)]
+    #[case(json!({"unknown": "?"}), "3 in x 3 in x 1/4 in", Truth::True)]
+    fn rows_by_diameter(#[case] diameter: Value, #[case] washer: &str, #[case] expected: Truth) {
+        let head = "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note";
+        let table = format!(
+            "{head}\nwasher,,,1/2 in,,,,,,cut,own,,memory,\nwasher,,,5/8 in,,,,,,3 in x 3 in x 1/4 in,own,,memory,\n"
+        );
+        let file = |name: &str, text: String| crate::provisions::TableFile {
+            path: name.to_owned(),
+            name: name.to_owned(),
+            text,
+        };
+        let mut library = crate::provisions::Library::shipped().clone();
+        let head = r#"{"id": "own", "title": "t", "document": "d", "edition": "e", "jurisdiction": "j", "summary": "s", "comparison_only": false, "notes": []}"#;
+        let sources = "source,document,edition,publisher,where,seen_on,note\nown,Own table,,,not seen,,\n";
+        library.add_folder(
+            "own",
+            vec![
+                file("set.json", head.to_owned()),
+                file("sources.csv", sources.to_owned()),
+                file("anchorage.csv", table),
+            ],
+        );
+        let set = library.set("own").unwrap();
+        let requirement = set.requirement(1, crate::house::WeightCase::Other, 0).unwrap();
+        let anchor: Anchor = serde_json::from_value(with(
+            &good_anchor(),
+            &json!({"at": "1 ft", "diameter": diameter, "washer": washer}),
+        ))
+        .unwrap();
+        assert_eq!(counts(&anchor, requirement), expected);
+    }
+
+    /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
+    #[rstest]
+    fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {
+        let said = ask(CHECK.name, set, 1, &good_wall());
+        assert_eq!(said.ruling, "not determined");
+        assert_eq!(said.deciding, []);
+    }
 }

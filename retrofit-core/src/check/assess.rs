@@ -113,7 +113,8 @@ impl Assessor {
         provisions: &Provisions,
         possible: Possible,
     ) {
-        let bands = provisions.bands_of(&tallest_stud(wall));
+        let (one, other) = provisions.bands_of(&tallest_stud(wall));
+        let bands = (one.min(other), one.max(other));
         let mut requirements = possible.requirements(provisions, bands);
         let Some(first) = requirements.next() else { return };
         let line = Line::new(house, wall, first);
@@ -181,7 +182,7 @@ impl Assessor {
 struct Possible {
     stories: (u8, u8),
     heavy: Truth,
-    looks: [Option<LookAt>; 4],
+    looks: [Option<LookAt>; 3],
 }
 
 impl Possible {
@@ -191,12 +192,12 @@ impl Possible {
             least.map_or(1, |s| s.counted()),
             most.map_or(u8::MAX, |s| s.counted()),
         );
+        let stories = (stories.0.min(stories.1), stories.0.max(stories.1));
         let heavy = building.is_heavy();
         let weigh = |open: bool, look_at: LookAt| (heavy == Truth::Maybe && open).then_some(look_at);
         let looks = [
             (stories.0 != stories.1).then_some(LookAt::Stories),
             weigh(!building.exterior.is_known(), LookAt::Exterior),
-            weigh(!building.interior_plaster.is_known(), LookAt::InteriorPlaster),
             weigh(!building.roof.is_known(), LookAt::Roof),
         ];
         Self {
@@ -211,11 +212,11 @@ impl Possible {
     }
 
     /// The requirements of every case, from the mildest to the strictest.
-    fn requirements<'a>(
+    fn requirements(
         self,
-        provisions: &'a Provisions,
+        provisions: &Provisions,
         bands: (usize, usize),
-    ) -> impl Iterator<Item = &'a Requirement> + Clone {
+    ) -> impl Iterator<Item = &Requirement> + Clone {
         let most = *provisions.stories().end();
         let stories = self.stories.0.clamp(1, most)..=self.stories.1.clamp(1, most);
         let weights = [WeightCase::Other, WeightCase::Heavy]

@@ -4,12 +4,12 @@
 //! ask. Length, ends and gaps are judged over the panels that count. So a panel or a nail more never makes a
 //! wall line worse.
 
-use super::context::{Line, tallest_stud};
+use super::context::{Line, tallest_stud_of};
 use super::credit::{Credit, CreditWords};
 use super::finding::{Judgment, Quantity};
 use super::look_at::LookAt;
 use super::{panel_foot, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing};
-use crate::house::{Panel, Parts, Span};
+use crate::house::{CrippleStretch, Panel, Parts, Span};
 use crate::measure::{Length, Percent};
 use crate::observation::{Observed, Truth};
 use crate::provisions::{Rule, keys};
@@ -37,7 +37,8 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
 /// What the panels of a wall line come to.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Bracing {
-    /// Length of the cripple wall; `None` where it is not known.
+    /// Length of the cripple wall; that of the whole wall line where it is not known where the cripple wall
+    /// is; `None` where neither is known.
     pub(super) base: Option<Length>,
     pub(super) share: Rule<Percent>,
     /// Length of the panels that count, in the worst and in the best case.
@@ -47,17 +48,24 @@ pub(super) struct Bracing {
     pub(super) at_ends: Truth,
     /// The end that has none.
     pub(super) bare_end: Option<Span>,
-    /// The largest gap in the worst and in the best case.
-    pub(super) gap: Option<(Length, Length, Span)>,
+    pub(super) gap: Option<Gap>,
     pub(super) gaps_small_enough: Truth,
     /// Length, ends and gaps together.
     pub(super) enough: Truth,
 }
 
+/// The largest gap without a panel that counts.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Gap {
+    pub(super) worst: Length,
+    pub(super) best: Length,
+    pub(super) span: Span,
+}
+
 impl Bracing {
-    pub(super) fn of(line: &Line<'_>) -> Self {
-        let panels = counted(line);
-        let range = range(line);
+    /// What the panels that count come to.
+    pub(super) fn of(line: &Line<'_>, counts: Property) -> Self {
+        let panels = counted(line, counts);
         let base = match line.wall.cripple_wall.value() {
             Some(stretches) => stretches
                 .iter()
@@ -65,37 +73,43 @@ impl Bracing {
                 .try_fold(Length::ZERO, |sum, length| Some(sum.saturating_add(length?))),
             None => line.length(),
         };
+        // Where it is not known where the cripple wall is, panels anywhere may be enough, and may be too few
+        // or in the wrong place; none at all are too few wherever it is.
+        let with_extent = |answer: Truth| match line.wall.cripple_wall.value() {
+            Some(_) => answer,
+            None if may_have_panels(line, &panels) => Truth::Maybe,
+            None => Truth::False,
+        };
+
         let share = line.rule(keys::BRACED_SHARE);
-        let length = total_length(line, &panels, range);
+        let length = total_length(line, &panels);
         let long_enough = match (share, base) {
             (Rule::Given { value: share, .. }, Some(base)) => {
                 let best = length.1.is_none_or(|best| share.reached_by(best.min(base), base));
-                Truth::from_cases(best || !is_extent_known(line), share.reached_by(length.0, base))
+                with_extent(Truth::from_cases(best, share.reached_by(length.0, base)))
             }
             // However long the wall is, no panel at all is less than any share of it.
-            (Rule::Given { .. }, None) if length.1 == Some(Length::ZERO) && is_extent_known(line) => {
-                Truth::False
-            }
+            (Rule::Given { .. }, None) if !may_have_panels(line, &panels) => Truth::False,
             (Rule::Given { .. }, None) | (Rule::Missing(_), _) => Truth::Maybe,
             (Rule::Silent(_) | Rule::NotRegulated, _) => Truth::True,
         };
         let (at_ends, bare_end) = match line.rule(keys::PANEL_AT_EACH_END) {
-            Rule::Given { .. } => ends(line, &panels, range),
+            Rule::Given { .. } => {
+                let (at_ends, bare_end) = ends(line, &panels);
+                (with_extent(at_ends), bare_end)
+            }
             Rule::Missing(_) => (Truth::Maybe, None),
             Rule::Silent(_) | Rule::NotRegulated => (Truth::True, None),
         };
-        let gap = largest_gap(line, &panels, range);
-        let gaps_small_enough = match line.rule(keys::MAX_PANEL_GAP) {
-            Rule::Given { value: limit, .. } => match gap {
-                Some((worst, best, _)) => {
-                    Truth::from_cases(best <= limit || !is_extent_known(line), worst <= limit)
-                }
-                None => Truth::Maybe,
-            },
-            Rule::Missing(_) => Truth::Maybe,
-            Rule::Silent(_) | Rule::NotRegulated => Truth::True,
+        let gap = largest_gap(line, &panels);
+        let gaps_small_enough = match (line.rule(keys::MAX_PANEL_GAP), gap) {
+            // The cripple wall may be no longer than the gap allowed, wherever it is.
+            (Rule::Given { value: limit, .. }, Some(gap)) if is_extent_known(line) => {
+                Truth::from_cases(gap.best <= limit, gap.worst <= limit)
+            }
+            (Rule::Given { .. } | Rule::Missing(_), _) => Truth::Maybe,
+            (Rule::Silent(_) | Rule::NotRegulated, _) => Truth::True,
         };
-        let enough = long_enough.and(at_ends).and(gaps_small_enough);
         Self {
             base,
             share,
@@ -105,7 +119,7 @@ impl Bracing {
             bare_end,
             gap,
             gaps_small_enough,
-            enough,
+            enough: long_enough.and(at_ends).and(gaps_small_enough),
         }
     }
 }
@@ -115,30 +129,41 @@ fn is_extent_known(line: &Line<'_>) -> bool {
     line.wall.cripple_wall.value().is_some()
 }
 
+type Counted<'a> = (&'a Panel, Truth);
+
 /// The panels of a wall line, each with whether it counts.
-fn counted<'a>(line: &'a Line<'_>) -> impl Iterator<Item = (&'a Panel, Truth)> + Clone + 'a {
+fn counted<'a>(line: &'a Line<'_>, counts: Property) -> impl Iterator<Item = Counted<'a>> + Clone + 'a {
     let list = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
-    list.iter().map(|panel| (panel, counts(panel, line)))
+    list.iter().map(move |panel| (panel, counts(panel, line)))
 }
 
-/// From where to where the cripple wall runs.
+/// Whether there may be a panel that counts at all.
+fn may_have_panels<'a>(line: &Line<'_>, panels: &(impl Iterator<Item = Counted<'a>> + Clone)) -> bool {
+    line.wall.panels.value().is_none()
+        || unseen(line).next().is_some()
+        || panels.clone().any(|(_, counts)| counts.possible())
+}
+
+/// The stretches of the cripple wall; the whole wall line where they are not known.
+fn stretches<'a>(line: &'a Line<'_>) -> impl Iterator<Item = Span> + Clone + 'a {
+    let known = line
+        .cripple_wall()
+        .iter()
+        .map(|stretch| stretch.span(line.length()));
+    known.chain((!is_extent_known(line)).then(|| line.whole()))
+}
+
+/// From where to where the cripple wall runs; any stretches without one in between are left out of account.
 fn range(line: &Line<'_>) -> Span {
-    let spans = || {
-        line.cripple_wall()
-            .iter()
-            .map(|stretch| stretch.span(line.length()))
+    let Some(from) = stretches(line).map(|span| span.from).min() else {
+        return line.whole();
     };
-    match spans().map(|span| span.from).min() {
-        Some(from) => Span {
-            from,
-            to: if spans().any(|span| span.to.is_none()) {
-                None
-            } else {
-                spans().filter_map(|span| span.to).max()
-            },
-        },
-        None => line.whole(),
-    }
+    let to = if stretches(line).any(|span| span.to.is_none()) {
+        None
+    } else {
+        stretches(line).filter_map(|span| span.to).max()
+    };
+    Span { from, to }
 }
 
 fn unseen<'a>(line: &'a Line<'_>) -> impl Iterator<Item = Span> + Clone + 'a {
@@ -148,58 +173,58 @@ fn unseen<'a>(line: &'a Line<'_>) -> impl Iterator<Item = Span> + Clone + 'a {
         .map(move |unseen| unseen.span(length))
 }
 
-type Counted<'a> = (&'a Panel, Truth);
+/// The length of a stretch that lies on the cripple wall; `None` where one of them has no known end.
+fn on_the_cripple_wall(line: &Line<'_>, span: Span) -> Option<Length> {
+    stretches(line)
+        .map(|stretch| {
+            let from = span.from.max(stretch.from);
+            let to = match (span.to, stretch.to) {
+                (Some(to), Some(end)) => Some(to.min(end)),
+                (to, end) => to.or(end),
+            };
+            Some(to?.saturating_sub(from).max(Length::ZERO))
+        })
+        .try_fold(Length::ZERO, |sum, length| Some(sum.saturating_add(length?)))
+}
 
+/// The length of all panels that count, in the worst and in the best case.
 fn total_length<'a>(
     line: &Line<'_>,
     panels: &(impl Iterator<Item = Counted<'a>> + Clone),
-    range: Span,
 ) -> (Length, Option<Length>) {
     if line.wall.panels.value().is_none() {
         return (Length::ZERO, None);
     }
     let (mut worst, mut best) = (Length::ZERO, Some(Length::ZERO));
     for (panel, counts) in panels.clone() {
-        let (least, most) = match panel.stations() {
-            Some((from, to)) => {
-                let length = to.saturating_sub(from);
-                (
-                    Some(length.saturating_sub(panel_openings::length_inside(panel, line))),
-                    Some(length),
-                )
-            }
-            None => {
-                let (least, most) = panel.total_length.bounds();
-                (least.copied(), most.copied())
-            }
+        let (least, most) = if let Some((from, to)) = panel.stations() {
+            // An opening shortens the panel in the best case too.
+            let left = on_the_cripple_wall(line, Span::new(from, to)).map(|whole| {
+                let taken = panel_openings::length_inside(panel, line);
+                whole.saturating_sub(taken).max(Length::ZERO)
+            });
+            (left, left)
+        } else {
+            let (least, most) = panel.total_length.bounds();
+            (least.copied(), most.copied())
         };
         if counts.certain() {
             worst = worst.saturating_add(least.unwrap_or(Length::ZERO));
         }
         if counts.possible() {
-            // An opening that is surely there shortens the panel in the best case too.
-            let most = if panel.stations().is_some() { least } else { most };
             best = best.zip(most).map(|(best, most)| best.saturating_add(most));
         }
     }
     for span in unseen(line) {
-        let from = span.from.max(range.from);
-        let to = match (span.to, range.to) {
-            (Some(to), Some(end)) => Some(to.min(end)),
-            (to, end) => to.or(end),
-        };
         best = best
-            .zip(to)
-            .map(|(best, to)| best.saturating_add(to.saturating_sub(from).max(Length::ZERO)));
+            .zip(on_the_cripple_wall(line, span))
+            .map(|(best, length)| best.saturating_add(length));
     }
     (worst, best)
 }
 
-fn ends<'a>(
-    line: &Line<'_>,
-    panels: &(impl Iterator<Item = Counted<'a>> + Clone),
-    range: Span,
-) -> (Truth, Option<Span>) {
+/// Whether a panel that counts stands at each end of the cripple wall, and an end where none does.
+fn ends<'a>(line: &Line<'_>, panels: &(impl Iterator<Item = Counted<'a>> + Clone)) -> (Truth, Option<Span>) {
     if line.wall.panels.value().is_none() {
         return (Truth::Maybe, None);
     }
@@ -208,21 +233,27 @@ fn ends<'a>(
         Rule::Missing(_) => return (Truth::Maybe, None),
         Rule::Silent(_) | Rule::NotRegulated => Length::ZERO,
     };
+    let range = range(line);
     let start_window = Span::new(range.from, range.from.saturating_add(offset));
     let end_window = range.to.map(|end| Span::new(end.saturating_sub(offset), end));
     let mut answer = Truth::True;
     let mut bare = None;
     for (window, is_start) in [(Some(start_window), true), (end_window, false)] {
-        let mut at_end = Truth::False;
-        for (panel, counts) in panels.clone() {
-            let stands_there = match (panel.stations(), window) {
-                (Some((from, _)), Some(window)) if is_start => (Some(from) <= window.to).into(),
-                (Some((_, to)), Some(window)) => (to >= window.from).into(),
-                (Some(_), None) => Truth::Maybe,
-                (None, _) => panel.at_each_end.satisfies(|both| both),
-            };
-            at_end = at_end.or(counts.and(stands_there));
-        }
+        let stands_there = |panel: &Panel| match (panel.stations(), window) {
+            (Some((from, to)), Some(window)) => {
+                let reaches_in = if is_start {
+                    Some(from) <= window.to
+                } else {
+                    to >= window.from
+                };
+                (reaches_in && range.overlaps(Span::new(from, to))).into()
+            }
+            (Some(_), None) => Truth::Maybe,
+            (None, _) => panel.at_each_end.satisfies(|both| both),
+        };
+        let mut at_end = panels.clone().fold(Truth::False, |at_end, (panel, counts)| {
+            at_end.or(counts.and(stands_there(panel)))
+        });
         let is_hidden = unseen(line).any(|span| match window {
             // A point-like window still lies in a stretch that begins or ends at it.
             Some(window) => {
@@ -230,7 +261,7 @@ fn ends<'a>(
             }
             None => true,
         });
-        if is_hidden || !is_extent_known(line) {
+        if is_hidden {
             at_end = at_end.or(Truth::Maybe);
         }
         if !at_end.certain() && (bare.is_none() || !at_end.possible()) {
@@ -241,66 +272,69 @@ fn ends<'a>(
     (answer, bare)
 }
 
-fn largest_gap<'a>(
+/// The largest gap in any stretch of the cripple wall. `None` where it is not known how long one is.
+fn largest_gap<'a>(line: &Line<'_>, panels: &(impl Iterator<Item = Counted<'a>> + Clone)) -> Option<Gap> {
+    let mut worst = (Length::ZERO, range(line));
+    let mut best = Length::ZERO;
+    for stretch in stretches(line) {
+        let from_list = gap_in(line, panels, stretch, true)?;
+        if from_list.0 > worst.0 {
+            worst = from_list;
+        }
+        best = best.max(gap_in(line, panels, stretch, false)?.0);
+    }
+    // What a summary says of all gaps holds for each of them.
+    for (summary, counts) in panels.clone().filter(|(panel, _)| panel.stations().is_none()) {
+        let (least, most) = summary.largest_gap.bounds();
+        if let Some(most) = most.filter(|most| counts.certain() && **most < worst.0) {
+            worst = (*most, range(line));
+        }
+        if counts.possible() {
+            best = best.min(least.copied().unwrap_or(Length::ZERO));
+        }
+    }
+    let (worst, span) = worst;
+    Some(Gap { worst, best, span })
+}
+
+/// The largest gap in one stretch of cripple wall between the panels with stations, and where it is.
+fn gap_in<'a>(
     line: &Line<'_>,
     panels: &(impl Iterator<Item = Counted<'a>> + Clone),
-    range: Span,
-) -> Option<(Length, Length, Span)> {
-    let end = range.to?;
-    let whole = end.saturating_sub(range.from);
-    if line.wall.panels.value().is_none() {
-        return Some((whole, Length::ZERO, range));
+    stretch: Span,
+    is_worst: bool,
+) -> Option<(Length, Span)> {
+    let end = stretch.to?;
+    if line.wall.panels.value().is_none() && !is_worst {
+        return Some((Length::ZERO, stretch));
     }
-    let sweep = |worst: bool| {
-        let stands = panels
-            .clone()
-            .filter(move |(_, counts)| {
-                if worst {
-                    counts.certain()
-                } else {
-                    counts.possible()
-                }
-            })
-            .filter_map(|(panel, _)| panel.stations())
-            .chain(
-                unseen(line)
-                    .filter(move |_| !worst)
-                    .map(move |span| (span.from, span.to.unwrap_or(end))),
-            );
-        let mut largest = (Length::ZERO, range.from);
-        let mut reached = range.from;
-        // Each turn ends at a panel farther on, so there are no more turns than panels.
-        while let Some((from, to)) = stands
-            .clone()
-            .filter(|(_, to)| *to > reached)
-            .min_by_key(|(from, _)| *from)
-        {
-            let gap = from.min(end).saturating_sub(reached);
-            if gap > largest.0 {
-                largest = (gap, reached);
-            }
-            reached = to;
-        }
-        let gap = end.saturating_sub(reached);
-        if gap > largest.0 { (gap, reached) } else { largest }
-    };
-    let summary = panels.clone().find(|(panel, _)| panel.stations().is_none());
-    match summary {
-        Some((panel, counts)) => {
-            let (least, most) = panel.largest_gap.bounds();
-            let worst = most.copied().filter(|_| counts.certain()).unwrap_or(whole);
-            let best = if counts.possible() {
-                least.copied().unwrap_or(Length::ZERO)
+    let stands = panels
+        .clone()
+        .filter(|(_, counts)| {
+            if is_worst {
+                counts.certain()
             } else {
-                whole
-            };
-            Some((worst, best, range))
+                counts.possible()
+            }
+        })
+        .filter_map(|(panel, _)| panel.stations());
+    let hidden = unseen(line)
+        .filter(|_| !is_worst)
+        .map(|span| (span.from, span.to.unwrap_or(end)));
+    let stands = stands.chain(hidden);
+    let mut largest = (Length::ZERO, Span::new(stretch.from, stretch.from));
+    let mut reached = stretch.from;
+    // Each turn ends at a panel farther on, so there are no more turns than panels.
+    while reached < end {
+        let ahead = stands.clone().filter(|(_, to)| *to > reached);
+        let (from, to) = ahead.min_by_key(|(from, _)| *from).unwrap_or((end, end));
+        let gap = from.min(end).saturating_sub(reached);
+        if gap > largest.0 {
+            largest = (gap, Span::new(reached, reached.saturating_add(gap)));
         }
-        None => {
-            let ((worst, at), (best, _)) = (sweep(true), sweep(false));
-            Some((worst, best, Span::new(at, at.saturating_add(worst))))
-        }
+        reached = to;
     }
+    Some(largest)
 }
 
 /// The length of a panel; of a summary, that of its shortest.
@@ -311,30 +345,20 @@ pub(super) fn panel_length(panel: &Panel) -> Observed<Length> {
     }
 }
 
-/// The tallest stud behind a panel: that of the whole wall line for a summary, that of the stretches it
-/// stands on for a single panel.
-pub(super) fn stud_height(panel: &Panel, line: &Line<'_>) -> Observed<Length> {
-    let Some((from, to)) = panel.stations() else {
-        return tallest_stud(line.wall);
-    };
-    let on = Span::new(from, to);
-    let mut behind = line
-        .cripple_wall()
+/// The stretches of cripple wall that a panel stands on; all of them for a summary.
+pub(super) fn behind<'a>(
+    panel: &Panel,
+    line: &'a Line<'_>,
+) -> impl Iterator<Item = &'a CrippleStretch> + Clone + 'a {
+    let on = panel.stations().map(|(from, to)| Span::new(from, to));
+    line.cripple_wall()
         .iter()
-        .filter(|stretch| stretch.span(line.length()).overlaps(on));
-    match (behind.next(), behind.next()) {
-        (Some(only), None) if only.tallest_stud.is_known() => only.tallest_stud.clone(),
-        (Some(only), None) if only.tallest_stud.is_not_recorded() && !only.height.is_not_recorded() => {
-            // A stud is lower than its wall.
-            Observed::Between {
-                at_least: only.shortest_stud.bounds().0.copied(),
-                at_most: only.height.bounds().1.copied(),
-                basis: only.height.basis().unwrap_or(crate::observation::Basis::Inferred),
-            }
-        }
-        (Some(only), None) => only.tallest_stud.clone(),
-        _ => tallest_stud(line.wall),
-    }
+        .filter(move |stretch| on.is_none_or(|on| stretch.span(line.length()).overlaps(on)))
+}
+
+/// The tallest stud behind a panel.
+pub(super) fn stud_height(panel: &Panel, line: &Line<'_>) -> Observed<Length> {
+    tallest_stud_of(behind(panel, line))
 }
 
 /// The judgment on one property of the panels: shared by the checks on sheathing, nailing, joints, foot,
@@ -346,7 +370,7 @@ pub(super) fn judge_property<T: Copy>(
     look_at: LookAt,
     show: impl Fn(&Panel) -> Quantity,
 ) -> Judgment {
-    Judgment::by(rule, |_| {
+    let judgment = Judgment::by(rule, |_| {
         Credit {
             list: &line.wall.panels,
             enough: line.bracing().enough,
@@ -366,8 +390,20 @@ pub(super) fn judge_property<T: Copy>(
             &show,
             |panel| panel.stations().map(|(from, to)| Span::new(from, to)),
         )
-        .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
     })
+    .or_about(look_at);
+    where_there_is_a_cripple_wall(line, judgment)
+}
+
+/// A judgment that is of account only where there is a cripple wall.
+pub(super) fn where_there_is_a_cripple_wall(line: &Line<'_>, judgment: Judgment) -> Judgment {
+    judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+}
+
+/// Whether some of the panels were recorded together, without stations.
+pub(super) fn has_summary(line: &Line<'_>) -> bool {
+    let mut panels = line.wall.panels.value().into_iter().flatten();
+    panels.any(|panel| panel.stations().is_none())
 }
 
 /// Why nothing is asked of the bracing of a wall line whose floor bears on the sill.

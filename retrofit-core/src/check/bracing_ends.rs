@@ -1,6 +1,6 @@
 //! Whether a braced panel stands at each end of the cripple wall.
 
-use super::bracing::NO_CRIPPLE_WALL;
+use super::bracing::{has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -32,7 +32,7 @@ pub(super) static CHECK: Check = Check {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let bracing = line.bracing();
     let judgment = Judgment::by(line.rule(keys::PANEL_AT_EACH_END), |_| {
-        let judgment = Judgment::met_if(bracing.at_ends)
+        let mut judgment = Judgment::met_if(bracing.at_ends)
             .facts(
                 "A panel that counts stands at each end.",
                 "An end of the cripple wall has no panel that counts.",
@@ -45,33 +45,120 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             }))
             .required(Quantity::Word("a panel at each end"))
             .span(bracing.bare_end);
-        let judgment = match bracing.at_ends {
-            Truth::True => judgment.figure_of(line.rule(keys::MAX_END_OFFSET)),
-            _ => judgment,
-        };
-        judgment.applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+        // How near the end is near enough plays no part where there is no panel at all.
+        if !line.wall.panels.value().is_some_and(Vec::is_empty) {
+            judgment = judgment.figure_of(line.rule(keys::MAX_END_OFFSET));
+        }
+        if line.length().is_none() {
+            judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        judgment.decided_by(if has_summary(line) {
+            LookAt::PanelEnds
+        } else {
+            LookAt::Panels
+        })
     });
-    let has_summary = line
-        .wall
-        .panels
-        .value()
-        .into_iter()
-        .flatten()
-        .any(|panel| panel.stations().is_none());
-    let look_at = if has_summary {
-        LookAt::PanelEnds
-    } else {
-        LookAt::Panels
-    };
-    let judgment = if line.length().is_none() {
-        judgment.decided_by(LookAt::WallLength)
-    } else {
-        judgment
-    };
     findings.add(
-        judgment
+        where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis())
-            .decided_by(look_at),
+            .basis(line.wall.panels.basis()),
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    #[rstest]
+    #[case::at("16 in", "224 in", "met")]
+    #[case::under("15 63/64 in", "224 in", "met")]
+    #[case::over("16 1/64 in", "224 in", "not met")]
+    #[case::over_at_the_other("16 in", "223 63/64 in", "not met")]
+    fn limits(#[case] from: &str, #[case] to: &str, #[case] expected: &str) {
+        let list = panels(&[(from, "7 ft"), ("13 ft", to)], &json!({}));
+        assert_eq!(
+            ruling(CHECK.name, &wall_with(&json!({ "panels": list }))),
+            expected
+        );
+    }
+
+    /// The ends are those of the cripple wall, and a panel beyond it stands at neither.
+    #[rstest]
+    #[case("5 ft", "15 ft", &[("5 ft", "9 ft"), ("11 ft", "15 ft")], "met")]
+    #[case("5 ft", "15 ft", &[("0 ft", "4 ft"), ("11 ft", "15 ft")], "not met")]
+    #[case("5 ft", "15 ft", &[("5 ft", "9 ft"), ("16 ft", "20 ft")], "not met")]
+    fn ends_of_the_cripple_wall(
+        #[case] from: &str,
+        #[case] to: &str,
+        #[case] stations: &[(&str, &str)],
+        #[case] expected: &str,
+    ) {
+        let wall = wall_with(&json!({
+            "cripple_wall": [{"from": from, "to": to, "height": "24 in", "tallest_stud": "20 in"}],
+            "panels": panels(stations, &json!({}))
+        }));
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    #[rstest]
+    #[case(json!(true), "met")]
+    #[case(json!(false), "not met")]
+    #[case(json!({"unknown": "dark"}), "not determined")]
+    fn summaries(#[case] at_each_end: Value, #[case] expected: &str) {
+        let summary = json!({"total_length": "8 ft", "at_each_end": at_each_end, "shortest": "4 ft"});
+        let wall = wall_with(&json!({"panels": [with(&good_panel(), &summary)]}));
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::PanelEnds),
+            expected == "not determined"
+        );
+    }
+
+    #[rstest]
+    #[case(json!({"panels": null}), LookAt::Panels)]
+    #[case(json!({"length": null}), LookAt::WallLength)]
+    #[case(json!({"cripple_wall": null}), LookAt::CrippleWall)]
+    #[case(json!({"panels": panels(&[("0 in", "4 ft")], &json!({})), "unseen": [{"from": "224 in", "why": "ducts"}]}), LookAt::Panels)]
+    fn what_is_not_known_is_named(#[case] changes: Value, #[case] look_at: LookAt) {
+        let said = ask(CHECK.name, CEBC, 1, &wall_with(&changes));
+        assert_eq!(said.ruling, "not determined");
+        assert!(said.deciding.contains(&look_at), "{:?}", said.deciding);
+    }
+
+    #[test]
+    fn a_panel_that_does_not_count_stands_at_no_end() {
+        let mut wall = good_wall();
+        wall["panels"][1]["edge_nailing"] = json!("6 in");
+        assert_eq!(ruling(CHECK.name, &wall), "not met");
+    }
+
+    /// In the heavy house of three stories the whole wall is braced, and the row says so.
+    #[test]
+    fn a_row_that_asks_nothing_is_not_applicable() {
+        let bare = wall_with(&json!({"panels": []}));
+        assert_eq!(ask(CHECK.name, CEBC, 3, &bare).ruling, "not met");
+    }
+
+    /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
+    #[rstest]
+    fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {
+        let said = ask(CHECK.name, set, 1, &good_wall());
+        assert_eq!(said.ruling, "not determined");
+        assert!(
+            !said.findings.iter().any(|finding| {
+                matches!(finding.required, Quantity::None) && !finding.deciding.is_empty()
+            })
+        );
+    }
+
+    #[rstest]
+    fn where_there_is_no_cripple_wall_it_does_not_apply(#[values(CEBC, MISSING[0], MISSING[1])] set: &str) {
+        let wall = wall_with(&json!({"cripple_wall": []}));
+        assert_eq!(ask(CHECK.name, set, 1, &wall).ruling, "not applicable");
+    }
 }

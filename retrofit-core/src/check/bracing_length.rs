@@ -1,6 +1,6 @@
 //! Whether enough of the cripple wall is braced.
 
-use super::bracing::NO_CRIPPLE_WALL;
+use super::bracing::{has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -35,41 +35,134 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             (worst, Some(best)) if worst == best => Quantity::Length(worst),
             (worst, best) => Quantity::LengthBetween(Some(worst), best),
         };
-        Judgment::met_if(bracing.long_enough)
+        let required = bracing
+            .base
+            .map_or(Quantity::Percent(share), |base| Quantity::Share(share, base));
+        let mut judgment = Judgment::met_if(bracing.long_enough)
             .facts(
                 "Enough of the cripple wall is braced by panels that count.",
                 "Less of the cripple wall is braced by panels that count than asked for.",
                 "Whether enough of the cripple wall is braced depends on something that was not seen.",
             )
             .measured(measured)
-            .required(
-                bracing
-                    .base
-                    .map_or(Quantity::Percent(share), |base| Quantity::Share(share, base)),
-            )
-            .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+            .required(required);
+        if bracing.base.is_none() {
+            judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        judgment.decided_by(if has_summary(line) {
+            LookAt::PanelLength
+        } else {
+            LookAt::Panels
+        })
     });
-    let judgment = if bracing.base.is_none() {
-        judgment.decided_by(LookAt::WallLength)
-    } else {
-        judgment
-    };
-    let has_summary = line
-        .wall
-        .panels
-        .value()
-        .into_iter()
-        .flatten()
-        .any(|panel| panel.stations().is_none());
-    let look_at = if has_summary {
-        LookAt::PanelLength
-    } else {
-        LookAt::Panels
-    };
     findings.add(
-        judgment
+        where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis())
-            .decided_by(look_at),
+            .basis(line.wall.panels.basis()),
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    fn wall(to: &str) -> Value {
+        wall_with(&json!({"panels": panels(&[("0 in", "4 ft"), ("16 ft", to)], &json!({}))}))
+    }
+
+    #[rstest]
+    #[case::at("20 ft", "met")]
+    #[case::under("239 63/64 in", "not met")]
+    fn limits(#[case] to: &str, #[case] expected: &str) {
+        assert_eq!(ruling(CHECK.name, &wall(to)), expected);
+    }
+
+    /// 40 % of 20 ft for one story, 50 % for two, 80 % for three.
+    #[rstest]
+    #[case(1, "8 ft", "met")]
+    #[case(2, "10 ft", "met")]
+    #[case(2, "119 63/64 in", "not met")]
+    #[case(3, "16 ft", "met")]
+    #[case(3, "191 63/64 in", "not met")]
+    fn by_stories(#[case] stories: u8, #[case] to: &str, #[case] expected: &str) {
+        let wall = wall_with(&json!({"panels": panels(&[("0 in", to)], &json!({}))}));
+        assert_eq!(ask(CHECK.name, CEBC, stories, &wall).ruling, expected);
+    }
+
+    /// Only what stands on the cripple wall braces it, and only the cripple wall has to be braced.
+    #[rstest]
+    #[case(json!([{"to": "10 ft", "height": "24 in", "tallest_stud": "20 in"}]), "met")]
+    #[case(json!([{"from": "12 ft", "height": "24 in", "tallest_stud": "20 in"}]), "met")]
+    #[case(json!([{"from": "5 ft", "to": "15 ft", "height": "24 in", "tallest_stud": "20 in"}]), "not met")]
+    fn on_part_of_the_wall_line(#[case] cripple_wall: Value, #[case] expected: &str) {
+        assert_eq!(
+            ruling(CHECK.name, &wall_with(&json!({"cripple_wall": cripple_wall}))),
+            expected
+        );
+    }
+
+    #[rstest]
+    #[case(json!("8 ft"), "met")]
+    #[case(json!("95 63/64 in"), "not met")]
+    #[case(json!({"reported": {"at_least": "8 ft"}}), "met")]
+    #[case(json!({"reported": {"at_most": "95 in"}}), "not met")]
+    #[case(json!({"unknown": "dark"}), "not determined")]
+    fn summaries(#[case] total: Value, #[case] expected: &str) {
+        let summary = json!({"total_length": total, "at_each_end": true, "shortest": "4 ft"});
+        let wall = wall_with(&json!({"panels": [with(&good_panel(), &summary)]}));
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::PanelLength),
+            expected == "not determined"
+        );
+    }
+
+    #[rstest]
+    #[case(json!({"panels": null}), LookAt::Panels)]
+    #[case(json!({"length": null}), LookAt::WallLength)]
+    #[case(json!({"cripple_wall": null}), LookAt::CrippleWall)]
+    #[case(json!({"panels": panels(&[("0 in", "4 ft")], &json!({})), "unseen": [{"from": "10 ft", "why": "ducts"}]}), LookAt::Panels)]
+    fn what_is_not_known_is_named(#[case] changes: Value, #[case] look_at: LookAt) {
+        let said = ask(CHECK.name, CEBC, 1, &wall_with(&changes));
+        assert_eq!(said.ruling, "not determined");
+        assert!(said.deciding.contains(&look_at), "{:?}", said.deciding);
+    }
+
+    #[test]
+    fn an_unseen_stretch_too_short_to_matter_does_not_matter() {
+        let wall = wall_with(&json!({
+            "panels": panels(&[("0 in", "4 ft")], &json!({})),
+            "unseen": [{"from": "10 ft", "to": "13 ft", "why": "ducts"}]
+        }));
+        assert_eq!(ruling(CHECK.name, &wall), "not met");
+    }
+
+    #[test]
+    fn no_panels_are_too_few_wherever_the_cripple_wall_is() {
+        let wall = wall_with(&json!({"panels": [], "length": null}));
+        assert_eq!(ruling(CHECK.name, &wall), "not met");
+    }
+
+    /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
+    #[rstest]
+    fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {
+        let said = ask(CHECK.name, set, 1, &good_wall());
+        assert_eq!(said.ruling, "not determined");
+        assert!(
+            !said.findings.iter().any(|finding| {
+                matches!(finding.required, Quantity::None) && !finding.deciding.is_empty()
+            })
+        );
+    }
+
+    #[rstest]
+    fn where_there_is_no_cripple_wall_it_does_not_apply(#[values(CEBC, MISSING[0], MISSING[1])] set: &str) {
+        let wall = wall_with(&json!({"cripple_wall": []}));
+        assert_eq!(ask(CHECK.name, set, 1, &wall).ruling, "not applicable");
+    }
 }

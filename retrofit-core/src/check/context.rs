@@ -2,8 +2,8 @@
 
 use std::cell::OnceCell;
 
-use super::anchorage::Anchorage;
-use super::bracing::Bracing;
+use super::anchorage::{Anchorage, FirstCounts};
+use super::bracing::{self, Bracing};
 use crate::house::{CrippleStretch, FoundationStretch, House, SillPiece, Span, WallLine};
 use crate::measure::Length;
 use crate::observation::{Basis, Observed, Truth};
@@ -27,6 +27,7 @@ pub(super) struct Line<'a> {
     pub(super) wall: &'a WallLine,
     pub(super) requirement: &'a Requirement,
     // Worked out when the first check asks for it: nine checks share the one, nine the other.
+    first_anchor_counts: OnceCell<FirstCounts>,
     anchorage: OnceCell<Anchorage>,
     bracing: OnceCell<Bracing>,
 }
@@ -37,6 +38,7 @@ impl<'a> Line<'a> {
             house,
             wall,
             requirement,
+            first_anchor_counts: OnceCell::new(),
             anchorage: OnceCell::new(),
             bracing: OnceCell::new(),
         }
@@ -108,18 +110,27 @@ impl<'a> Line<'a> {
         true
     }
 
+    pub(super) fn first_anchor_counts(&self, work_out: impl FnOnce() -> FirstCounts) -> &FirstCounts {
+        self.first_anchor_counts.get_or_init(work_out)
+    }
+
     pub(super) fn anchorage(&self) -> &Anchorage {
         self.anchorage.get_or_init(|| Anchorage::of(self))
     }
 
     pub(super) fn bracing(&self) -> &Bracing {
-        self.bracing.get_or_init(|| Bracing::of(self))
+        self.bracing.get_or_init(|| Bracing::of(self, bracing::counts))
     }
 }
 
-/// The tallest stud of a wall line. A stud is no taller than its wall and no shorter than the shortest.
+/// The tallest stud of a wall line.
 pub(super) fn tallest_stud(wall: &WallLine) -> Observed<Length> {
-    greatest(wall, |stretch| {
+    tallest_stud_of(wall.cripple_wall.value().into_iter().flatten())
+}
+
+/// The tallest stud of some stretches. A stud is no taller than its wall and no shorter than the shortest.
+pub(super) fn tallest_stud_of<'a>(stretches: impl Iterator<Item = &'a CrippleStretch>) -> Observed<Length> {
+    greatest(stretches, |stretch| {
         let (least, most) = stretch.tallest_stud.bounds();
         (
             least.or(stretch.shortest_stud.bounds().0).copied(),
@@ -128,28 +139,27 @@ pub(super) fn tallest_stud(wall: &WallLine) -> Observed<Length> {
     })
 }
 
-/// The greatest height of the cripple wall of a wall line, plates included. A wall is no lower than its studs.
+/// The greatest height of the cripple wall of a wall line, plates included.
 pub(super) fn wall_height(wall: &WallLine) -> Observed<Length> {
-    greatest(wall, |stretch| {
-        let (least, most) = stretch.height.bounds();
-        (
-            least
-                .or(stretch.tallest_stud.bounds().0)
-                .or(stretch.shortest_stud.bounds().0)
-                .copied(),
-            most.copied(),
-        )
-    })
+    greatest(wall.cripple_wall.value().into_iter().flatten(), height_bounds)
 }
 
-/// The greatest of a dimension over all stretches, as far as it is known.
-fn greatest(
-    wall: &WallLine,
+/// The least and the most the height of a stretch can be. A wall is no lower than its studs.
+pub(super) fn height_bounds(stretch: &CrippleStretch) -> (Option<Length>, Option<Length>) {
+    let (least, most) = stretch.height.bounds();
+    let studs = stretch
+        .tallest_stud
+        .bounds()
+        .0
+        .or(stretch.shortest_stud.bounds().0);
+    (least.or(studs).copied(), most.copied())
+}
+
+/// The greatest of a dimension over some stretches, as far as it is known.
+fn greatest<'a>(
+    stretches: impl Iterator<Item = &'a CrippleStretch>,
     bounds: impl Fn(&CrippleStretch) -> (Option<Length>, Option<Length>),
 ) -> Observed<Length> {
-    let Some(stretches) = wall.cripple_wall.value() else {
-        return Observed::default();
-    };
     let mut at_least = None;
     let mut at_most = Some(Length::ZERO);
     let mut basis: Option<Basis> = None;
@@ -157,7 +167,7 @@ fn greatest(
         let (least, most) = bounds(stretch);
         at_least = at_least.max(least);
         at_most = at_most.zip(most).map(|(high, most)| high.max(most));
-        let known_by = [&stretch.height, &stretch.tallest_stud, &stretch.shortest_stud];
+        let known_by = [&stretch.tallest_stud, &stretch.height, &stretch.shortest_stud];
         basis = basis.max(known_by.into_iter().find_map(Observed::basis));
     }
     let Some(basis) = basis else {

@@ -37,10 +37,11 @@ impl<T> Credit<'_, T> {
         place: impl Fn(&T) -> Option<Span>,
     ) -> Judgment {
         let Some(list) = self.list.value() else {
+            // There may be none: then there is nothing to judge.
             return Judgment::met_if(Truth::Maybe)
+                .applicable_if(Truth::Maybe, self.words.none, self.look_at_list)
                 .fact(self.words.not_recorded)
-                .about(self.look_at_list, None)
-                .decided_by(self.look_at_list);
+                .about(self.look_at_list, None);
         };
         if list.is_empty() {
             return Judgment::not_applicable(self.words.none).about(self.look_at_list, None);

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::look_at::LookAt;
-use super::outcome::{Outcome, Outcomes};
+use super::outcome::{Outcome, Outcomes, Ruling};
 use super::registry::{Check, REGISTRY};
 use crate::choice::Choice;
 use crate::house::{Nail, Span, Stories, Washer};
@@ -74,13 +74,10 @@ impl fmt::Display for Quantity {
         match *self {
             Self::None | Self::Figure(_) | Self::LengthBetween(None, None) => f.write_str("–"),
             Self::Length(length) => length.in_feet_inches().fmt(f),
-            Self::LengthBetween(Some(least), Some(most)) => {
-                write!(f, "{} to {}", least.in_feet_inches(), most.in_feet_inches())
-            }
             Self::LengthBetween(Some(least), None) => write!(f, "at least {}", least.in_feet_inches()),
             Self::LengthBetween(None, Some(most)) => write!(f, "at most {}", most.in_feet_inches()),
             Self::LessThan(limit) => write!(f, "less than {}", limit.in_feet_inches()),
-            Self::LengthRange(least, most) => {
+            Self::LengthBetween(Some(least), Some(most)) | Self::LengthRange(least, most) => {
                 write!(f, "{} to {}", least.in_feet_inches(), most.in_feet_inches())
             }
             Self::Share(percent, whole) => write!(f, "{percent} of {}", whole.in_feet_inches()),
@@ -276,9 +273,18 @@ impl Judgment {
 
     /// Judges by a rule: not applicable where the set is silent, not determined where its figure is missing.
     pub(super) fn by<T: Copy>(rule: Rule<T>, judge: impl FnOnce(T) -> Self) -> Self {
+        Self::by_rule(rule, judge, Outcome::NotMet)
+    }
+
+    /// The same for a limit of the provisions: where its figure is missing, the house may lie beyond it.
+    pub(super) fn by_limit<T: Copy>(rule: Rule<T>, judge: impl FnOnce(T) -> Self) -> Self {
+        Self::by_rule(rule, judge, Outcome::Outside)
+    }
+
+    fn by_rule<T: Copy>(rule: Rule<T>, judge: impl FnOnce(T) -> Self, otherwise: Outcome) -> Self {
         let judgment = match rule {
             Rule::Given { value, .. } => judge(value),
-            Rule::Missing(_) => Self::met_if(Truth::Maybe)
+            Rule::Missing(_) => Self::either(Truth::Maybe, otherwise)
                 .fact("The document is believed to give a figure here, but nobody has seen it; look it up."),
             Rule::Silent(_) => Self::not_applicable("The document gives no figure here."),
             Rule::NotRegulated => Self::not_applicable("This set of provisions does not regulate it."),
@@ -342,6 +348,14 @@ impl Judgment {
         self
     }
 
+    /// The same where nothing was said of what it is about, as when there is no figure to judge by.
+    pub(super) fn or_about(self, look_at: LookAt) -> Self {
+        match self.0.about {
+            Some(_) => self,
+            None => self.about(look_at, None),
+        }
+    }
+
     /// An observation that would decide it; of no account when it is decided.
     pub(super) fn decided_by(mut self, look_at: LookAt) -> Self {
         if !self.0.outcomes.is_determined() {
@@ -360,6 +374,25 @@ impl Judgment {
                 self.decided_by(decided_by)
             }
         }
+    }
+
+    /// Either of two judgments, where it is not known which of them applies.
+    #[must_use]
+    pub(super) fn or(mut self, other: Self) -> Self {
+        self.0.outcomes = self.0.outcomes.or(other.0.outcomes);
+        other
+            .0
+            .figures
+            .iter()
+            .for_each(|figure| self.0.figures.add(figure));
+        if !self.0.outcomes.is_determined() {
+            other
+                .0
+                .deciding
+                .iter()
+                .for_each(|look_at| self.0.deciding.add(look_at));
+        }
+        self
     }
 
     pub(super) fn outcomes(&self) -> Outcomes {
@@ -417,6 +450,15 @@ impl Findings {
                 .unwrap_or(Outcomes::only(Outcome::NotApplicable))
         };
         let first = run(start, *first_end);
+        let mut from = *first_end;
+        let is_the_same_in_every_case = rest
+            .iter()
+            .all(|to| run(std::mem::replace(&mut from, *to), *to) == first);
+        if is_the_same_in_every_case {
+            // Nothing hangs on the case: what is open here is open for reasons of its own.
+            self.list.truncate(*first_end);
+            return;
+        }
         let union = ends.iter().scan(start, |from, to| {
             Some(outcome(run(std::mem::replace(from, *to), *to)))
         });
@@ -460,7 +502,9 @@ impl Findings {
                 .chain(merged.deciding.iter())
                 .for_each(|look_at| deciding.add(look_at));
             merged.deciding = deciding;
-            merged.fact = "What is asked for depends on something about the house that is not known.";
+            if union.ruling() == Ruling::NotDetermined {
+                merged.fact = "What is asked for depends on something about the house that is not known.";
+            }
             self.list.truncate(start);
             self.list.push(merged);
         }

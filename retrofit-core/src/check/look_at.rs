@@ -20,8 +20,6 @@ choices! {
         SlabOrPoles = "building.slab_or_pole_portion", "whether part of the house stands on a slab or on poles";
         /// Exterior.
         Exterior = "building.exterior", "the covering of the outside walls";
-        /// Plaster inside.
-        InteriorPlaster = "building.interior_plaster", "whether the walls are plastered inside";
         /// Roof.
         Roof = "building.roof", "the roof covering";
         /// Veneer.
@@ -182,7 +180,7 @@ impl LookAt {
         for (position, part) in self.spelling().split("[]").enumerate() {
             if position > 0 {
                 match numbers.next().flatten() {
-                    Some(number) => path.push_str(&format!("[{number}]")),
+                    Some(number) => path.extend(["[", &number.to_string(), "]"]),
                     None => path.push_str("[]"),
                 }
             }

@@ -95,7 +95,7 @@ impl Outcomes {
 
     /// Whether only one outcome is possible.
     pub const fn is_determined(self) -> bool {
-        self.0.count_ones() == 1
+        self.0.is_power_of_two()
     }
 
     /// The outcome in the words of a report.

@@ -1,6 +1,6 @@
 //! Whether the gaps between panels are small enough.
 
-use super::bracing::NO_CRIPPLE_WALL;
+use super::bracing::{has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -32,11 +32,11 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let bracing = line.bracing();
     let judgment = Judgment::by(line.rule(keys::MAX_PANEL_GAP), |limit| {
         let measured = match bracing.gap {
-            Some((worst, best, _)) if worst == best => Quantity::Length(worst),
-            Some((worst, best, _)) => Quantity::LengthBetween(Some(best), Some(worst)),
+            Some(gap) if gap.worst == gap.best => Quantity::Length(gap.worst),
+            Some(gap) => Quantity::LengthBetween(Some(gap.best), Some(gap.worst)),
             None => Quantity::None,
         };
-        Judgment::met_if(bracing.gaps_small_enough)
+        let mut judgment = Judgment::met_if(bracing.gaps_small_enough)
             .facts(
                 "No gap between panels that count is larger than allowed.",
                 "A gap between panels that count is larger than allowed.",
@@ -44,25 +44,96 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             )
             .measured(measured)
             .required(Quantity::Length(limit))
-            .span(bracing.gap.map(|(_, _, span)| span))
-            .applicable_if(line.has_cripple_wall(), NO_CRIPPLE_WALL, LookAt::CrippleWall)
+            .span(bracing.gap.map(|gap| gap.span));
+        if bracing.gap.is_none() {
+            judgment = judgment.decided_by(LookAt::WallLength);
+        }
+        judgment.decided_by(if has_summary(line) {
+            LookAt::PanelGap
+        } else {
+            LookAt::Panels
+        })
     });
-    let has_summary = line
-        .wall
-        .panels
-        .value()
-        .into_iter()
-        .flatten()
-        .any(|panel| panel.stations().is_none());
-    let look_at = if has_summary {
-        LookAt::PanelGap
-    } else {
-        LookAt::Panels
-    };
     findings.add(
-        judgment
+        where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis())
-            .decided_by(look_at),
+            .basis(line.wall.panels.basis()),
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    /// This set allows 14 ft.
+    const SET: &str = "crc-2013-new-construction";
+
+    fn wall(from: &str) -> Value {
+        wall_with(&json!({"panels": panels(&[("0 in", "4 ft"), (from, "20 ft")], &json!({}))}))
+    }
+
+    #[rstest]
+    #[case::at("18 ft", "met")]
+    #[case::under("215 63/64 in", "met")]
+    #[case::over("216 1/64 in", "not met")]
+    fn limits(#[case] from: &str, #[case] expected: &str) {
+        let wall = wall(from);
+        let counts = ask("panel-proportion", SET, 1, &wall);
+        assert_ne!(counts.ruling, "not met", "only the gap is in question");
+        assert_eq!(ask(CHECK.name, SET, 1, &wall).ruling, expected);
+    }
+
+    /// Where the floor bears on the sill there is nothing to brace, and no gap.
+    #[test]
+    fn a_stretch_without_cripple_wall_is_no_gap() {
+        let wall = wall_with(&json!({
+            "cripple_wall": [
+                {"to": "2 ft", "height": "24 in", "tallest_stud": "20 in"},
+                {"from": "18 ft", "height": "24 in", "tallest_stud": "20 in"}
+            ],
+            "panels": panels(&[("0 in", "1 ft"), ("19 ft", "20 ft")], &json!({}))
+        }));
+        assert_eq!(ask(CHECK.name, SET, 1, &wall).ruling, "met");
+    }
+
+    #[rstest]
+    #[case(json!("14 ft"), "met")]
+    #[case(json!("168 1/64 in"), "not met")]
+    #[case(json!({"unknown": "dark"}), "not determined")]
+    fn summaries(#[case] gap: Value, #[case] expected: &str) {
+        let summary =
+            json!({"total_length": "8 ft", "at_each_end": true, "shortest": "4 ft", "largest_gap": gap});
+        let wall = wall_with(&json!({"panels": [with(&good_panel(), &summary)]}));
+        let said = ask(CHECK.name, SET, 1, &wall);
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::PanelGap),
+            expected == "not determined"
+        );
+    }
+
+    #[rstest]
+    #[case(json!({"panels": null}), LookAt::Panels)]
+    #[case(json!({"length": null}), LookAt::WallLength)]
+    #[case(json!({"cripple_wall": null}), LookAt::CrippleWall)]
+    fn what_is_not_known_is_named(#[case] changes: Value, #[case] look_at: LookAt) {
+        let said = ask(CHECK.name, SET, 1, &wall_with(&changes));
+        assert_eq!(said.ruling, "not determined");
+        assert!(said.deciding.contains(&look_at), "{:?}", said.deciding);
+    }
+
+    #[test]
+    fn a_set_that_says_it_gives_none_asks_nothing() {
+        assert_eq!(ruling(CHECK.name, &wall("18 ft")), "not applicable");
+    }
+
+    #[rstest]
+    fn where_there_is_no_cripple_wall_it_does_not_apply(#[values(CEBC, SET)] set: &str) {
+        let wall = wall_with(&json!({"cripple_wall": []}));
+        assert_eq!(ask(CHECK.name, set, 1, &wall).ruling, "not applicable");
+    }
 }

@@ -1,12 +1,12 @@
 //! Whether vents, doors or pipes are cut through the panels.
 
-use super::bracing::{judge_property, stud_height};
-use super::context::{Line, wall_height};
+use super::bracing::judge_property;
+use super::context::{Line, height_bounds};
 use super::finding::{Findings, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Opening, OpeningKind, Panel, Parts, Span};
-use crate::measure::Length;
+use crate::measure::{Length, Percent};
 use crate::observation::Truth;
 use crate::provisions::{FigureName, Rule, keys};
 
@@ -26,21 +26,30 @@ pub(super) static CHECK: Check = Check {
         LookAt::CutThrough,
         LookAt::Openings,
         LookAt::OpeningTop,
+        LookAt::CrippleHeight,
     ],
     limit_is_a_maximum: false,
     run: Run::Line(check),
 };
 
-/// The openings that lie inside a panel. Pipes are left out: the provisions speak of vents and doors.
-fn inside<'a>(panel: &Panel, line: &'a Line<'_>) -> impl Iterator<Item = &'a Opening> {
+/// The openings along a panel, pipes included.
+fn along<'a>(panel: &Panel, line: &'a Line<'_>) -> impl Iterator<Item = &'a Opening> {
     let span = panel.stations().map(|(from, to)| Span::new(from, to));
-    line.wall
-        .openings
-        .value()
-        .into_iter()
-        .flatten()
-        .filter(|opening| matches!(opening.kind, OpeningKind::Vent | OpeningKind::Access))
-        .filter(move |opening| span.is_some_and(|span| span.overlaps(Span::new(opening.from, opening.to))))
+    listed(line).filter(move |opening| span.is_some_and(|span| span.overlaps(span_of(opening))))
+}
+
+fn listed<'a>(line: &'a Line<'_>) -> impl Iterator<Item = &'a Opening> {
+    let openings = line.wall.openings.value().into_iter().flatten();
+    openings.filter(|opening| opening.kind != OpeningKind::Blocked)
+}
+
+fn span_of(opening: &Opening) -> Span {
+    Span::new(opening.from, opening.to)
+}
+
+/// The provisions speak of vents and doors; a pipe takes nothing from a panel.
+const fn is_of_account(kind: OpeningKind) -> bool {
+    matches!(kind, OpeningKind::Vent | OpeningKind::Access)
 }
 
 /// The length that openings take from a panel.
@@ -48,63 +57,210 @@ pub(super) fn length_inside(panel: &Panel, line: &Line<'_>) -> Length {
     let Some((from, to)) = panel.stations() else {
         return Length::ZERO;
     };
-    inside(panel, line).fold(Length::ZERO, |sum, opening| {
-        sum.saturating_add(opening.to.min(to).saturating_sub(opening.from.max(from)))
-    })
+    along(panel, line)
+        .filter(|opening| is_of_account(opening.kind))
+        .fold(Length::ZERO, |sum, opening| {
+            sum.saturating_add(opening.to.min(to).saturating_sub(opening.from.max(from)))
+        })
 }
 
+/// Whether an opening reaches no higher than allowed in any stretch of cripple wall it lies in.
+fn is_low(opening: &Opening, line: &Line<'_>, limit: Percent) -> Truth {
+    let (least_top, most_top) = opening.top.bounds();
+    line.cripple_wall()
+        .iter()
+        .filter(|stretch| stretch.span(line.length()).overlaps(span_of(opening)))
+        .map(|stretch| {
+            let (lowest, highest) = height_bounds(stretch);
+            let best = match (least_top, highest) {
+                (Some(top), Some(height)) => *top <= limit.of(height),
+                _ => true,
+            };
+            let worst = match (most_top, lowest) {
+                (Some(top), Some(height)) => *top <= limit.of(height),
+                _ => false,
+            };
+            Truth::from_cases(best, worst)
+        })
+        .reduce(Truth::and)
+        .unwrap_or(Truth::Maybe)
+}
+
+/// Whether the panel has only openings that are allowed in it. An opening on the list lies where it says,
+/// whatever is said of the panel.
 pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
     let limit = match line.rule(keys::MAX_OPENING_IN_PANEL) {
         Rule::Given { value, .. } => value,
-        Rule::Missing(_) => return panel.cut_through.satisfies(|cut| !cut).or(Truth::Maybe),
+        Rule::Missing(_) => {
+            let is_whole = panel.cut_through.satisfies(|cut| !cut).or(Truth::Maybe);
+            let has_any = along(panel, line).any(|opening| is_of_account(opening.kind));
+            return if has_any { Truth::Maybe } else { is_whole };
+        }
         Rule::Silent(_) | Rule::NotRegulated => return Truth::True,
     };
-    let height = wall_height(line.wall);
-    let height = if height.is_known() {
-        height
-    } else {
-        stud_height(panel, line)
-    };
-    let low = inside(panel, line).fold(Truth::True, |truth, opening| {
-        let (least_top, most_top) = opening.top.bounds();
-        let best = match (least_top, height.bounds().1) {
-            (Some(top), Some(height)) => *top <= limit.of(*height),
-            _ => true,
-        };
-        let worst = match (most_top, height.bounds().0) {
-            (Some(top), Some(height)) => *top <= limit.of(*height),
-            _ => false,
-        };
-        truth.and(Truth::from_cases(best, worst))
-    });
-    let is_listed = inside(panel, line).next().is_some();
-    let span = panel.stations().map(|(from, to)| Span::new(from, to));
-    let may_be_hidden = line.wall.openings.value().is_none()
-        || line
+    let all_low = along(panel, line)
+        .filter(|opening| is_of_account(opening.kind))
+        .fold(Truth::True, |truth, opening| {
+            truth.and(is_low(opening, line, limit))
+        });
+    let hides_some = match panel.stations() {
+        _ if line.wall.openings.value().is_none() => true,
+        Some((from, to)) => line
             .wall
             .unseen_of(Parts::Openings)
-            .any(|unseen| span.is_none_or(|span| unseen.span(line.length()).overlaps(span)));
+            .any(|unseen| unseen.span(line.length()).overlaps(Span::new(from, to))),
+        // A summary names no stations: which openings lie in its panels is not known.
+        None => listed(line).any(|opening| is_low(opening, line, limit) != Truth::False),
+    };
     match panel.cut_through.value() {
-        // The observer says so; an opening on the list may still be a low one.
-        Some(true) if is_listed => low,
-        Some(true) => Truth::False,
-        Some(false) => low,
-        // A summary names no stations: whether an opening lies inside one of its panels is not known.
-        None if panel.stations().is_none() || may_be_hidden => low.and(Truth::Maybe),
-        None => low,
+        // What was cut is not on the list: it may be a low opening that nobody listed.
+        Some(true) if along(panel, line).next().is_none() && hides_some => Truth::Maybe,
+        Some(true) if along(panel, line).next().is_none() => Truth::False,
+        None if panel.stations().is_none() || hides_some => all_low.and(Truth::Maybe),
+        _ => all_low,
     }
 }
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::MAX_OPENING_IN_PANEL);
     let judgment = judge_property(line, rule, counts, LookAt::CutThrough, |panel| {
-        let tops = inside(panel, line).filter_map(|opening| opening.top.bounds().1.copied());
-        match (panel.cut_through.value(), tops.max()) {
+        let openings = along(panel, line).filter(|opening| is_of_account(opening.kind));
+        let highest = openings
+            .filter_map(|opening| opening.top.bounds().1.copied())
+            .max();
+        match (panel.cut_through.value(), highest) {
             (_, Some(top)) => Quantity::Length(top),
             (Some(true), None) => Quantity::Word("cut through"),
             (Some(false), None) => Quantity::Word("not cut"),
             (None, None) => Quantity::None,
         }
     });
+    let panels = line.wall.panels.value().into_iter().flatten();
+    let is_height_open = panels
+        .flat_map(|panel| along(panel, line).filter(|opening| is_of_account(opening.kind)))
+        .any(|opening| {
+            rule.value()
+                .is_some_and(|limit| is_low(opening, line, limit) == Truth::Maybe)
+        });
+    let judgment = match rule {
+        Rule::Given { .. } if line.wall.openings.value().is_none() => judgment.decided_by(LookAt::Openings),
+        Rule::Given { .. } if is_height_open => judgment
+            .decided_by(LookAt::OpeningTop)
+            .decided_by(LookAt::CrippleHeight),
+        _ => judgment,
+    };
     findings.add(judgment.required(rule.value().map_or(Quantity::None, Quantity::Percent)));
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    /// Two panels that are just enough, the first with an opening of 1 ft in it, under a wall of 24 in.
+    fn wall(opening: &Value, panel: &Value) -> Value {
+        let place = json!({"from": "1 ft", "to": "2 ft", "kind": "vent", "top": "6 in"});
+        wall_with(&json!({
+            "panels": panels(&[("0 in", "5 ft"), ("16 ft", "20 ft")], panel),
+            "openings": [with(&place, opening)]
+        }))
+    }
+
+    #[rstest]
+    #[case::a_quarter(json!({"top": "6 in"}), json!({"cut_through": true}), "met")]
+    #[case::less(json!({"top": "5 63/64 in"}), json!({"cut_through": true}), "met")]
+    #[case::more(json!({"top": "6 1/64 in"}), json!({"cut_through": true}), "not met")]
+    #[case::cut_not_recorded(json!({"top": "6 1/64 in"}), json!({"cut_through": null}), "not met")]
+    #[case::listed_though_said_whole(json!({"top": "6 1/64 in"}), json!({"cut_through": false}), "not met")]
+    #[case::top_not_known(json!({"top": null}), json!({"cut_through": null}), "not determined")]
+    #[case::a_pipe(json!({"kind": "pipe", "top": "20 in"}), json!({"cut_through": null}), "met")]
+    #[case::beside_the_panels(json!({"from": "5 ft", "to": "16 ft", "top": "20 in"}), json!({"cut_through": null}), "met")]
+    fn single_panels(#[case] opening: Value, #[case] panel: Value, #[case] expected: &str) {
+        let mut wall = wall(&opening, &panel);
+        wall["panels"][1]["cut_through"] = json!(false);
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    /// The opening takes its own length off the panel.
+    #[rstest]
+    #[case("1 ft", "2 ft", "met")]
+    #[case("1 ft", "24 1/64 in", "not met")]
+    fn an_opening_shortens_the_panel(#[case] from: &str, #[case] to: &str, #[case] expected: &str) {
+        let wall = wall(&json!({"from": from, "to": to}), &json!({"cut_through": null}));
+        assert_eq!(ruling("bracing-length", &wall), expected);
+    }
+
+    #[rstest]
+    #[case::nothing_listed(json!([]), "not met")]
+    #[case::not_recorded(Value::Null, "not determined")]
+    fn cut_but_not_listed(#[case] openings: Value, #[case] expected: &str) {
+        let wall = with(
+            &wall_with_panels(&json!({"cut_through": true})),
+            &json!({"openings": openings}),
+        );
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    #[test]
+    fn openings_that_were_not_recorded_are_named() {
+        let wall = with(
+            &wall_with_panels(&json!({"cut_through": null})),
+            &json!({"openings": null}),
+        );
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, "not determined");
+        assert!(said.deciding.contains(&LookAt::Openings), "{:?}", said.deciding);
+    }
+
+    #[rstest]
+    #[case(json!({"from": "0 in", "to": "3 ft", "parts": ["openings"], "why": "ducts"}), "not determined")]
+    #[case(json!({"from": "6 ft", "to": "9 ft", "parts": ["openings"], "why": "ducts"}), "met")]
+    fn unseen_stretches(#[case] unseen: Value, #[case] expected: &str) {
+        let wall = with(
+            &wall_with_panels(&json!({"cut_through": null})),
+            &json!({"unseen": [unseen]}),
+        );
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    /// The wall may be higher than its studs by what its plates take, so that the studs alone do not settle it.
+    #[test]
+    fn a_wall_of_unknown_height_is_not_judged_by_its_studs() {
+        let wall = with(
+            &wall(&json!({"top": "5 1/2 in"}), &json!({"cut_through": null})),
+            &json!({"cripple_wall": [{"tallest_stud": "20 in"}]}),
+        );
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, "not determined");
+        assert!(
+            said.deciding.contains(&LookAt::CrippleHeight),
+            "{:?}",
+            said.deciding
+        );
+    }
+
+    /// Of a summary it is not known which openings lie in its panels; high ones everywhere are too high.
+    #[rstest]
+    #[case(json!(false), "6 in", "met")]
+    #[case(json!(true), "6 in", "not determined")]
+    #[case(json!(true), "7 in", "not met")]
+    #[case(Value::Null, "7 in", "not determined")]
+    fn summaries(#[case] cut: Value, #[case] top: &str, #[case] expected: &str) {
+        let summary =
+            json!({"total_length": "8 ft", "at_each_end": true, "shortest": "4 ft", "cut_through": cut});
+        let wall = wall_with(&json!({
+            "panels": [with(&good_panel(), &summary)],
+            "openings": [{"from": "1 ft", "to": "2 ft", "kind": "vent", "top": top}]
+        }));
+        assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    #[rstest]
+    fn where_there_is_no_cripple_wall_it_does_not_apply(#[values(CEBC, MISSING[0], MISSING[1])] set: &str) {
+        let wall = wall_with(&json!({"cripple_wall": []}));
+        assert_eq!(ask(CHECK.name, set, 1, &wall).ruling, "not applicable");
+    }
 }

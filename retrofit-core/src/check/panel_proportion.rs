@@ -85,3 +85,90 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let judgment = judge_property(line, rule, is_long_for_its_height, look_at, show);
     findings.add(judgment.required(asked.map_or(Quantity::None, Quantity::Length)));
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::check::trial::*;
+
+    /// A wall line with a panel at each end of the given length, and studs of the given height.
+    fn wall(length: &str, stud: &Value) -> Value {
+        let mut list = panels(&[("0 in", length), ("16 ft", "20 ft")], &json!({}));
+        list[1]["from"] = json!("12 ft");
+        wall_with(&json!({
+            "panels": list,
+            "cripple_wall": [{"height": "9 ft", "tallest_stud": stud}]
+        }))
+    }
+
+    #[rstest]
+    #[case::least_length("48 in", json!("20 in"), "met")]
+    #[case::under_the_least_length("47 63/64 in", json!("20 in"), "not met")]
+    #[case::twice_the_stud("60 in", json!("30 in"), "met")]
+    #[case::under_twice_the_stud("59 63/64 in", json!("30 in"), "not met")]
+    #[case::over_twice_the_stud("60 1/64 in", json!("30 in"), "met")]
+    #[case::stud_not_known("60 in", json!({"unknown": "closed"}), "not determined")]
+    #[case::low_enough_anyway("60 in", json!({"seen": {"at_most": "30 in"}}), "met")]
+    #[case::too_tall_anyway("60 in", json!({"seen": {"at_least": "30 1/64 in"}}), "not met")]
+    fn limits(#[case] length: &str, #[case] stud: Value, #[case] expected: &str) {
+        let said = ask(CHECK.name, CEBC, 1, &wall(length, &stud));
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::TallestStud),
+            expected == "not determined"
+        );
+    }
+
+    /// A panel answers to the studs behind it, not to taller ones elsewhere.
+    #[test]
+    fn each_panel_answers_to_its_own_studs() {
+        let wall = |low: &str, high: &str| {
+            wall_with(&json!({
+                "panels": panels(&[("0 in", "4 ft"), ("10 ft", "20 ft")], &json!({})),
+                "cripple_wall": [
+                    {"to": "10 ft", "height": "6 ft", "tallest_stud": low},
+                    {"from": "10 ft", "height": "6 ft", "tallest_stud": high}
+                ]
+            }))
+        };
+        assert_eq!(ruling(CHECK.name, &wall("24 in", "60 in")), "met");
+        assert_eq!(ruling(CHECK.name, &wall("24 1/64 in", "60 in")), "not met");
+        assert_eq!(ruling(CHECK.name, &wall("24 in", "60 1/64 in")), "not met");
+    }
+
+    #[rstest]
+    #[case(json!("48 in"), "met")]
+    #[case(json!("47 63/64 in"), "not met")]
+    #[case(json!({"unknown": "dark"}), "not determined")]
+    fn summaries(#[case] shortest: Value, #[case] expected: &str) {
+        let summary = json!({"total_length": "8 ft", "at_each_end": true, "shortest": shortest});
+        let wall = wall_with(&json!({"panels": [with(&good_panel(), &summary)]}));
+        let said = ask(CHECK.name, CEBC, 1, &wall);
+        assert_eq!(said.ruling, expected);
+        assert_eq!(
+            said.deciding.contains(&LookAt::ShortestPanel),
+            expected == "not determined"
+        );
+    }
+
+    /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
+    #[rstest]
+    fn a_missing_figure_is_not_determined(#[values(MISSING[0], MISSING[1])] set: &str) {
+        let said = ask(CHECK.name, set, 1, &good_wall());
+        assert_eq!(said.ruling, "not determined");
+        assert!(
+            !said.findings.iter().any(|finding| {
+                matches!(finding.required, Quantity::None) && !finding.deciding.is_empty()
+            })
+        );
+    }
+
+    #[rstest]
+    fn where_there_is_no_cripple_wall_it_does_not_apply(#[values(CEBC, MISSING[0], MISSING[1])] set: &str) {
+        let wall = wall_with(&json!({"cripple_wall": []}));
+        assert_eq!(ask(CHECK.name, set, 1, &wall).ruling, "not applicable");
+    }
+}

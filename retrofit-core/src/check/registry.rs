@@ -5,8 +5,12 @@ use super::finding::{Finding, Findings, Judgment};
 use super::look_at::LookAt;
 use super::{
     anchor_condition, anchor_diameter, anchor_edge_distance, anchor_embedment, anchor_end_distance,
-    anchor_kind, anchor_spacing, anchor_washer, anchors_per_piece, bracing_ends, bracing_length, panel_foot,
-    panel_gaps, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing,
+    anchor_kind, anchor_spacing, anchor_washer, anchors_per_piece, bracing_ends, bracing_length,
+    continuous_perimeter, cripple_wall_height, dwelling_units, earlier_retrofit, floor_connection,
+    floor_levels, footing_bars, footing_size, foundation_condition, foundation_kind, ground_slope, new_sill,
+    panel_foot, panel_gaps, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing,
+    plate_splices, posts_connected, rim_or_blocking, rooms_over_garage, short_studs, sill_soundness,
+    slab_or_poles, stories_limit, stud_bay_vents, top_plate, underfloor_vent_area, veneer_height, year_built,
 };
 use crate::choice::{choices, nearest};
 use crate::provisions::FigureName;
@@ -92,7 +96,23 @@ choices! {
 }
 
 /// Every check, in the order of a report.
-pub static REGISTRY: [&Check; 18] = [
+pub static REGISTRY: [&Check; 43] = [
+    &stories_limit::CHECK,
+    &dwelling_units::CHECK,
+    &cripple_wall_height::CHECK,
+    &ground_slope::CHECK,
+    &foundation_kind::CHECK,
+    &continuous_perimeter::CHECK,
+    &floor_levels::CHECK,
+    &veneer_height::CHECK,
+    &rooms_over_garage::CHECK,
+    &slab_or_poles::CHECK,
+    &year_built::CHECK,
+    &foundation_condition::CHECK,
+    &footing_size::CHECK,
+    &footing_bars::CHECK,
+    &sill_soundness::CHECK,
+    &new_sill::CHECK,
     &anchor_spacing::CHECK,
     &anchor_end_distance::CHECK,
     &anchors_per_piece::CHECK,
@@ -111,6 +131,15 @@ pub static REGISTRY: [&Check; 18] = [
     &panel_joints::CHECK,
     &panel_foot::CHECK,
     &panel_openings::CHECK,
+    &top_plate::CHECK,
+    &plate_splices::CHECK,
+    &short_studs::CHECK,
+    &rim_or_blocking::CHECK,
+    &floor_connection::CHECK,
+    &stud_bay_vents::CHECK,
+    &underfloor_vent_area::CHECK,
+    &posts_connected::CHECK,
+    &earlier_retrofit::CHECK,
 ];
 
 /// The check of a name; the error is the nearest name that there is.
@@ -126,4 +155,66 @@ pub fn check_named(name: &str) -> Result<&'static Check, Option<&'static str>> {
         .find(|check| check.name == name)
         .copied()
         .ok_or_else(|| nearest(name, REGISTRY.iter().map(|check| check.name)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::choice::Choice;
+
+    #[test]
+    fn every_name_is_used_once_and_spelled_in_lower_case_with_hyphens() {
+        for (position, check) in REGISTRY.iter().enumerate() {
+            let is_spelled_well = check
+                .name
+                .split('-')
+                .all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase()));
+            assert!(is_spelled_well, "{}", check.name);
+            assert_eq!(
+                REGISTRY.iter().position(|other| other.name == check.name),
+                Some(position)
+            );
+        }
+    }
+
+    #[test]
+    fn the_order_is_that_of_the_groups_in_a_report() {
+        assert!(REGISTRY.is_sorted_by_key(|check| check.group));
+        for group in Group::ALL {
+            assert!(REGISTRY.iter().any(|check| check.group == *group), "{group}");
+        }
+    }
+
+    #[test]
+    fn every_check_explains_itself_and_says_what_it_applies_and_reads() {
+        for check in REGISTRY {
+            let Explanation {
+                looks_at,
+                why,
+                satisfied_by,
+                fix,
+            } = check.explanation;
+            for text in [check.title, looks_at, why, satisfied_by, fix] {
+                assert!(!text.trim().is_empty(), "{}", check.name);
+            }
+            for sentence in [looks_at, why, satisfied_by, fix] {
+                assert!(sentence.ends_with('.'), "{}: {sentence}", check.name);
+                assert!(
+                    !sentence.to_lowercase().contains("is safe"),
+                    "{}: {sentence}",
+                    check.name
+                );
+            }
+            assert!(!check.figures.is_empty(), "{}", check.name);
+            assert!(!check.reads.is_empty(), "{}", check.name);
+        }
+    }
+
+    #[test]
+    fn every_figure_of_the_catalog_is_applied_by_a_check() {
+        for figure in FigureName::ALL {
+            let is_applied = REGISTRY.iter().any(|check| check.figures.contains(figure));
+            assert!(is_applied, "{figure}");
+        }
+    }
 }

@@ -57,20 +57,20 @@ pub struct Building {
 }
 
 impl Building {
-    /// Whether the house falls in the heavy case: plaster walls together with a clay or concrete tile roof.
+    /// Whether the house falls in the heavy case: outside walls of cement plaster together with a clay or
+    /// concrete tile roof. Plaster on the inside does not make a house heavy in these tables.
     pub fn is_heavy(&self) -> Truth {
-        let plaster = self
+        let stucco = self
             .exterior
-            .satisfies(|exterior| exterior == ExteriorWall::Stucco)
-            .or(self.interior_plaster.satisfies(|plaster| plaster));
-        plaster.and(self.roof.satisfies(|roof| roof == Roof::Tile))
+            .satisfies(|exterior| exterior == ExteriorWall::Stucco);
+        stucco.and(self.roof.satisfies(|roof| roof == Roof::Tile))
     }
 }
 
 /// The weight case by which bracing tables are keyed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum WeightCase {
-    /// Plaster walls and a clay or concrete tile roof.
+    /// Outside walls of cement plaster and a clay or concrete tile roof.
     Heavy,
     /// Everything else.
     Other,

@@ -342,6 +342,8 @@ impl RowReader {
         if house.wall_lines.len() < wall_lines {
             self.add_wall_line(house);
         }
+        // A house that came with a wall line of its own has none of these items yet.
+        self.provide_items(house.wall_lines.len());
         take_back(&mut house.posts, &mut self.posts);
         let mut walls = mem::take(&mut house.wall_lines);
         let read = self.read_house(house, walls.first_mut(), cells);
@@ -404,8 +406,12 @@ impl RowReader {
 
     fn add_wall_line(&mut self, house: &mut House) {
         house.wall_lines.push(self.spare.pop().unwrap_or_default());
-        if self.items.len() < house.wall_lines.len() {
-            self.items.push(Items::default());
+        self.provide_items(house.wall_lines.len());
+    }
+
+    fn provide_items(&mut self, wall_lines: usize) {
+        if self.items.len() < wall_lines {
+            self.items.resize_with(wall_lines, Items::default);
         }
     }
 

@@ -215,6 +215,22 @@ pub struct Case {
     pub stud_up_to: Option<Length>,
 }
 
+impl Case {
+    /// Whether every house and place of the other case falls in this one too.
+    pub fn covers(&self, other: &Self) -> bool {
+        fn any_or_same<T: PartialEq>(mine: Option<T>, other: Option<T>) -> bool {
+            mine.is_none() || mine == other
+        }
+        any_or_same(self.stories, other.stories)
+            && any_or_same(self.weight, other.weight)
+            && any_or_same(self.diameter, other.diameter)
+            && any_or_same(self.piece_over, other.piece_over)
+            && any_or_same(self.piece_up_to, other.piece_up_to)
+            && any_or_same(self.stud_over, other.stud_over)
+            && any_or_same(self.stud_up_to, other.stud_up_to)
+    }
+}
+
 impl fmt::Display for Case {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut first = true;
@@ -326,11 +342,14 @@ impl Figure {
         }
     }
 
-    /// How well its source was seen, when the row gives a value.
+    /// How well its source was seen, when the row gives a value. A confirmation raises a standing and never
+    /// lowers one.
     pub fn standing(&self) -> Option<Standing> {
         match self.content {
-            Content::Value(_, _, standing) if self.attested.is_none() => Some(standing),
-            Content::Value(..) => Some(Standing::Attested),
+            Content::Value(_, _, standing) if self.attested.is_some() => {
+                Some(standing.min(Standing::Attested))
+            }
+            Content::Value(_, _, standing) => Some(standing),
             Content::Missing | Content::None => None,
         }
     }

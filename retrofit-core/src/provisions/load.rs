@@ -227,12 +227,14 @@ fn is_same_place(a: &Figure, b: &Figure) -> bool {
     a.name == b.name && a.case == b.case
 }
 
-/// Rows of the second list replace rows of the first for the same figure and case.
+/// Rows of the second list replace the rows of the first that they cover: a row for any number of stories
+/// replaces the rows for one, two and three, which would otherwise go on applying unnoticed.
 pub(super) fn overlay(base: Vec<Figure>, over: Vec<Figure>) -> Vec<Figure> {
-    let mut figures: Vec<Figure> = base
-        .into_iter()
-        .filter(|figure| !over.iter().any(|other| is_same_place(figure, other)))
-        .collect();
+    let is_replaced = |figure: &Figure| {
+        over.iter()
+            .any(|other| other.name == figure.name && other.case.covers(&figure.case))
+    };
+    let mut figures: Vec<Figure> = base.into_iter().filter(|figure| !is_replaced(figure)).collect();
     figures.extend(over);
     figures
 }

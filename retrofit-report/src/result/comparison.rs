@@ -6,10 +6,22 @@ use serde::Serialize;
 
 use super::{Place, Report, Row, Verdict, wording};
 
+/// The version of the comparison format.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub enum ComparisonFormat {
+    /// The first published format of a comparison.
+    #[default]
+    #[serde(rename = "comparison-1")]
+    Comparison1,
+}
+
 /// The same house under several sets of provisions: where they agree, where they do not, and which limits
 /// differ. The disagreement is the result; none of the sets is taken to be the right one.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[schemars(title = "Comparison of results")]
 pub struct Comparison {
+    /// The version of this format: always `comparison-1`.
+    pub format: ComparisonFormat,
     /// The version of the program that wrote it.
     pub program_version: String,
     /// The name of the input file.
@@ -93,7 +105,11 @@ impl Comparison {
             "the house".to_owned(),
             reports.iter().map(|report| report.verdict.clone()).collect(),
         )];
-        for (index, line) in first.into_iter().flat_map(|report| &report.wall_lines).enumerate() {
+        for (index, line) in first
+            .into_iter()
+            .flat_map(|report| &report.wall_lines)
+            .enumerate()
+        {
             let verdicts = reports
                 .iter()
                 .filter_map(|report| report.wall_lines.get(index))
@@ -110,6 +126,7 @@ impl Comparison {
             (false, lines) => format!("The sets agree on the house and differ on {lines} wall lines."),
         };
         Self {
+            format: ComparisonFormat::Comparison1,
             program_version: text(|report| &report.program_version),
             input_file: text(|report| &report.input_file),
             input_sha256: text(|report| &report.input_sha256),
@@ -119,7 +136,7 @@ impl Comparison {
             answer,
             places,
             limits: limits(reports),
-            deferral: wording::DEFERRAL.to_owned(),
+            deferral: wording::DEFERRAL_COMPARED.to_owned(),
         }
     }
 }
@@ -141,15 +158,20 @@ fn limits(reports: &[Report]) -> Vec<ComparedLimit> {
         return limits;
     };
     let lines = first.wall_lines.iter().enumerate();
-    let places = std::iter::once((None, None)).chain(lines.map(|(index, line)| (Some(index), Some(&line.name))));
+    let places =
+        std::iter::once((None, None)).chain(lines.map(|(index, line)| (Some(index), Some(&line.name))));
     for (index, name) in places {
         let at: Vec<&Place> = reports.iter().filter_map(|report| place(report, index)).collect();
         for check in checks_of(&at) {
             let in_sets: Vec<LimitInSet> = at.iter().map(|place| limit(place, check)).collect();
-            let Some(title) = at.iter().find_map(|place| Some(rows_of(place, check).next()?.title.clone())) else {
+            let Some(title) = at
+                .iter()
+                .find_map(|place| Some(rows_of(place, check).next()?.title.clone()))
+            else {
                 continue;
             };
-            let is_same = |other: &LimitInSet| in_sets.first().is_some_and(|first| first.shown == other.shown);
+            let is_same =
+                |other: &LimitInSet| in_sets.first().is_some_and(|first| first.shown == other.shown);
             if in_sets.iter().all(is_same) {
                 continue;
             }
@@ -179,7 +201,10 @@ fn place(report: &Report, index: Option<usize>) -> Option<&Place> {
 /// The names of all checks at a place, each once, in the order in which they first stand.
 fn checks_of<'a>(places: &[&'a Place]) -> Vec<&'a str> {
     let mut checks = Vec::new();
-    for row in places.iter().flat_map(|place| place.rows.iter().chain(&place.not_applicable)) {
+    for row in places
+        .iter()
+        .flat_map(|place| place.rows.iter().chain(&place.not_applicable))
+    {
         if !checks.contains(&row.check.as_str()) {
             checks.push(&row.check);
         }
@@ -217,10 +242,11 @@ fn limit(place: &Place, check: &str) -> LimitInSet {
         }
     }
     LimitInSet {
-        shown: match (applies, shown.is_empty()) {
-            (false, _) => "asks nothing here".to_owned(),
-            (true, true) => "asks, without an amount".to_owned(),
-            (true, false) => shown.join("; "),
+        shown: match (applies, shown.is_empty(), confirm) {
+            (false, ..) => "asks nothing here".to_owned(),
+            (true, true, true) => "the figure was not seen".to_owned(),
+            (true, true, false) => "asks, without an amount".to_owned(),
+            (true, false, _) => shown.join("; "),
         },
         clause: clauses.join("; "),
         confirm,

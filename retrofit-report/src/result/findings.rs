@@ -6,8 +6,8 @@ use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Trust, Verdict};
 use super::wording::{self, plain, sentence_case};
+use super::{Trust, Verdict};
 
 /// The findings at one place: the house as a whole or a wall line.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -18,8 +18,21 @@ pub struct Place {
     pub not_applicable: Vec<Row>,
     /// How many of the rows fall short or are outside the provisions.
     pub deficiencies: usize,
-    /// How many of the rows are not determined.
-    pub left_open: usize,
+    /// What is not determined, and what would decide it; checks that wait for the same stand together.
+    pub left_open: Vec<LeftOpen>,
+}
+
+/// Checks that are left open in the same way.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct LeftOpen {
+    /// The titles of the checks.
+    pub titles: Vec<String>,
+    /// What was found, in a sentence.
+    pub fact: String,
+    /// Best and worst case.
+    pub range: String,
+    /// The observations that would decide it.
+    pub decided_by: Vec<Open>,
 }
 
 /// One wall line.
@@ -148,13 +161,38 @@ pub(super) fn place(assessment: &Assessment<'_>, wall_line: Option<usize>) -> Pl
         .partition(|row| row.ruling == Ruling::NotApplicable);
     // A check of several parts gives the same reason for each; once is enough to read.
     not_applicable.dedup_by(|row, earlier| row.check == earlier.check && row.fact == earlier.fact);
-    let count = |of: fn(Ruling) -> bool| rows.iter().filter(|row| of(row.ruling)).count();
+    let falls_short = |row: &&Row| matches!(row.ruling, Ruling::NotMet | Ruling::Outside);
     Place {
-        deficiencies: count(|ruling| matches!(ruling, Ruling::NotMet | Ruling::Outside)),
-        left_open: count(|ruling| ruling == Ruling::NotDetermined),
+        deficiencies: rows.iter().filter(falls_short).count(),
+        left_open: left_open(&rows),
         rows,
         not_applicable,
     }
+}
+
+fn left_open(rows: &[Row]) -> Vec<LeftOpen> {
+    let mut groups: Vec<LeftOpen> = Vec::new();
+    for row in rows.iter().filter(|row| row.ruling == Ruling::NotDetermined) {
+        let range = format!(
+            "Best case {}, worst case {}.",
+            row.best.words(),
+            row.worst.words()
+        );
+        let group = groups.iter_mut().find(|group| {
+            group.fact == row.fact && group.range == range && group.decided_by == row.decided_by
+        });
+        match group {
+            Some(group) if group.titles.contains(&row.title) => {}
+            Some(group) => group.titles.push(row.title.clone()),
+            None => groups.push(LeftOpen {
+                titles: vec![row.title.clone()],
+                fact: row.fact.clone(),
+                range,
+                decided_by: row.decided_by.clone(),
+            }),
+        }
+    }
+    groups
 }
 
 pub(super) fn wall_lines(assessment: &Assessment<'_>) -> Vec<WallLine> {

@@ -134,10 +134,8 @@ fn walk(value: &Value, place: &Place, found: &mut Vec<Found>) {
                 let look_at = LookAt::ALL
                     .iter()
                     .find(|look_at| look_at.spelling() == place.pattern);
-                let what = look_at.map_or_else(
-                    || in_words(&place.pattern),
-                    |look_at| look_at.words().to_owned(),
-                );
+                let what =
+                    look_at.map_or_else(|| in_words(&place.pattern), |look_at| look_at.words().to_owned());
                 let order = look_at.map_or(u32::MAX, |look_at| look_at.index());
                 found.push((order, place.wall_line, place.path.clone(), what, plain(reason)));
                 return;

@@ -2,6 +2,7 @@
 
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{House, Stories};
+use retrofit_core::measure::Slope;
 use retrofit_core::observation::Observed;
 use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
@@ -54,8 +55,8 @@ pub(super) fn observed<T>(observed: &Observed<T>, show: impl Fn(&T) -> String) -
     }
 }
 
-fn yes_or_no(answer: &bool) -> String {
-    if *answer { "yes" } else { "no" }.to_owned()
+fn yes_or_no(answer: bool) -> String {
+    if answer { "yes" } else { "no" }.to_owned()
 }
 
 fn words<T: Choice>(term: &T) -> String {
@@ -73,7 +74,10 @@ pub(super) fn facts(house: &House) -> Vec<Fact> {
             });
         }
     };
-    add("Looked at on", inspection.date.map_or_else(String::new, |date| date.to_string()));
+    add(
+        "Looked at on",
+        inspection.date.map_or_else(String::new, |date| date.to_string()),
+    );
     add("By", plain(&inspection.observer));
     add("Crawl space", observed(&inspection.access, words));
     add(
@@ -84,13 +88,16 @@ pub(super) fn facts(house: &House) -> Vec<Fact> {
     add("Dwelling units", observed(&building.units, u16::to_string));
     add("Built in", observed(&building.year_built, u16::to_string));
     add("Outside walls", observed(&building.exterior, words));
-    add("Plaster inside", observed(&building.interior_plaster, yes_or_no));
+    add(
+        "Plaster inside",
+        observed(&building.interior_plaster, |answer| yes_or_no(*answer)),
+    );
     add("Roof", observed(&building.roof, words));
-    add("Steepest ground", observed(&site.slope, |slope| slope.to_string()));
+    add("Steepest ground", observed(&site.slope, Slope::to_string));
     add("Seismic design category", observed(&site.seismic_category, words));
     add(
         "Strengthened before",
-        observed(&house.earlier_retrofit, yes_or_no),
+        observed(&house.earlier_retrofit, |answer| yes_or_no(*answer)),
     );
     facts
 }
@@ -98,8 +105,14 @@ pub(super) fn facts(house: &House) -> Vec<Fact> {
 /// What is written down and has no part in the verdict.
 pub(super) fn noted(house: &House) -> Vec<String> {
     let flags = [
-        (&house.site.fault_zone, "The site lies in a mapped fault-rupture zone"),
-        (&house.site.liquefaction_zone, "The site lies in a mapped liquefaction zone"),
+        (
+            &house.site.fault_zone,
+            "The site lies in a mapped fault-rupture zone",
+        ),
+        (
+            &house.site.liquefaction_zone,
+            "The site lies in a mapped liquefaction zone",
+        ),
         (
             &house.site.landslide_zone,
             "The site lies in a mapped landslide or ground-failure zone",

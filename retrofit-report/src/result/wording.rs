@@ -11,6 +11,12 @@ pub const DEFERRAL: &str = "This report compares what was recorded under one hou
     decides what applies to the house and what is accepted; a licensed engineer decides where the provisions \
     do not reach, and wherever this report leaves a question open. Ask both before work begins.";
 
+/// To whom the reader of a comparison has to turn.
+pub const DEFERRAL_COMPARED: &str = "This report compares what was recorded under one house with several \
+    published sets of prescriptive provisions; none of them is taken to be the right one. It is not a design, \
+    a permit or an engineer's opinion. The local code official decides which provisions apply to the house, if \
+    any of these; a licensed engineer decides where they do not reach. Ask both before work begins.";
+
 /// What to mind in a crawl space.
 pub const CAUTIONS: [&str; 7] = [
     "Do not go in alone. Tell somebody outside when you enter and when you mean to be out; a crawl space is a \
@@ -32,9 +38,9 @@ pub fn plain(text: &str) -> String {
     let shown = text.chars().map(|c| match c {
         '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => ' ',
         c if c.is_control() => '\u{fffd}',
-        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}' => '\u{fffd}',
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{61c}'
         // XML knows no such characters.
-        '\u{fffe}' | '\u{ffff}' => '\u{fffd}',
+        | '\u{fffe}' | '\u{ffff}' => '\u{fffd}',
         c => c,
     });
     let mut plain = String::with_capacity(text.len());
@@ -102,7 +108,10 @@ pub fn meaning(verdict: &Verdict) -> String {
 
 /// Best and worst case in a sentence.
 pub fn range(verdict: &Verdict) -> String {
-    let (best, worst) = (ruling_of(verdict.best()).words(), ruling_of(verdict.worst()).words());
+    let (best, worst) = (
+        ruling_of(verdict.best()).words(),
+        ruling_of(verdict.worst()).words(),
+    );
     if verdict.best() != verdict.worst() {
         format!("Best case over what was not seen: {best}. Worst case: {worst}.")
     } else if verdict.counts.not_determined > 0 {
@@ -112,9 +121,15 @@ pub fn range(verdict: &Verdict) -> String {
     }
 }
 
-/// A length for a reader.
+/// A length for a reader: exactly where a tape shows it, that is in sixty-fourths of an inch or coarser;
+/// anything finer to the nearest 1/16 in, and marked. Panels come in 15/32 in, so that sixteenths will not do.
 pub fn length(length: Length) -> String {
-    length.in_feet_inches().to_string()
+    let exact = length.to_string();
+    if exact.ends_with('"') {
+        exact
+    } else {
+        length.in_feet_inches().to_string()
+    }
 }
 
 /// A stretch of a wall line.
@@ -130,11 +145,22 @@ pub fn span(span: Span) -> String {
 pub fn quantity(quantity: Quantity, provisions: &Provisions) -> Option<String> {
     match quantity {
         Quantity::None | Quantity::LengthBetween(None, None) => None,
-        Quantity::Figure(id) => provisions.figure(id)?.value().map(|value| plain(&value.to_string())),
+        Quantity::Figure(id) => provisions
+            .figure(id)?
+            .value()
+            .map(|value| plain(&value.to_string())),
         Quantity::Stories(stories) if stories.counted() == 1 && stories.to_string() == "1" => {
             Some("1 story".to_owned())
         }
         Quantity::Stories(stories) => Some(format!("{stories} stories")),
+        Quantity::Length(only) => Some(length(only)),
+        Quantity::LessThan(limit) => Some(format!("less than {}", length(limit))),
+        Quantity::LengthBetween(Some(least), Some(most)) | Quantity::LengthRange(least, most) => {
+            Some(format!("{} to {}", length(least), length(most)))
+        }
+        Quantity::LengthBetween(Some(least), None) => Some(format!("at least {}", length(least))),
+        Quantity::LengthBetween(None, Some(most)) => Some(format!("at most {}", length(most))),
+        Quantity::Share(share, whole) => Some(format!("{share} of {}", length(whole))),
         other => Some(other.to_string()),
     }
 }

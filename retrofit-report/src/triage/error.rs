@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
+use super::result::cell;
+
 /// A row that could not be read, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BadRow {
@@ -17,6 +19,20 @@ pub struct BadRow {
     pub column: Option<String>,
     /// What was found and what was expected.
     pub problem: String,
+}
+
+impl BadRow {
+    /// The row as a line of a CSV file: file, line, column, problem.
+    pub(super) fn as_csv(&self) -> Vec<u8> {
+        let mut out = Vec::new();
+        cell(&self.file.display().to_string(), &mut out);
+        out.extend_from_slice(format!(",{},", self.line).as_bytes());
+        cell(self.column.as_deref().unwrap_or_default(), &mut out);
+        out.push(b',');
+        cell(&self.problem, &mut out);
+        out.push(b'\n');
+        out
+    }
 }
 
 impl fmt::Display for BadRow {

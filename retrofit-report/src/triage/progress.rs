@@ -10,8 +10,8 @@ use super::BadRow;
 pub trait Progress {
     /// The run begins; the size of its input in bytes, where that is known.
     fn begin(&mut self, bytes: Option<u64>);
-    /// So many bytes and rows more are done.
-    fn advance(&mut self, bytes: u64, rows: u64);
+    /// So many bytes more are done.
+    fn advance(&mut self, bytes: u64);
     /// A row could not be read, and no file was named for such rows.
     fn bad_row(&mut self, row: &BadRow);
     /// The run is over.
@@ -24,7 +24,7 @@ pub struct Silent;
 
 impl Progress for Silent {
     fn begin(&mut self, _: Option<u64>) {}
-    fn advance(&mut self, _: u64, _: u64) {}
+    fn advance(&mut self, _: u64) {}
     fn bad_row(&mut self, _: &BadRow) {}
     fn end(&mut self) {}
 }
@@ -51,7 +51,7 @@ impl Progress for Terminal {
         self.bar = Some(bar);
     }
 
-    fn advance(&mut self, bytes: u64, _: u64) {
+    fn advance(&mut self, bytes: u64) {
         if let Some(bar) = &self.bar {
             bar.inc(bytes);
         }

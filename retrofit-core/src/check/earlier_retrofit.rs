@@ -1,0 +1,164 @@
+//! Whether an earlier strengthening is whole: sill to foundation, panels, panels to floor.
+
+use super::context::Line;
+use super::finding::{Finding, Judgment, Quantity};
+use super::look_at::LookAt;
+use super::outcome::{Outcome, Outcomes};
+use super::registry::{Check, Explanation, Group, Run};
+use crate::observation::Truth;
+use crate::provisions::FigureName;
+
+pub(super) static CHECK: Check = Check {
+    name: "earlier-retrofit",
+    group: Group::Retrofit,
+    title: "Earlier strengthening",
+    explanation: Explanation {
+        looks_at: "The three links of an earlier strengthening along this wall line: sill to foundation, braced panels, panels to floor.",
+        why: "The links work like a chain: bolts without panels, or panels without a tie to the floor, leave the house to slide or fold at the link that is missing.",
+        satisfied_by: "All three links as the provisions ask; where there is no cripple wall, nothing is asked of panels.",
+        fix: "Add the missing link; the checks of its group say what it lacks.",
+    },
+    // It applies the figures of the checks it goes over; these lead each link.
+    figures: &[
+        FigureName::AnchorSpacing,
+        FigureName::BracedShare,
+        FigureName::RimPatterns,
+    ],
+    reads: &[
+        LookAt::EarlierRetrofit,
+        LookAt::Anchors,
+        LookAt::Panels,
+        LookAt::Rim,
+        LookAt::Connections,
+    ],
+    limit_is_a_maximum: false,
+    run: Run::Audit(check),
+};
+
+const LINKS: [Group; 3] = [Group::Anchorage, Group::Bracing, Group::Floor];
+
+/// What the findings on one link come to; not applicable where the provisions ask nothing of it.
+fn link(group: Group, findings: &[Finding]) -> Outcomes {
+    findings
+        .iter()
+        .filter(|finding| finding.check().group == group)
+        .map(|finding| finding.outcomes)
+        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest)
+}
+
+/// Whether a link is there: a link of which nothing is asked does not break the chain.
+fn holds(link: Outcomes) -> Truth {
+    Truth::from_cases(link.best() <= Outcome::Met, link.worst() <= Outcome::Met)
+}
+
+fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
+    let links = LINKS.map(|group| link(group, findings));
+    let all = links
+        .into_iter()
+        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest);
+    let holds = links.map(holds);
+    let judgment = Judgment::new(all)
+        .fact(match holds {
+            [Truth::True, Truth::True, Truth::True] => {
+                "The three links of the earlier strengthening are as asked for."
+            }
+            [Truth::False, Truth::False, Truth::False] => {
+                "None of the three links of the earlier strengthening is as asked for."
+            }
+            _ if holds.contains(&Truth::False) && holds.contains(&Truth::True) => {
+                "A link of the earlier strengthening falls short; without it the others are of no use."
+            }
+            _ if holds.contains(&Truth::False) => {
+                "A link of the earlier strengthening falls short; whether the others are there was not seen."
+            }
+            _ => "Whether the three links of the earlier strengthening are there depends on something that was not seen.",
+        })
+        .measured(Quantity::Word(match holds.map(|holds| holds == Truth::False) {
+            [true, true, true] => "all three links fall short",
+            [true, true, false] => "sill to foundation and panels fall short",
+            [true, false, true] => "sill to foundation and panels to floor fall short",
+            [false, true, true] => "panels and panels to floor fall short",
+            [true, false, false] => "sill to foundation falls short",
+            [false, true, false] => "panels fall short",
+            [false, false, true] => "panels to floor falls short",
+            [false, false, false] if holds.contains(&Truth::Maybe) => "not seen in full",
+            [false, false, false] => "all three links",
+        }))
+        .required(Quantity::Word("sill to foundation, panels, panels to floor"))
+        .about(LookAt::EarlierRetrofit, None)
+        .span(Some(line.whole()));
+
+    // It rests on the findings that come to the same, and is decided by what decides those that are open.
+    let ruling = all.ruling();
+    let of_links = || {
+        findings
+            .iter()
+            .filter(|finding| LINKS.contains(&finding.check().group))
+    };
+    let same = of_links().filter(|finding| finding.outcomes.ruling() == ruling);
+    let judgment = judgment.basis(same.clone().filter_map(|finding| finding.basis).max());
+    let judgment = same.fold(judgment, |judgment, finding| {
+        finding.figures.iter().fold(judgment, Judgment::figure)
+    });
+    let open = of_links().filter(|finding| !finding.outcomes.is_determined());
+    let judgment = open.fold(judgment, |judgment, finding| {
+        finding.deciding.iter().fold(judgment, Judgment::decided_by)
+    });
+    let judgment = if all == Outcomes::only(Outcome::NotApplicable) {
+        Judgment::not_applicable("These provisions ask nothing of the three links here.")
+    } else {
+        judgment
+    };
+    let done = &line.house.earlier_retrofit;
+    judgment
+        .applicable_if(
+            done.satisfies(|done| done),
+            "No earlier strengthening was done here.",
+            LookAt::EarlierRetrofit,
+        )
+        .or_about(LookAt::EarlierRetrofit)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{changed, findings, ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("cebc-a3-2013", "earlier_retrofit = true", Met)]
+    #[case("cebc-a3-2013", "earlier_retrofit = false", NotApplicable)]
+    #[case("cebc-a3-2013", "wall.anchors = []", NotMet)]
+    #[case("cebc-a3-2013", "wall.panels = []", NotMet)]
+    #[case("cebc-a3-2013", r#"wall.rim = "none""#, NotMet)]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.anchors = []; wall.panels = []; wall.rim = "none""#,
+        NotMet
+    )]
+    #[case("cebc-a3-2013", "wall.anchors = ?", NotDetermined)]
+    #[case("cebc-a3-2013", r#"wall.anchors = ?; wall.rim = "none""#, NotMet)]
+    #[case("cebc-a3-2013", "earlier_retrofit = ?; wall.anchors = []", NotDetermined)]
+    #[case("cebc-a3-2013", "wall.cripple_wall = []; wall.panels = []", Met)]
+    #[case("cebc-a3-2013", "earlier_retrofit = false; wall.anchors = []", NotApplicable)]
+    fn one_missing_link_is_not_met(#[case] set: &str, #[case] changes: &str, #[case] expected: Ruling) {
+        assert_eq!(ruling_after(changes, &shipped(set), "earlier-retrofit"), expected);
+    }
+
+    #[rstest]
+    #[case("wall.panels = []", "panels fall short", "of no use")]
+    #[case("wall.anchors = []", "sill to foundation falls short", "of no use")]
+    #[case(r#"wall.rim = "none""#, "panels to floor falls short", "of no use")]
+    #[case(
+        "wall.anchors = []; wall.panels = []; wall.rim = \"none\"",
+        "all three links fall short",
+        "None"
+    )]
+    fn the_missing_link_is_named(#[case] changes: &str, #[case] measured: &str, #[case] fact: &str) {
+        let found = findings(changed(changes), "cebc-a3-2013", "earlier-retrofit");
+        assert_eq!(found[0].measured.to_string(), measured);
+        assert!(found[0].fact.contains(fact), "{}", found[0].fact);
+        // Without figures the verdict would seem better founded than the findings it goes over.
+        assert!(!found[0].figures.is_empty());
+    }
+}

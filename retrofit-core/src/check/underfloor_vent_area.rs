@@ -1,0 +1,183 @@
+//! Whether the crawl space has vents enough for its area.
+
+use super::context::Whole;
+use super::finding::{Findings, Judgment, Quantity};
+use super::look_at::LookAt;
+use super::registry::{Check, Explanation, Group, Run};
+use crate::house::{House, OpeningKind, Parts};
+use crate::measure::Area;
+use crate::observation::{Basis, Observed, Truth};
+use crate::provisions::{FigureName, keys};
+
+pub(super) static CHECK: Check = Check {
+    name: "underfloor-vent-area",
+    group: Group::Ventilation,
+    title: "Vents of the crawl space",
+    explanation: Explanation {
+        looks_at: "The net free area of all underfloor vents against the area of the crawl space.",
+        why: "A damp crawl space rots the sill and the panels; new bracing must not close the vents the house needs.",
+        satisfied_by: "Net vent area of at least the share of the crawl space area that the provisions name. Some documents ask for less over a ground cover; see the note to the figure.",
+        fix: "Add vents clear of the panels, or a ground cover where the provisions give credit for it.",
+    },
+    figures: &[FigureName::AreaPerVentArea],
+    reads: &[LookAt::CrawlSpaceArea, LookAt::VentArea, LookAt::Openings],
+    limit_is_a_maximum: false,
+    run: Run::House(check),
+};
+
+/// The net free area of all vents: as written down, or that of the vents along the wall lines.
+fn vent_area(house: &House) -> Observed<Area> {
+    if house.vent_area.basis().is_some() {
+        return house.vent_area.clone();
+    }
+    let mut at_least = Area::ZERO;
+    let mut at_most = Some(Area::ZERO);
+    let mut basis: Option<Basis> = None;
+    for wall in &house.wall_lines {
+        let is_complete = wall.openings.value().is_some() && wall.unseen_of(Parts::Openings).next().is_none();
+        at_most = at_most.filter(|_| is_complete);
+        basis = basis.max(wall.openings.basis());
+        let openings = wall.openings.value().into_iter().flatten();
+        for vent in openings.filter(|opening| opening.kind == OpeningKind::Vent) {
+            let (least, most) = vent.net_area.bounds();
+            at_least = at_least.saturating_add(least.copied().unwrap_or(Area::ZERO));
+            at_most = at_most.zip(most).map(|(sum, most)| sum.saturating_add(*most));
+            basis = basis.max(vent.net_area.basis());
+        }
+    }
+    match (basis, at_most) {
+        (Some(basis), Some(most)) if most == at_least => Observed::Known { value: most, basis },
+        (Some(basis), at_most) => Observed::Between {
+            at_least: Some(at_least),
+            at_most,
+            basis,
+        },
+        (None, _) => Observed::default(),
+    }
+}
+
+/// The area of the crawl space: as written down, or no more than the outline of the house encloses.
+fn crawl_space_area(house: &House) -> Observed<Area> {
+    let recorded = &house.crawl_space_area;
+    if recorded.bounds().1.is_some() || house.building.outline.len() < 3 {
+        return recorded.clone();
+    }
+    let corners: Vec<_> = house
+        .building
+        .outline
+        .iter()
+        .map(|corner| (corner.x, corner.y))
+        .collect();
+    Observed::Between {
+        at_least: recorded.bounds().0.copied(),
+        at_most: Some(Area::of_polygon(&corners)),
+        basis: Basis::Inferred,
+    }
+}
+
+fn check(whole: &Whole<'_>, findings: &mut Findings) {
+    let judgment = Judgment::by(whole.rule(keys::AREA_PER_VENT_AREA), |ratio| {
+        let vents = vent_area(whole.house);
+        let crawl_space = crawl_space_area(whole.house);
+        // Too large a product is larger than any crawl space.
+        let ventilated_by = |vents: Area| vents.times(i64::from(ratio)).unwrap_or(Area::LIMIT);
+        let (least_vents, most_vents) = vents.bounds();
+        let (least_space, most_space) = crawl_space.bounds();
+        let best = match (most_vents, least_space) {
+            (Some(vents), Some(space)) => ventilated_by(*vents) >= *space,
+            (Some(vents), None) => *vents > Area::ZERO,
+            (None, _) => true,
+        };
+        let worst = match (least_vents, most_space) {
+            (Some(vents), Some(space)) => ventilated_by(*vents) >= *space,
+            _ => false,
+        };
+        let needed = most_space.filter(|_| crawl_space.is_known()).map(|space| {
+            let ratio = i128::from(ratio.max(1));
+            let exact = space.square_nanometers();
+            Area::from_square_nanometers(exact.div_euclid(ratio) + i128::from(exact.rem_euclid(ratio) != 0))
+        });
+        let judgment = Judgment::met_if(Truth::from_cases(best, worst))
+            .facts(
+                "The crawl space has the vent area asked for.",
+                "The crawl space has less vent area than asked for.",
+                "Whether the crawl space has enough vent area depends on something that was not measured.",
+            )
+            .measured(vents.value().map_or(Quantity::None, |area| Quantity::Area(*area)))
+            .required(needed.map_or(Quantity::None, Quantity::Area))
+            .basis(vents.basis().zip(crawl_space.basis()).map(|(a, b)| a.weaker(b)));
+        let judgment = if vents.is_known() {
+            judgment
+        } else {
+            judgment.decided_by(LookAt::VentArea)
+        };
+        if crawl_space.is_known() {
+            judgment
+        } else {
+            judgment.decided_by(LookAt::CrawlSpaceArea)
+        }
+    });
+    findings.add(judgment.about(LookAt::VentArea, None));
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::Ruling::{self, Met, NotApplicable, NotDetermined, NotMet};
+    use crate::check::sample::{ruling_after, shipped};
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "577 sq in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "4 sq ft""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "575 sq in""#,
+        NotMet
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = "601 sq ft"; vent_area = "4 sq ft""#,
+        NotMet
+    )]
+    #[case("crc-2013-new-construction", "vent_area = ?", Met)]
+    #[case("crc-2013-new-construction", "wall.openings = ?", NotDetermined)]
+    #[case("crc-2013-new-construction", "wall.openings = []", NotMet)]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = ?; vent_area = "4 sq ft""#,
+        NotDetermined
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = ?; vent_area = "692 sq in""#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        "crawl_space_area = ?; building.outline = []",
+        NotDetermined
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"crawl_space_area = "600 sq ft"; vent_area = "1 sq in""#,
+        NotApplicable
+    )]
+    fn vents_are_held_against_the_crawl_space(
+        #[case] set: &str,
+        #[case] changes: &str,
+        #[case] expected: Ruling,
+    ) {
+        assert_eq!(
+            ruling_after(changes, &shipped(set), "underfloor-vent-area"),
+            expected
+        );
+    }
+}

@@ -1,0 +1,196 @@
+//! One line of comma-separated values, taken apart into its cells.
+//!
+//! A row is one line: a line break inside a quoted cell is refused. So a stray quote spoils its own row and
+//! not the rest of the file, and the line that an error names is the line an editor shows. Unlike lenient
+//! readers this one repairs nothing: text after a closing quote and a quote that is never closed are faults.
+
+/// The cells of one line; read into again for the next.
+#[derive(Debug, Default)]
+pub(super) struct Cells {
+    bounds: Vec<Bounds>,
+    /// Cells whose doubled quotes had to be made single ones.
+    rewritten: String,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Bounds {
+    from: usize,
+    to: usize,
+    is_rewritten: bool,
+}
+
+/// What is wrong with a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct QuoteFault {
+    /// The cell, counted from 0.
+    pub(super) cell: usize,
+    pub(super) problem: &'static str,
+}
+
+impl Cells {
+    /// Takes a line apart.
+    pub(super) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
+        self.bounds.clear();
+        self.rewritten.clear();
+        if memchr::memchr(b'"', line.as_bytes()).is_some() {
+            return self.split_quoted(line);
+        }
+        let mut from = 0;
+        for to in memchr::memchr_iter(b',', line.as_bytes()) {
+            self.add(from, to);
+            from = to + 1;
+        }
+        self.add(from, line.len());
+        Ok(())
+    }
+
+    fn split_quoted(&mut self, line: &str) -> Result<(), QuoteFault> {
+        let bytes = line.as_bytes();
+        let mut from = 0;
+        loop {
+            let rest = bytes.get(from..).unwrap_or_default();
+            let end = if rest.first() == Some(&b'"') {
+                self.quoted(line, from + 1)?
+            } else {
+                // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
+                let end = memchr::memchr(b',', rest).map_or(bytes.len(), |at| from + at);
+                self.add(from, end);
+                end
+            };
+            if end == bytes.len() {
+                return Ok(());
+            }
+            from = end + 1;
+        }
+    }
+
+    /// Takes the quoted cell whose text begins at `from`; where it ends, after its closing quote.
+    fn quoted(&mut self, line: &str, from: usize) -> Result<usize, QuoteFault> {
+        let bytes = line.as_bytes();
+        let cell = self.bounds.len();
+        let refuse = |problem| QuoteFault { cell, problem };
+        let start_of_rewritten = self.rewritten.len();
+        let mut written = from;
+        let mut at = from;
+        let end = loop {
+            let rest = bytes.get(at..).unwrap_or_default();
+            let quote = memchr::memchr(b'"', rest).map(|offset| at + offset).ok_or_else(|| {
+                refuse("found a quote that is not closed on this line; expected a closing one, and no line break inside a cell")
+            })?;
+            if bytes.get(quote + 1) != Some(&b'"') {
+                break quote;
+            }
+            // Two quotes stand for one: keep the first of them.
+            self.rewritten
+                .push_str(line.get(written..=quote).unwrap_or_default());
+            at = quote + 2;
+            written = at;
+        };
+        if !matches!(bytes.get(end + 1), None | Some(b',')) {
+            return Err(refuse(
+                "found text after the closing quote of a cell; expected a comma, or two quotes for one inside it",
+            ));
+        }
+        if written == from {
+            self.add(from, end);
+        } else {
+            self.rewritten
+                .push_str(line.get(written..end).unwrap_or_default());
+            self.bounds.push(Bounds {
+                from: start_of_rewritten,
+                to: self.rewritten.len(),
+                is_rewritten: true,
+            });
+        }
+        Ok(end + 1)
+    }
+
+    fn add(&mut self, from: usize, to: usize) {
+        self.bounds.push(Bounds {
+            from,
+            to,
+            is_rewritten: false,
+        });
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.bounds.len()
+    }
+
+    /// The cells of the line that was last taken apart.
+    pub(super) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
+        self.bounds.iter().map(move |bounds| self.text(bounds, line))
+    }
+
+    /// One cell of that line; empty where it has none.
+    pub(super) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
+        self.bounds
+            .get(position)
+            .map_or("", |bounds| self.text(bounds, line))
+    }
+
+    fn text<'a>(&'a self, bounds: &Bounds, line: &'a str) -> &'a str {
+        let text = if bounds.is_rewritten {
+            &self.rewritten
+        } else {
+            line
+        };
+        text.get(bounds.from..bounds.to).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use rstest::rstest;
+
+    fn split(line: &str) -> Result<Vec<String>, QuoteFault> {
+        let mut cells = Cells::default();
+        cells.split(line)?;
+        Ok(cells.of(line).map(str::to_owned).collect())
+    }
+
+    #[rstest]
+    #[case("", &[""])]
+    #[case("a,,b,", &["a", "", "b", ""])]
+    #[case(r#"6'-0",2"#, &["6'-0\"", "2"])]
+    #[case(r#""6'-0""","a,b","""#, &["6'-0\"", "a,b", ""])]
+    #[case(r#""6'-0""","a,b","""""#, &["6'-0\"", "a,b", "\""])]
+    #[case(r#""",x"#, &["", "x"])]
+    fn cells_are_taken_apart(#[case] line: &str, #[case] expected: &[&str]) {
+        assert_eq!(split(line).unwrap(), expected);
+    }
+
+    #[rstest]
+    #[case(r#"a,"b"#, 1, "not closed")]
+    #[case(r#"a,"b"c"#, 1, "after the closing quote")]
+    fn what_a_lenient_reader_repairs_is_refused(#[case] line: &str, #[case] cell: usize, #[case] says: &str) {
+        let fault = split(line).unwrap_err();
+        assert_eq!(fault.cell, cell);
+        assert!(fault.problem.contains(says), "{}", fault.problem);
+    }
+
+    proptest! {
+        /// Against the csv crate: what it writes comes back, cell by cell.
+        #[test]
+        fn what_the_csv_crate_writes_is_read_back(
+            row in prop::collection::vec("[a-z,\"' é=]{0,8}", 1..6),
+        ) {
+            let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
+            writer.write_record(&row).unwrap();
+            let text = String::from_utf8(writer.into_inner().unwrap()).unwrap();
+            prop_assert_eq!(split(text.trim_end_matches('\n')).unwrap(), row);
+        }
+
+        /// Against the csv crate: what is accepted is read as it reads it.
+        #[test]
+        fn what_is_accepted_is_read_as_the_csv_crate_reads_it(line in "[a-c,\"]{1,12}") {
+            if let Ok(cells) = split(&line) {
+                let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(line.as_bytes());
+                let record = reader.records().next().unwrap().unwrap();
+                prop_assert_eq!(cells, record.iter().collect::<Vec<_>>());
+            }
+        }
+    }
+}

@@ -1,0 +1,303 @@
+//! A file read in blocks of whole lines, in an amount of memory that does not depend on its size.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use super::TriageError;
+use super::error::BadRow;
+
+/// How much is read at a time.
+const BLOCK: usize = 192 * 1024;
+
+/// A line longer than this is no row.
+const LONGEST_LINE: usize = 1024 * 1024;
+
+/// The mark that some programs put at the beginning of UTF-8 text.
+const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
+
+/// A file, line by line.
+#[derive(Debug)]
+pub(super) struct Lines {
+    path: PathBuf,
+    file: File,
+    /// The beginning of a line whose end has not been read yet.
+    carried: Vec<u8>,
+    next_line: u64,
+    is_at_end: bool,
+    /// Whether the rest of a line is being passed over because it is too long.
+    is_skipping: bool,
+}
+
+impl Lines {
+    pub(super) fn open(path: &Path) -> Result<Self, TriageError> {
+        let fault = |error| TriageError::read(path, error);
+        let file = File::open(path).map_err(fault)?;
+        if file.metadata().map_err(fault)?.is_dir() {
+            return Err(fault(io::Error::new(
+                io::ErrorKind::IsADirectory,
+                "found a directory; expected a CSV file",
+            )));
+        }
+        let mut lines = Self {
+            path: path.to_owned(),
+            file,
+            carried: Vec::new(),
+            next_line: 1,
+            is_at_end: false,
+            is_skipping: false,
+        };
+        lines.read_more()?;
+        if lines.carried.starts_with(BYTE_ORDER_MARK) {
+            lines.carried.drain(..BYTE_ORDER_MARK.len());
+        }
+        Ok(lines)
+    }
+
+    pub(super) fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// The number of the next line.
+    pub(super) fn line(&self) -> u64 {
+        self.next_line
+    }
+
+    /// The size of the file, where it has one.
+    pub(super) fn size(&self) -> Option<u64> {
+        let metadata = self.file.metadata().ok()?;
+        metadata.is_file().then_some(metadata.len())
+    }
+
+    /// Reads until there is a block, or nothing is left.
+    fn read_more(&mut self) -> Result<(), TriageError> {
+        while !self.is_at_end && self.carried.len() < BLOCK {
+            let room = BLOCK - self.carried.len();
+            let before = self.carried.len();
+            self.carried.resize(before + room, 0);
+            let buffer = self.carried.get_mut(before..).unwrap_or_default();
+            let read = loop {
+                match self.file.read(buffer) {
+                    Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+                    other => break other,
+                }
+            };
+            match read {
+                Ok(0) => {
+                    self.carried.truncate(before);
+                    self.is_at_end = true;
+                }
+                Ok(count) => self.carried.truncate(before + count),
+                Err(error) => {
+                    self.carried.truncate(before);
+                    return Err(TriageError::read(&self.path, error));
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// The first line that is not blank: the header.
+    pub(super) fn header(&mut self) -> Result<String, TriageError> {
+        let fault = |lines: &Self, problem: &str| TriageError::Header {
+            path: lines.path.clone(),
+            line: lines.next_line,
+            problem: problem.to_owned(),
+        };
+        loop {
+            let end = memchr::memchr(b'\n', &self.carried);
+            if end.is_none() && !self.is_at_end {
+                return Err(fault(
+                    self,
+                    "found a line without an end; expected the names of the columns",
+                ));
+            }
+            if end.is_none() && self.carried.is_empty() {
+                return Err(fault(
+                    self,
+                    "found an empty file; expected the names of the columns",
+                ));
+            }
+            let stop = end.map_or(self.carried.len(), |end| end + 1);
+            let line: Vec<u8> = self.carried.drain(..stop).collect();
+            let line = without_end(&line);
+            if is_blank(line) {
+                self.next_line += 1;
+                continue;
+            }
+            let Ok(text) = std::str::from_utf8(line) else {
+                let problem = if line.starts_with(b"\xFF\xFE") || line.starts_with(b"\xFE\xFF") {
+                    "found UTF-16 text; expected UTF-8 (save the table as \"CSV UTF-8\")"
+                } else {
+                    "found bytes that are not UTF-8; expected UTF-8 text"
+                };
+                return Err(fault(self, problem));
+            };
+            if text.contains('\r') {
+                return Err(fault(
+                    self,
+                    "found bare carriage returns; expected lines that end in LF or CR LF",
+                ));
+            }
+            let text = text.to_owned();
+            self.next_line += 1;
+            return Ok(text);
+        }
+    }
+
+    /// Replaces `block` by the next lines; `None` at the end of the file. Says which line is the first.
+    pub(super) fn next_block(
+        &mut self,
+        block: &mut Vec<u8>,
+        bad: &mut Vec<BadRow>,
+    ) -> Result<Option<u64>, TriageError> {
+        block.clear();
+        loop {
+            self.read_more()?;
+            if self.is_skipping {
+                match memchr::memchr(b'\n', &self.carried) {
+                    Some(end) => {
+                        self.carried.drain(..=end);
+                        self.next_line += 1;
+                        self.is_skipping = false;
+                    }
+                    None => self.carried.clear(),
+                }
+            }
+            if self.carried.is_empty() && self.is_at_end {
+                return Ok(None);
+            }
+            let end = memchr::memrchr(b'\n', &self.carried);
+            match end {
+                _ if self.is_skipping => {}
+                None if self.is_at_end => {
+                    std::mem::swap(block, &mut self.carried);
+                    return Ok(Some(self.count_lines(block, 1)));
+                }
+                None if self.carried.len() >= LONGEST_LINE => {
+                    bad.push(BadRow {
+                        file: self.path.clone(),
+                        line: self.next_line,
+                        column: None,
+                        problem: format!("found a line of more than {LONGEST_LINE} bytes; expected a row"),
+                    });
+                    self.is_skipping = true;
+                    self.carried.clear();
+                }
+                None => self.read_a_longer_line()?,
+                Some(end) => {
+                    std::mem::swap(block, &mut self.carried);
+                    self.carried
+                        .extend_from_slice(block.get(end + 1..).unwrap_or_default());
+                    block.truncate(end + 1);
+                    return Ok(Some(self.count_lines(block, 0)));
+                }
+            }
+        }
+    }
+
+    /// A line longer than a block: read on, a block at a time.
+    fn read_a_longer_line(&mut self) -> Result<(), TriageError> {
+        let head = std::mem::take(&mut self.carried);
+        self.read_more()?;
+        let tail = std::mem::replace(&mut self.carried, head);
+        self.carried.extend_from_slice(&tail);
+        Ok(())
+    }
+
+    fn count_lines(&mut self, block: &[u8], unended: u64) -> u64 {
+        let first = self.next_line;
+        let ends = memchr::memchr_iter(b'\n', block).count();
+        self.next_line += u64::try_from(ends).unwrap_or(u64::MAX) + unended;
+        first
+    }
+}
+
+/// The lines of a block, each with its number and without its end; blank lines are left out.
+pub(super) fn rows(block: &[u8], first_line: u64) -> impl Iterator<Item = (u64, &[u8])> {
+    let mut rest = block;
+    let mut number = first_line;
+    std::iter::from_fn(move || {
+        loop {
+            if rest.is_empty() {
+                return None;
+            }
+            let end = memchr::memchr(b'\n', rest).map_or(rest.len(), |end| end + 1);
+            let (line, after) = rest.split_at_checked(end)?;
+            rest = after;
+            let this = number;
+            number += 1;
+            let line = without_end(line);
+            if !is_blank(line) {
+                return Some((this, line));
+            }
+        }
+    })
+}
+
+fn without_end(line: &[u8]) -> &[u8] {
+    let line = line.strip_suffix(b"\n").unwrap_or(line);
+    line.strip_suffix(b"\r").unwrap_or(line)
+}
+
+/// Whether a line says nothing: spreadsheets also leave rows of commas behind.
+fn is_blank(line: &[u8]) -> bool {
+    line.iter().all(|byte| matches!(byte, b',' | b' ' | b'\t'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::io::Write;
+
+    fn lines_of(content: &[u8]) -> (Vec<(u64, Vec<u8>)>, Vec<BadRow>) {
+        let mut file = tempfile::NamedTempFile::new().unwrap();
+        file.write_all(content).unwrap();
+        let mut lines = Lines::open(file.path()).unwrap();
+        let (mut block, mut bad, mut found) = (Vec::new(), Vec::new(), Vec::new());
+        while let Some(first) = lines.next_block(&mut block, &mut bad).unwrap() {
+            found.extend(rows(&block, first).map(|(number, line)| (number, line.to_vec())));
+        }
+        (found, bad)
+    }
+
+    #[test]
+    fn blank_lines_and_line_ends_do_not_move_line_numbers() {
+        let (found, _) = lines_of(b"\xEF\xBB\xBFa\r\n\r\n,,\nb\n\nc");
+        assert_eq!(
+            found,
+            [(1, b"a".to_vec()), (4, b"b".to_vec()), (6, b"c".to_vec())]
+        );
+    }
+
+    #[test]
+    fn lines_that_cross_blocks_are_whole_and_in_order() {
+        let mut content = Vec::new();
+        for number in 1..=40_000u64 {
+            writeln!(
+                content,
+                "row {number} {}",
+                "x".repeat(usize::try_from(number % 37).unwrap())
+            )
+            .unwrap();
+        }
+        let (found, _) = lines_of(&content);
+        assert_eq!(found.len(), 40_000);
+        for (number, line) in found {
+            assert!(line.starts_with(format!("row {number} ").as_bytes()));
+        }
+    }
+
+    #[test]
+    fn a_line_longer_than_memory_allows_is_one_bad_row() {
+        let mut content = b"a\n".to_vec();
+        content.extend(vec![b'x'; 3 * LONGEST_LINE]);
+        content.extend(b"\nb\n");
+        content.extend(vec![b'y'; BLOCK * 2]);
+        content.extend(b"\nc\n");
+        let (found, bad) = lines_of(&content);
+        let numbers: Vec<_> = found.iter().map(|(number, line)| (*number, line.len())).collect();
+        assert_eq!(numbers, [(1, 1), (3, 1), (4, BLOCK * 2), (5, 1)]);
+        assert_eq!(bad.iter().map(|row| row.line).collect::<Vec<_>>(), [2]);
+    }
+}

@@ -1,0 +1,316 @@
+//! The line of output on one house.
+
+use std::fmt::Write as _;
+
+use retrofit_core::check::{Counts, Finding, LookAt, Outcome, Quantity, Ruling};
+use retrofit_core::choice::Choice;
+use retrofit_core::house::House;
+use retrofit_core::portfolio::Digest;
+use retrofit_core::provisions::{Provisions, Standing};
+use serde::{Serialize, Serializer};
+
+use super::Format;
+use super::cells::Cells;
+
+/// The columns of the output besides those handed on from the input.
+const COLUMNS: [&str; 14] = [
+    "verdict",
+    "best",
+    "worst",
+    "rests_on",
+    "met",
+    "not_met",
+    "not_determined",
+    "not_applicable",
+    "outside",
+    "deficiency",
+    "wall_line",
+    "measured",
+    "required",
+    "look_at",
+];
+
+/// What is known of one house once it has been checked.
+pub(super) struct ResultRow<'a> {
+    pub(super) house: &'a House,
+    pub(super) digest: &'a Digest,
+    /// Its line in the input, and the cells of that line.
+    pub(super) line: &'a str,
+    pub(super) cells: &'a Cells,
+}
+
+impl ResultRow<'_> {
+    fn wall_line(&self) -> &str {
+        self.digest
+            .governing
+            .and_then(|finding| finding.wall_line)
+            .and_then(|line| self.house.wall_lines.get(usize::from(line)))
+            .map_or("", |wall| &wall.name)
+    }
+}
+
+/// Writes results in one format.
+#[derive(Clone, Debug)]
+pub(super) struct ResultWriter<'a> {
+    format: Format,
+    provisions: &'a Provisions,
+    /// The columns handed on: where they stand in the input, and their names.
+    passed: Vec<(usize, String)>,
+    text: String,
+}
+
+impl<'a> ResultWriter<'a> {
+    pub(super) fn new(format: Format, provisions: &'a Provisions, passed: Vec<(usize, String)>) -> Self {
+        Self {
+            format,
+            provisions,
+            passed,
+            text: String::new(),
+        }
+    }
+
+    /// What stands before the first result.
+    pub(super) fn header(&self) -> Vec<u8> {
+        let mut out = Vec::new();
+        if self.format == Format::Csv {
+            cell("id", &mut out);
+            for name in self.passed.iter().map(|(_, name)| name.as_str()).chain(COLUMNS) {
+                out.push(b',');
+                cell(name, &mut out);
+            }
+            out.push(b'\n');
+        }
+        out
+    }
+
+    pub(super) fn write(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
+        match self.format {
+            Format::Csv => self.write_csv(row, out),
+            Format::JsonLines => self.write_json(row, out),
+        }
+    }
+
+    fn write_csv(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
+        let digest = row.digest;
+        cell(&row.house.name, out);
+        for (position, _) in &self.passed {
+            out.push(b',');
+            cell(row.cells.get(row.line, *position), out);
+        }
+        for word in [
+            digest.outcomes.ruling().words(),
+            words(digest.outcomes.best()),
+            words(digest.outcomes.worst()),
+            digest.standing.map_or("", Standing::spelling),
+        ] {
+            out.push(b',');
+            out.extend_from_slice(word.as_bytes());
+        }
+        let counts = digest.counts;
+        for count in [
+            counts.met,
+            counts.not_met,
+            counts.not_determined,
+            counts.not_applicable,
+            counts.outside,
+        ] {
+            out.push(b',');
+            number(count, out);
+        }
+        out.push(b',');
+        match &digest.governing {
+            None => out.extend_from_slice(b",,,"),
+            Some(finding) => {
+                out.extend_from_slice(finding.check().name.as_bytes());
+                out.push(b',');
+                cell(row.wall_line(), out);
+                for quantity in [finding.measured, finding.required] {
+                    out.push(b',');
+                    self.text.clear();
+                    self.show(quantity);
+                    cell(&self.text, out);
+                }
+            }
+        }
+        out.push(b',');
+        self.text.clear();
+        for look_at in digest.next.iter().flatten() {
+            if !self.text.is_empty() {
+                self.text.push_str("; ");
+            }
+            self.text.push_str(look_at.words());
+        }
+        cell(&self.text, out);
+        out.push(b'\n');
+    }
+
+    /// Adds a quantity to the text; nothing where there is nothing to show.
+    fn show(&mut self, quantity: Quantity) {
+        // Writing into a string cannot fail.
+        let _ = match quantity {
+            Quantity::None => Ok(()),
+            Quantity::Figure(id) => match self.provisions.figure(id).and_then(|figure| figure.value()) {
+                Some(value) => write!(self.text, "{value}"),
+                None => Ok(()),
+            },
+            quantity => write!(self.text, "{quantity}"),
+        };
+    }
+
+    fn write_json(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
+        let shown = |writer: &mut Self, quantity| {
+            writer.text.clear();
+            writer.show(quantity);
+            (!writer.text.is_empty()).then(|| writer.text.clone())
+        };
+        let digest = row.digest;
+        let deficiency = digest.governing.as_ref().map(|finding: &Finding| Deficiency {
+            check: finding.check().name,
+            wall_line: Some(row.wall_line()).filter(|name| !name.is_empty()),
+            measured: shown(self, finding.measured),
+            required: shown(self, finding.required),
+        });
+        let line = JsonRow {
+            id: &row.house.name,
+            verdict: digest.outcomes.ruling(),
+            best: digest.outcomes.best(),
+            worst: digest.outcomes.worst(),
+            rests_on: digest.standing,
+            counts: digest.counts,
+            deficiency,
+            look_at: Looks(&digest.next),
+            passed: Passed(&self.passed, row),
+        };
+        // Nothing in the row can fail to be written: no number is a float and no key is anything but text.
+        if serde_json::to_writer(&mut *out, &line).is_ok() {
+            out.push(b'\n');
+        }
+    }
+}
+
+const fn words(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::NotApplicable => Ruling::NotApplicable.words(),
+        Outcome::Met => Ruling::Met.words(),
+        Outcome::NotMet => Ruling::NotMet.words(),
+        Outcome::Outside => Ruling::Outside.words(),
+    }
+}
+
+/// Writes a cell, in quotes where it needs them. What a spreadsheet would take for a formula gets an
+/// apostrophe before it, which a spreadsheet shows as text.
+pub(super) fn cell(text: &str, out: &mut Vec<u8>) {
+    let bytes = text.as_bytes();
+    let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
+    let is_plain = !is_formula
+        && !bytes
+            .iter()
+            .any(|byte| matches!(byte, b',' | b'"' | b'\r' | b'\n'));
+    if is_plain {
+        out.extend_from_slice(bytes);
+        return;
+    }
+    out.push(b'"');
+    if is_formula {
+        out.push(b'\'');
+    }
+    let mut rest = bytes;
+    while let Some((before, after)) = memchr::memchr(b'"', rest).and_then(|at| rest.split_at_checked(at + 1))
+    {
+        out.extend_from_slice(before);
+        out.push(b'"');
+        rest = after;
+    }
+    out.extend_from_slice(rest);
+    out.push(b'"');
+}
+
+fn number(number: u32, out: &mut Vec<u8>) {
+    // Nearly all counts have one or two digits; u32 has ten at most.
+    let mut digits = [0u8; 10];
+    let mut rest = number;
+    let mut used = 0;
+    for digit in digits.iter_mut().rev() {
+        *digit = b'0' + u8::try_from(rest % 10).unwrap_or_default();
+        rest /= 10;
+        used += 1;
+        if rest == 0 {
+            break;
+        }
+    }
+    out.extend_from_slice(digits.get(digits.len() - used..).unwrap_or_default());
+}
+
+#[derive(Serialize)]
+struct JsonRow<'a> {
+    id: &'a str,
+    verdict: Ruling,
+    best: Outcome,
+    worst: Outcome,
+    rests_on: Option<Standing>,
+    counts: Counts,
+    deficiency: Option<Deficiency<'a>>,
+    look_at: Looks<'a>,
+    passed: Passed<'a>,
+}
+
+#[derive(Serialize)]
+struct Deficiency<'a> {
+    check: &'static str,
+    wall_line: Option<&'a str>,
+    measured: Option<String>,
+    required: Option<String>,
+}
+
+struct Looks<'a>(&'a [Option<LookAt>]);
+
+impl Serialize for Looks<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.iter().flatten().map(|look_at| look_at.spelling()))
+    }
+}
+
+struct Passed<'a>(&'a [(usize, String)], &'a ResultRow<'a>);
+
+impl Serialize for Passed<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let Self(columns, row) = self;
+        serializer.collect_map(
+            columns
+                .iter()
+                .map(|(position, name)| (name, row.cells.get(row.line, *position))),
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("plain", "plain")]
+    #[case("6'-0\"", "\"6'-0\"\"\"")]
+    #[case("a,b", "\"a,b\"")]
+    #[case("=SUM(A1)", "\"'=SUM(A1)\"")]
+    #[case("+1", "\"'+1\"")]
+    #[case("-1", "\"'-1\"")]
+    #[case("@x", "\"'@x\"")]
+    #[case("\tx", "\"'\tx\"")]
+    fn no_cell_is_a_formula(#[case] text: &str, #[case] expected: &str) {
+        let mut out = Vec::new();
+        cell(text, &mut out);
+        assert_eq!(String::from_utf8(out).unwrap(), expected);
+    }
+
+    #[rstest]
+    #[case(0)]
+    #[case(7)]
+    #[case(10)]
+    #[case(4_294_967_295)]
+    fn numbers_are_written_as_the_standard_library_writes_them(#[case] value: u32) {
+        let mut out = Vec::new();
+        number(value, &mut out);
+        assert_eq!(String::from_utf8(out).unwrap(), value.to_string());
+    }
+}

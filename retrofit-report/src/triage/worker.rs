@@ -1,0 +1,239 @@
+//! The rows of a block through the checks.
+
+use std::path::PathBuf;
+
+use retrofit_core::check::Assessor;
+use retrofit_core::house::{AsBuilt, House, WallLine};
+use retrofit_core::portfolio::{CellError, Digest, Layout, RowReader};
+use retrofit_core::provisions::Provisions;
+
+use super::block::Block;
+use super::cells::Cells;
+use super::error::BadRow;
+use super::lines::rows;
+use super::result::{ResultRow, ResultWriter};
+
+/// What is the same for every row of a run.
+#[derive(Debug)]
+pub(super) struct Tables<'a> {
+    pub(super) provisions: &'a Provisions,
+    pub(super) houses: Table,
+    /// The table of wall lines, where it is one of its own.
+    pub(super) walls: Option<Table>,
+}
+
+/// A file and what its columns are.
+#[derive(Debug)]
+pub(super) struct Table {
+    pub(super) path: PathBuf,
+    pub(super) layout: Layout,
+}
+
+/// Checks blocks, one after another, in memory of its own.
+#[derive(Debug)]
+pub(super) struct Worker<'a> {
+    tables: &'a Tables<'a>,
+    reader: RowReader,
+    house: AsBuilt,
+    assessor: Assessor,
+    writer: ResultWriter<'a>,
+    cells: Cells,
+    wall_cells: Cells,
+}
+
+impl<'a> Worker<'a> {
+    /// `None` where even a house without any record does not make sense; it does.
+    pub(super) fn new(tables: &'a Tables<'a>, writer: ResultWriter<'a>) -> Option<Self> {
+        let reader = match &tables.walls {
+            None => RowReader::one_table(tables.houses.layout.clone()),
+            Some(walls) => RowReader::two_tables(tables.houses.layout.clone(), walls.layout.clone()),
+        };
+        let named = WallLine {
+            name: "wall line".into(),
+            ..WallLine::default()
+        };
+        let house = House {
+            wall_lines: vec![named],
+            ..House::default()
+        };
+        Some(Self {
+            tables,
+            reader,
+            house: AsBuilt::new(house).ok()?,
+            assessor: Assessor::default(),
+            writer,
+            cells: Cells::default(),
+            wall_cells: Cells::default(),
+        })
+    }
+
+    /// Checks the houses of a block and leaves their results in it.
+    pub(super) fn check(&mut self, block: &mut Block) {
+        let Block {
+            houses,
+            first_line,
+            walls,
+            wall_numbers,
+            walls_of,
+            bad,
+            results,
+            tally,
+        } = block;
+        let mut walls = rows(walls, 0)
+            .zip(wall_numbers.iter())
+            .map(|((_, line), number)| (*number, line));
+        let mut walls_of = walls_of.iter();
+        for (number, line) in rows(houses, *first_line) {
+            let count = walls_of.next().map_or(0, |count| *count as usize);
+            let read = self.read((number, line), walls.by_ref().take(count));
+            match read {
+                Ok(text) => {
+                    let findings = self.assessor.run(&self.house, self.tables.provisions);
+                    let digest = Digest::of(findings, self.tables.provisions);
+                    tally.add(digest.outcomes.ruling());
+                    self.writer.write(
+                        &ResultRow {
+                            house: &self.house,
+                            digest: &digest,
+                            line: text,
+                            cells: &self.cells,
+                        },
+                        results,
+                    );
+                }
+                Err(row) => bad.push(row),
+            }
+        }
+    }
+
+    /// Reads a house and its wall lines; its line as text.
+    fn read<'l>(
+        &mut self,
+        (number, line): (u64, &'l [u8]),
+        mut walls: impl Iterator<Item = (u64, &'l [u8])>,
+    ) -> Result<&'l str, BadRow> {
+        let tables = self.tables;
+        let text = tables.houses.take_apart(number, line, &mut self.cells)?;
+        let (cells, wall_cells, reader) = (&self.cells, &mut self.wall_cells, &mut self.reader);
+        let mut read = Ok(());
+        let whole = self.house.refill(|house| {
+            read = reader
+                .read(house, cells.of(text))
+                .map_err(|error| tables.houses.bad_cell(number, error));
+            let Some(table) = &tables.walls else { return };
+            for (number, line) in walls.by_ref() {
+                // All its wall lines are read even after a bad one, so that the next house finds its own.
+                if read.is_err() {
+                    continue;
+                }
+                read = table.take_apart(number, line, wall_cells).and_then(|text| {
+                    reader
+                        .read_wall_line(house, wall_cells.of(text))
+                        .map_err(|error| table.bad_cell(number, error))
+                });
+            }
+        });
+        read?;
+        match (whole, &tables.walls) {
+            (Ok(()), _) => Ok(text),
+            (Err(problems), None) => Err(problems.first().map_or_else(
+                || {
+                    tables
+                        .houses
+                        .bad(number, None, "found a house that does not make sense".into())
+                },
+                |problem| tables.houses.bad_cell(number, CellError::of_house(problem)),
+            )),
+            (Err(problems), Some(walls)) => Err(tables.houses.bad_house(number, walls, &problems)),
+        }
+    }
+}
+
+impl Table {
+    /// Takes a line apart and counts its cells.
+    fn take_apart<'l>(&self, number: u64, line: &'l [u8], cells: &mut Cells) -> Result<&'l str, BadRow> {
+        let text =
+            std::str::from_utf8(line).map_err(|error| self.not_utf8(number, line, error.valid_up_to()))?;
+        cells
+            .split(text)
+            .map_err(|fault| self.bad(number, Some(fault.cell), fault.problem.to_owned()))?;
+        let expected = self.layout.len();
+        if cells.len() == expected {
+            return Ok(text);
+        }
+        Err(self.bad(
+            number,
+            None,
+            format!(
+                "found {} cells; expected {expected}, as in the header",
+                cells.len()
+            ),
+        ))
+    }
+
+    fn not_utf8(&self, number: u64, line: &[u8], valid_up_to: usize) -> BadRow {
+        // The cells before the fault are text; their number is that of the cell it stands in.
+        let before = line
+            .get(..valid_up_to)
+            .and_then(|before| std::str::from_utf8(before).ok())
+            .unwrap_or_default();
+        let mut cells = Cells::default();
+        let cell = cells
+            .split(before)
+            .map_or_else(|fault| fault.cell, |()| cells.len().saturating_sub(1));
+        self.bad(
+            number,
+            Some(cell),
+            "found bytes that are not UTF-8; expected UTF-8 text (save the table as \"CSV UTF-8\")".into(),
+        )
+    }
+
+    fn bad(&self, line: u64, cell: Option<usize>, problem: String) -> BadRow {
+        BadRow {
+            file: self.path.clone(),
+            line,
+            column: cell.and_then(|cell| self.layout.names().get(cell)).cloned(),
+            problem,
+        }
+    }
+
+    fn bad_cell(&self, line: u64, error: CellError) -> BadRow {
+        BadRow {
+            file: self.path.clone(),
+            line,
+            column: Some(error.column),
+            problem: error.problem,
+        }
+    }
+
+    /// A house whose own row can be read and that does not make sense together with its wall lines.
+    fn bad_house(&self, line: u64, walls: &Self, problems: &[retrofit_core::house::Problem]) -> BadRow {
+        match problems.first() {
+            Some(problem) if problem.path == "wall_lines" => self.bad(
+                line,
+                None,
+                format!(
+                    "found no wall line of this house in {}; expected at least one",
+                    walls.path.display()
+                ),
+            ),
+            Some(problem) => {
+                let error = CellError::of_house(problem);
+                let of_a_wall_line = problem
+                    .path
+                    .strip_prefix("wall_lines[")
+                    .and_then(|rest| rest.split_once(']'));
+                let which = of_a_wall_line
+                    .and_then(|(index, _)| index.parse::<usize>().ok())
+                    .map_or_else(String::new, |index| {
+                        format!("in wall line {} of this house: ", index + 1)
+                    });
+                BadRow {
+                    problem: which + &error.problem,
+                    ..self.bad_cell(line, error.clone())
+                }
+            }
+            None => self.bad(line, None, "found a house that does not make sense".into()),
+        }
+    }
+}
