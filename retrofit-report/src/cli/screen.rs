@@ -77,6 +77,11 @@ impl Screen {
         }
     }
 
+    /// Prints a fault of the input as it stands.
+    pub(crate) fn complain_of(&mut self, fault: &impl std::fmt::Display) {
+        drop(writeln!(self.err, "{fault}"));
+    }
+
     /// Prints a failure.
     pub(crate) fn complain(&mut self, failure: &Failure) {
         let text = match failure {
