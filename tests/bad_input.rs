@@ -1,6 +1,8 @@
 //! Bad input: each file of `tests/bad-input` with the message and the exit code that `expected.csv` asks for,
 //! and what cannot be kept as a file: directories, files of 100 MB, places that cannot be written.
 
+#![cfg(test)]
+
 use std::collections::BTreeSet;
 use std::fs::{self, File};
 use std::io::Write;

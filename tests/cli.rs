@@ -1,5 +1,7 @@
 //! The command line as a user or a script meets it: help, exit codes, files, and output for machines.
 
+#![cfg(test)]
+
 use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
@@ -540,6 +542,103 @@ mod tables {
             before.as_array().unwrap().len() > after.as_array().unwrap().len(),
             "{before} {after}"
         );
+    }
+}
+
+mod triage {
+    use super::*;
+
+    const ROWS: &str = "id,stories,wall_length\nQ-1,1,24 ft\nQ-2,1,24\nQ-3,2,30 ft\n";
+
+    fn portfolio() -> tempfile::TempDir {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("houses.csv"), ROWS).unwrap();
+        folder
+    }
+
+    #[test]
+    fn houses_come_out_as_they_went_in_and_a_bad_row_is_told() {
+        let folder = portfolio();
+        for args in [
+            &["triage", "houses.csv"][..],
+            &["triage", "houses.csv", "--quiet"],
+        ] {
+            let output = run_in(folder.path(), args);
+            assert_eq!(output.status.code(), Some(3), "a row was left out");
+            let told = String::from_utf8(output.stderr).unwrap();
+            assert!(
+                told.contains("houses.csv:3: column wall_length: found the bare number 24"),
+                "{told}"
+            );
+            let ids: Vec<String> = csv::Reader::from_reader(output.stdout.as_slice())
+                .records()
+                .map(|row| row.unwrap()[0].to_owned())
+                .collect();
+            assert_eq!(ids, ["Q-1", "Q-3"]);
+        }
+    }
+
+    #[test]
+    fn json_lines_go_to_a_file() {
+        let folder = portfolio();
+        let args = [
+            "triage",
+            "houses.csv",
+            "--format",
+            "jsonl",
+            "--out",
+            "out.jsonl",
+            "--bad-rows",
+            "bad.csv",
+        ];
+        let output = run_in(folder.path(), &args);
+        assert_eq!(output.status.code(), Some(3));
+        let lines = fs::read_to_string(folder.path().join("out.jsonl")).unwrap();
+        let houses: Vec<Value> = lines
+            .lines()
+            .map(|line| serde_json::from_str(line).unwrap())
+            .collect();
+        assert_eq!(houses.len(), 2);
+        assert!(
+            fs::read_to_string(folder.path().join("bad.csv"))
+                .unwrap()
+                .contains("wall_length")
+        );
+    }
+
+    #[test]
+    fn the_input_is_never_replaced_by_the_result() {
+        let folder = portfolio();
+        for option in ["--out", "--bad-rows", "--wall-lines"] {
+            let output = run_in(folder.path(), &["triage", "houses.csv", option, "./houses.csv"]);
+            assert_eq!(output.status.code(), Some(3), "{option}");
+            assert!(
+                String::from_utf8_lossy(&output.stderr).contains("the same file twice"),
+                "{option}"
+            );
+            assert_eq!(
+                fs::read_to_string(folder.path().join("houses.csv")).unwrap(),
+                ROWS,
+                "{option}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_directory_is_neither_input_nor_output() {
+        let folder = portfolio();
+        fs::create_dir(folder.path().join("taken")).unwrap();
+        for args in [
+            &["triage", "taken"][..],
+            &["triage", "houses.csv", "--out", "taken"],
+        ] {
+            let output = run_in(folder.path(), args);
+            assert_eq!(output.status.code(), Some(3), "{args:?}");
+            assert!(
+                String::from_utf8_lossy(&output.stderr).contains("found a directory"),
+                "{args:?}"
+            );
+        }
     }
 }
 

@@ -3,6 +3,12 @@
 //! Run with `cargo bench -p retrofit-report --bench cold_start`. What is wanted: `check` under 5 ms and
 //! `report` under 15 ms.
 
+#![expect(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a benchmark tells what it measured"
+)]
+
 use std::path::Path;
 use std::process::{Command, ExitCode, Stdio};
 use std::time::{Duration, Instant};

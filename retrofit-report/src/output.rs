@@ -152,6 +152,21 @@ impl Write for WholeFile {
     }
 }
 
+/// Whether two names lead to the same file, be it there already or not.
+pub fn is_same_file(a: &Path, b: &Path) -> bool {
+    a == b || matches!((place_of(a), place_of(b)), (Some(a), Some(b)) if a == b)
+}
+
+/// The one name of a file, without links and detours; of a file that is not there yet, by its folder.
+fn place_of(path: &Path) -> Option<PathBuf> {
+    if let Ok(place) = fs::canonicalize(path) {
+        return Some(place);
+    }
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let folder = fs::canonicalize(folder.unwrap_or(Path::new("."))).ok()?;
+    Some(folder.join(path.file_name()?))
+}
+
 /// Makes a folder, and those it lies in, where they are not there yet.
 pub fn make_folder(path: &Path) -> Result<(), OutputError> {
     fs::create_dir_all(path).map_err(|cause| OutputError {
@@ -195,6 +210,17 @@ mod tests {
         write_whole(&path, b"new").unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"new");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_file_is_known_by_any_of_its_names() {
+        let folder = tempfile::tempdir().unwrap();
+        let name = |name: &str| folder.path().join(name);
+        fs::create_dir(name("in")).unwrap();
+        assert!(is_same_file(&name("new"), &name("in/../new")), "not there yet");
+        assert!(!is_same_file(&name("new"), &name("in/new")));
+        write_whole(&name("new"), b"text").unwrap();
+        assert!(is_same_file(&name("new"), &name("in/../new")));
     }
 
     #[test]

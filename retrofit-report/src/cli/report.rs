@@ -1,11 +1,10 @@
 //! `retrofit report`: the deficiency list as files.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
 use retrofit_report::input::{HouseFile, Origin, read_house};
-use retrofit_report::output::{make_folder, write_whole};
+use retrofit_report::output::{is_same_file, make_folder, write_whole};
 use retrofit_report::result::{self, Comparison};
 use retrofit_report::{html, json, markdown};
 
@@ -170,14 +169,17 @@ pub(super) fn in_folder(
 /// Writes pages, all of which were put together before, and tells where they are.
 pub(super) fn write_pages(pages: &[Page], input: &HouseFile, screen: &mut Screen) -> Result<(), Failure> {
     for (number, page) in pages.iter().enumerate() {
-        if pages.iter().take(number).any(|other| other.path == page.path) {
-            let path = page.path.display();
+        let path = page.path.display();
+        if pages
+            .iter()
+            .take(number)
+            .any(|other| is_same_file(&other.path, &page.path))
+        {
             return Err(Failure::Usage(format!(
                 "{path}: found the same file twice; expected a file for each format"
             )));
         }
-        if is_input(&page.path, input) {
-            let path = page.path.display();
+        if matches!(&input.origin, Origin::File(house) if is_same_file(house, &page.path)) {
             return Err(Failure::Usage(format!(
                 "{path}: found the house file itself; expected another file"
             )));
@@ -188,14 +190,4 @@ pub(super) fn write_pages(pages: &[Page], input: &HouseFile, screen: &mut Screen
         screen.remark(&format!("wrote {}", page.path.display()));
     }
     Ok(())
-}
-
-fn is_input(path: &Path, input: &HouseFile) -> bool {
-    let Origin::File(house) = &input.origin else {
-        return false;
-    };
-    match (fs::canonicalize(path), fs::canonicalize(house)) {
-        (Ok(path), Ok(house)) => path == house,
-        _ => false,
-    }
 }

@@ -9,6 +9,7 @@ use super::exit::Failure;
 
 /// Options that every verb takes.
 #[derive(Clone, Copy, Debug, Args)]
+#[command(next_help_heading = "Terminal")]
 pub(crate) struct ScreenArgs {
     /// When to use color
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", value_enum)]
@@ -74,6 +75,11 @@ impl Screen {
             // Nobody is left to tell when the standard error is closed.
             drop(writeln!(self.err, "{text}"));
         }
+    }
+
+    /// Prints a fault of the input as it stands.
+    pub(crate) fn complain_of(&mut self, fault: &impl std::fmt::Display) {
+        drop(writeln!(self.err, "{fault}"));
     }
 
     /// Prints a failure.

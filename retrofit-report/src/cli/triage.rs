@@ -5,7 +5,8 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use retrofit_core::check::Ruling;
-use retrofit_report::triage::{self, Progress, Silent, Terminal, TriageOptions, TriageSummary};
+use retrofit_report::output::is_same_file;
+use retrofit_report::triage::{self, BadRow, Progress, Terminal, TriageOptions, TriageSummary};
 
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
@@ -86,9 +87,12 @@ impl Triage {
             bad_rows: self.bad_rows,
             threads: self.threads,
         };
-        let (mut silent, mut terminal) = (Silent, Terminal::default());
-        let progress: &mut dyn Progress = if screen.quiet { &mut silent } else { &mut terminal };
-        let summary = triage::run(&options, &provisions, progress)?;
+        refuse_same_file_twice(&options)?;
+        let summary = if screen.quiet {
+            triage::run(&options, &provisions, &mut OnlyBadRows(screen))?
+        } else {
+            triage::run(&options, &provisions, &mut Terminal::default())?
+        };
         screen.remark(&told(&summary));
         Ok(if summary.bad_rows == 0 {
             Status::Done
@@ -96,6 +100,34 @@ impl Triage {
             Status::PartlyBad
         })
     }
+}
+
+/// A result that takes the place of its own input would leave neither.
+fn refuse_same_file_twice(options: &TriageOptions) -> Result<(), Failure> {
+    let inputs = [Some(&options.houses), options.wall_lines.as_ref()];
+    let outputs = [options.out.as_ref(), options.bad_rows.as_ref()];
+    let all: Vec<&PathBuf> = inputs.into_iter().chain(outputs).flatten().collect();
+    for (number, path) in all.iter().enumerate() {
+        if all.iter().take(number).any(|other| is_same_file(other, path)) {
+            let path = path.display();
+            return Err(Failure::Usage(format!(
+                "{path}: found the same file twice; expected files of their own"
+            )));
+        }
+    }
+    Ok(())
+}
+
+/// Without remarks, what is wrong with the input is still told.
+struct OnlyBadRows<'s>(&'s mut Screen);
+
+impl Progress for OnlyBadRows<'_> {
+    fn begin(&mut self, _: Option<u64>) {}
+    fn advance(&mut self, _: u64) {}
+    fn bad_row(&mut self, row: &BadRow) {
+        self.0.complain_of(row);
+    }
+    fn end(&mut self) {}
 }
 
 /// What a run came to, in a sentence.
@@ -123,5 +155,6 @@ fn told(summary: &TriageSummary) -> String {
         1 => "; 1 row could not be read and was left out".to_owned(),
         rows => format!("; {rows} rows could not be read and were left out"),
     };
-    format!("{} houses checked: {counts}{left_out}", summary.houses)
+    let houses = if summary.houses == 1 { "house" } else { "houses" };
+    format!("{} {houses} checked: {counts}{left_out}", summary.houses)
 }
