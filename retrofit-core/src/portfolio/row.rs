@@ -502,7 +502,7 @@ impl Sheet {
                 (Place::Line(find), _, Some(to)) => find(to),
                 _ => continue,
             };
-            let cell = cell.trim();
+            let cell = trimmed(cell);
             if cell.is_empty() {
                 slot.clear();
                 continue;
@@ -511,6 +511,17 @@ impl Sheet {
             slot.put(memory.recall(cell, column, slot)?, basis);
         }
         Ok(told)
+    }
+}
+
+/// A cell without space around it. Most cells have none, and then their first and last byte tell.
+fn trimmed(cell: &str) -> &str {
+    let is_ink = |byte: &u8| byte.is_ascii_graphic();
+    let bytes = cell.as_bytes();
+    match (bytes.first(), bytes.last()) {
+        (None, None) => cell,
+        (Some(first), Some(last)) if is_ink(first) && is_ink(last) => cell,
+        _ => cell.trim(),
     }
 }
 
@@ -526,7 +537,7 @@ type Key = [u64; 3];
 impl Memory {
     /// A power of two: the place of a text is the top bits of its hash.
     const PLACES: usize = 1 << Self::BITS;
-    const BITS: u32 = 5;
+    const BITS: u32 = 8;
 
     fn recall(&mut self, text: &str, column: &Column, slot: &dyn Slot) -> Result<Value, CellError> {
         let read = || {
