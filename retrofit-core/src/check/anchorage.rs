@@ -35,9 +35,14 @@ const PROPERTIES: [Property; 6] = [
 
 /// Whether an anchor counts.
 pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
-    PROPERTIES.iter().fold(Truth::True, |truth, property| {
-        truth.and(property(anchor, requirement))
-    })
+    let mut truth = Truth::True;
+    for property in PROPERTIES {
+        truth = truth.and(property(anchor, requirement));
+        if truth == Truth::False {
+            break; // nothing else can make it count
+        }
+    }
+    truth
 }
 
 /// What the anchors of a wall line come to.
