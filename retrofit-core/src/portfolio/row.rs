@@ -210,7 +210,7 @@ impl Items {
         };
         (first.from, first.to) = (None, None);
         match (pieces, length.value()) {
-            (0, _) | (MOST_SILL_PIECES.., _) => refuse(
+            (0 | MOST_SILL_PIECES.., _) => refuse(
                 pieces.to_string(),
                 &format!("a number of pieces from 1 to {}", MOST_SILL_PIECES - 1),
             ),
