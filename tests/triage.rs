@@ -387,6 +387,28 @@ fn files_that_cannot_be_read_or_written_are_errors() {
     assert_eq!(left, ["houses.csv"]);
 }
 
+#[test]
+fn no_file_is_written_over_another_of_the_run() {
+    let desk = Desk::new();
+    let houses = desk.put("houses.csv", "id\na\n");
+    let results = desk.0.path().join("results.csv");
+    for (out, bad_rows) in [
+        (houses.clone(), None),
+        (desk.0.path().join(".").join("houses.csv"), None),
+        (results.clone(), Some(houses.clone())),
+        (results.clone(), Some(results)),
+    ] {
+        let options = TriageOptions {
+            out: Some(out),
+            bad_rows,
+            ..desk.options(&houses)
+        };
+        let written = run(&options, &provisions(), &mut Silent);
+        assert!(matches!(written, Err(TriageError::Write { .. })), "{written:?}");
+        assert_eq!(fs::read_to_string(&houses).unwrap(), "id\na\n");
+    }
+}
+
 /// The portfolio cut into a table of houses and one of wall lines.
 fn in_two_tables() -> (String, String) {
     let (mut houses, mut walls) = (
