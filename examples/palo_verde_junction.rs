@@ -143,6 +143,10 @@ impl Draw {
         self.below(many) == 0
     }
 
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "the number drawn is below the length of the list"
+    )]
     fn of<T: Copy>(&mut self, list: &[T]) -> T {
         list[self.below(u32::try_from(list.len()).unwrap_or(1)) as usize]
     }

@@ -1,4 +1,10 @@
 //! Portfolios from file to file: what comes out is what checking each house on its own would say.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::format_collect,
+    reason = "a test that finds something else than it expects has to fail"
+)]
 
 #[path = "../examples/palo_verde_junction.rs"]
 mod palo_verde_junction;
@@ -49,18 +55,16 @@ impl Desk {
         }
     }
 
-    fn run(&self, options: &TriageOptions) -> (TriageSummary, String) {
-        let summary = run(options, &provisions(), &mut Silent).unwrap();
-        (
-            summary,
-            fs::read_to_string(options.out.as_ref().unwrap()).unwrap(),
-        )
-    }
-
     fn run_text(&self, houses: impl AsRef<[u8]>) -> (TriageSummary, String) {
         let path = self.put("houses.csv", houses);
-        self.run(&self.options(&path))
+        results_of(&self.options(&path))
     }
+}
+
+fn results_of(options: &TriageOptions) -> (TriageSummary, String) {
+    let summary = run(options, &provisions(), &mut Silent).unwrap();
+    let results = fs::read_to_string(options.out.as_ref().unwrap()).unwrap();
+    (summary, results)
 }
 
 fn portfolio() -> PathBuf {
@@ -71,7 +75,7 @@ fn portfolio() -> PathBuf {
 fn checked() -> &'static (TriageSummary, String) {
     static CHECKED: LazyLock<(TriageSummary, String)> = LazyLock::new(|| {
         let desk = Desk::new();
-        desk.run(&desk.options(&portfolio()))
+        results_of(&desk.options(&portfolio()))
     });
     &CHECKED
 }
@@ -179,7 +183,7 @@ fn a_row_comes_to_what_its_house_comes_to_on_its_own() {
 fn the_output_is_the_same_bytes_on_every_run_and_any_number_of_threads(#[case] format: Format) {
     let desk = Desk::new();
     let results = [1, 2, 5].map(|threads| {
-        desk.run(&TriageOptions {
+        results_of(&TriageOptions {
             format,
             threads: NonZeroUsize::new(threads),
             ..desk.options(&portfolio())
@@ -200,7 +204,7 @@ fn rows_come_out_in_the_order_they_went_in() {
 fn both_formats_say_the_same() {
     let desk = Desk::new();
     let (_, csv) = checked();
-    let (_, json) = desk.run(&TriageOptions {
+    let (_, json) = results_of(&TriageOptions {
         format: Format::JsonLines,
         ..desk.options(&portfolio())
     });
@@ -383,6 +387,28 @@ fn files_that_cannot_be_read_or_written_are_errors() {
     assert_eq!(left, ["houses.csv"]);
 }
 
+#[test]
+fn no_file_is_written_over_another_of_the_run() {
+    let desk = Desk::new();
+    let houses = desk.put("houses.csv", "id\na\n");
+    let results = desk.0.path().join("results.csv");
+    for (out, bad_rows) in [
+        (houses.clone(), None),
+        (desk.0.path().join(".").join("houses.csv"), None),
+        (results.clone(), Some(houses.clone())),
+        (results.clone(), Some(results)),
+    ] {
+        let options = TriageOptions {
+            out: Some(out),
+            bad_rows,
+            ..desk.options(&houses)
+        };
+        let written = run(&options, &provisions(), &mut Silent);
+        assert!(matches!(written, Err(TriageError::Write { .. })), "{written:?}");
+        assert_eq!(fs::read_to_string(&houses).unwrap(), "id\na\n");
+    }
+}
+
 /// The portfolio cut into a table of houses and one of wall lines.
 fn in_two_tables() -> (String, String) {
     let (mut houses, mut walls) = (
@@ -424,7 +450,7 @@ fn two_tables_say_what_one_table_says() {
     let (houses, walls) = in_two_tables();
     let houses = desk.put("houses.csv", houses);
     let walls = desk.put("walls.csv", walls);
-    let (summary, two) = desk.run(&TriageOptions {
+    let (summary, two) = results_of(&TriageOptions {
         wall_lines: Some(walls),
         ..desk.options(&houses)
     });
@@ -450,7 +476,7 @@ fn wall_lines_find_their_house_and_those_without_one_are_told() {
          e,north,24 ft,no\n\
          e,north,24 ft,no\n",
     );
-    let (summary, results) = desk.run(&TriageOptions {
+    let (summary, results) = results_of(&TriageOptions {
         wall_lines: Some(walls.clone()),
         ..desk.options(&houses)
     });
@@ -496,7 +522,7 @@ fn two_tables_stay_in_step_over_many_blocks() {
         "walls.csv",
         format!("wall_line,id,wall_length,anchors\n{walls}zz,h{rows},,\n"),
     );
-    let (summary, results) = desk.run(&TriageOptions {
+    let (summary, results) = results_of(&TriageOptions {
         wall_lines: Some(walls),
         ..desk.options(&houses)
     });

@@ -15,7 +15,7 @@ mod result;
 mod worker;
 
 use std::num::NonZeroUsize;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc;
 
 use retrofit_core::check::{Counts, Ruling};
@@ -239,6 +239,36 @@ fn pass<'a>(
     })
 }
 
+/// Refuses to write over an input, or results and bad rows over each other.
+fn refuse_one_file_twice(options: &TriageOptions) -> Result<(), TriageError> {
+    let inputs = std::iter::once(&options.houses).chain(&options.wall_lines);
+    let mut taken: Vec<PathBuf> = inputs.map(|path| whereabouts(path)).collect();
+    for path in options.out.iter().chain(&options.bad_rows) {
+        let place = whereabouts(path);
+        // Devices may be named as often as one likes.
+        if taken.contains(&place) && !place.metadata().is_ok_and(|metadata| !metadata.is_file()) {
+            let problem = "another file of this run has the same name; expected a name of its own";
+            let error = std::io::Error::new(std::io::ErrorKind::InvalidInput, problem);
+            return Err(TriageError::write(Some(path), error));
+        }
+        taken.push(place);
+    }
+    Ok(())
+}
+
+/// A path in the one form by which two names of a file can be told to be the same.
+fn whereabouts(path: &Path) -> PathBuf {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let in_folder = || {
+        let folder = folder.unwrap_or(Path::new(".")).canonicalize().ok()?;
+        Some(folder.join(path.file_name()?))
+    };
+    path.canonicalize()
+        .ok()
+        .or_else(in_folder)
+        .unwrap_or_else(|| path.to_owned())
+}
+
 /// Houses by ruling.
 #[derive(Clone, Copy, Debug, Default)]
 struct Tally {
@@ -268,6 +298,7 @@ struct Sink<'a> {
 
 impl<'a> Sink<'a> {
     fn open(options: &TriageOptions, progress: &'a mut dyn Progress) -> Result<Self, TriageError> {
+        refuse_one_file_twice(options)?;
         let results = match &options.out {
             Some(path) => Destination::file(path)?,
             None => Destination::standard_output(),

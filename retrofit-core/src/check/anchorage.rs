@@ -43,9 +43,14 @@ const PROPERTIES: [(Property, LookAt); 7] = [
 
 /// Whether an anchor counts.
 pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
-    PROPERTIES.iter().fold(Truth::True, |truth, (property, _)| {
-        truth.and(property(anchor, requirement))
-    })
+    let mut truth = Truth::True;
+    for (property, _) in PROPERTIES {
+        truth = truth.and(property(anchor, requirement));
+        if truth == Truth::False {
+            break; // nothing else can make it count
+        }
+    }
+    truth
 }
 
 /// The observations that leave it open whether some anchor counts.

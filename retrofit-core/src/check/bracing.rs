@@ -29,9 +29,14 @@ const PROPERTIES: [Property; 6] = [
 
 /// Whether a panel counts.
 pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
-    PROPERTIES
-        .iter()
-        .fold(Truth::True, |truth, property| truth.and(property(panel, line)))
+    let mut truth = Truth::True;
+    for property in PROPERTIES {
+        truth = truth.and(property(panel, line));
+        if truth == Truth::False {
+            break; // nothing else can make it count
+        }
+    }
+    truth
 }
 
 /// What the panels of a wall line come to.

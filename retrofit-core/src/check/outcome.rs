@@ -61,14 +61,9 @@ impl Outcomes {
     #[must_use]
     pub fn strictest(self, other: Self) -> Self {
         // The stricter of a pair is never better than the better set's worst best: keep, of both sets, what
-        // is at least as strict as the best outcome of the other.
-        let at_least = |set: Self, floor: Outcome| {
-            Outcome::ALL
-                .into_iter()
-                .filter(|o| *o >= floor && set.contains(*o))
-                .fold(0, |bits, o| bits | o.bit())
-        };
-        Self(at_least(self, other.best()) | at_least(other, self.best()))
+        // is at least as strict as the best outcome of the other. A set's best outcome is its lowest bit.
+        let at_least_best_of = |set: Self| !(set.0 & set.0.wrapping_neg()).wrapping_sub(1);
+        Self((self.0 & at_least_best_of(other)) | (other.0 & at_least_best_of(self)))
     }
 
     /// Whether an outcome is possible.
@@ -77,20 +72,22 @@ impl Outcomes {
     }
 
     /// The best that is possible.
-    pub fn best(self) -> Outcome {
-        Outcome::ALL
-            .into_iter()
-            .find(|outcome| self.contains(*outcome))
-            .unwrap_or(Outcome::Outside)
+    pub const fn best(self) -> Outcome {
+        Self::of_bit(self.0.trailing_zeros())
     }
 
     /// The worst that is possible.
-    pub fn worst(self) -> Outcome {
-        Outcome::ALL
-            .into_iter()
-            .rev()
-            .find(|outcome| self.contains(*outcome))
-            .unwrap_or(Outcome::Outside)
+    pub const fn worst(self) -> Outcome {
+        Self::of_bit(7u32.wrapping_sub(self.0.leading_zeros()))
+    }
+
+    const fn of_bit(position: u32) -> Outcome {
+        match position {
+            0 => Outcome::NotApplicable,
+            1 => Outcome::Met,
+            2 => Outcome::NotMet,
+            _ => Outcome::Outside,
+        }
     }
 
     /// Whether only one outcome is possible.

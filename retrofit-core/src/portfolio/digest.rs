@@ -59,7 +59,11 @@ impl Digest {
             counts,
             governing,
             standing: standing(findings, ruling, provisions),
-            next: most_open(&open_in),
+            next: if counts.not_determined == 0 {
+                [None; Self::MOST_LOOKS]
+            } else {
+                most_open(&open_in)
+            },
         }
     }
 }

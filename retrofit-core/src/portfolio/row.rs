@@ -210,7 +210,7 @@ impl Items {
         };
         (first.from, first.to) = (None, None);
         match (pieces, length.value()) {
-            (0, _) | (MOST_SILL_PIECES.., _) => refuse(
+            (0 | MOST_SILL_PIECES.., _) => refuse(
                 pieces.to_string(),
                 &format!("a number of pieces from 1 to {}", MOST_SILL_PIECES - 1),
             ),
@@ -502,7 +502,7 @@ impl Sheet {
                 (Place::Line(find), _, Some(to)) => find(to),
                 _ => continue,
             };
-            let cell = cell.trim();
+            let cell = trimmed(cell);
             if cell.is_empty() {
                 slot.clear();
                 continue;
@@ -511,6 +511,17 @@ impl Sheet {
             slot.put(memory.recall(cell, column, slot)?, basis);
         }
         Ok(told)
+    }
+}
+
+/// A cell without space around it. Most cells have none, and then their first and last byte tell.
+fn trimmed(cell: &str) -> &str {
+    let is_ink = |byte: &u8| byte.is_ascii_graphic();
+    let bytes = cell.as_bytes();
+    match (bytes.first(), bytes.last()) {
+        (None, None) => cell,
+        (Some(first), Some(last)) if is_ink(first) && is_ink(last) => cell,
+        _ => cell.trim(),
     }
 }
 
@@ -526,7 +537,7 @@ type Key = [u64; 3];
 impl Memory {
     /// A power of two: the place of a text is the top bits of its hash.
     const PLACES: usize = 1 << Self::BITS;
-    const BITS: u32 = 5;
+    const BITS: u32 = 8;
 
     fn recall(&mut self, text: &str, column: &Column, slot: &dyn Slot) -> Result<Value, CellError> {
         let read = || {
@@ -584,6 +595,126 @@ pub(super) fn holds(place: Place) -> Holds {
             items
                 .places(&mut wall)
                 .map_or(Holds::Text, |mut to| find(&mut to).holds())
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::house::AsBuilt;
+    use crate::portfolio::Form;
+    use rstest::rstest;
+
+    fn reader(names: &[&str]) -> RowReader {
+        RowReader::one_table(Layout::new(names.iter().copied(), Form::OneTable).unwrap())
+    }
+
+    fn read(names: &[&str], cells: &[&str]) -> Result<House, CellError> {
+        let mut house = House::default();
+        reader(names).read(&mut house, cells.iter().copied())?;
+        Ok(house)
+    }
+
+    #[test]
+    fn a_blank_is_unknown_in_every_column() {
+        let names: Vec<&str> = COLUMNS.iter().map(|column| column.name).chain(["id"]).collect();
+        let cells: Vec<&str> = COLUMNS.iter().map(|_| " ").chain(["a"]).collect();
+        let blank = read(&names, &cells).unwrap();
+        let bare = read(&["id"], &["a"]).unwrap();
+        assert_eq!(blank, bare);
+        assert_eq!(blank.wall_lines.len(), 1);
+        assert!(blank.wall_lines[0].anchors.is_not_recorded());
+    }
+
+    #[rstest]
+    #[case(&["anchors", "anchor_spacing"], &["no", "4 ft"], "anchors")]
+    #[case(&["cripple_wall", "tallest_stud"], &["no", "24 in"], "cripple_wall")]
+    #[case(&["panels", "sheathing"], &["no", "plywood"], "panels")]
+    #[case(&["posts", "posts_top"], &["no", "connected"], "posts")]
+    #[case(&["sill_soundness"], &["sound"], "sill_pieces")]
+    #[case(&["sill_pieces"], &["2"], "sill_pieces")]
+    #[case(&["sill_pieces"], &["0"], "sill_pieces")]
+    #[case(&["units"], &["+1"], "units")]
+    #[case(&["known_by"], &["guessed"], "known_by")]
+    fn what_contradicts_itself_is_refused(#[case] names: &[&str], #[case] cells: &[&str], #[case] at: &str) {
+        let names = [names, &["id"]].concat();
+        let cells = [cells, &["a"]].concat();
+        let error = read(&names, &cells).unwrap_err();
+        assert_eq!(error.column, at, "{error}");
+        assert!(
+            error.problem.contains("found") && error.problem.contains("expected"),
+            "{error}"
+        );
+    }
+
+    #[test]
+    fn a_list_that_is_there_is_known_even_where_nothing_more_is() {
+        let house = read(&["id", "anchors", "panels"], &["a", "yes", "yes"]).unwrap();
+        let house = AsBuilt::new(house).unwrap();
+        let wall = &house.wall_lines[0];
+        assert_eq!(wall.anchors.value().map(Vec::len), Some(1));
+        assert_eq!(wall.panels.value().map(Vec::len), Some(1));
+        let limit = Length::feet(4);
+        assert!(wall.anchors.value().unwrap()[0].spacing.at_most(limit).possible());
+        assert!(!wall.anchors.value().unwrap()[0].spacing.at_most(limit).certain());
+    }
+
+    #[test]
+    fn a_sill_is_divided_into_pieces_without_a_gap() {
+        let names = ["id", "wall_length", "sill_pieces", "sill_soundness"];
+        let house = AsBuilt::new(read(&names, &["a", "25 ft", "3", "split"]).unwrap()).unwrap();
+        let sill = house.wall_lines[0].sill.value().unwrap();
+        assert_eq!(sill.len(), 3);
+        assert_eq!((sill[0].from, sill[2].to), (None, Some(Length::feet(25))));
+        assert_eq!((sill[0].to, sill[1].to), (sill[1].from, sill[2].from));
+        assert!(sill.iter().all(|piece| piece.soundness == sill[0].soundness));
+    }
+
+    /// Rows of every kind one after another: nothing of a row is left in the next.
+    #[test]
+    fn no_row_leaves_anything_behind() {
+        let names = [
+            "id",
+            "known_by",
+            "stories",
+            "wall_length",
+            "sill_pieces",
+            "anchors",
+            "anchor_spacing",
+            "panels",
+            "sheathing",
+            "posts_top",
+        ];
+        let rows = [
+            [
+                "a", "measured", "1", "24 ft", "3", "", "4 ft", "yes", "plywood", "bearing",
+            ],
+            ["b", "", "", "", "", "no", "", "", "", ""],
+            [
+                "c",
+                "reported",
+                "2",
+                "18 ft",
+                "1",
+                "yes",
+                "",
+                "no",
+                "",
+                "connected",
+            ],
+            ["d", "", "", "", "", "", "", "", "", ""],
+            ["e", "", "one", "", "", "", "", "", "", ""],
+            ["f", "", "", "30 ft", "2", "", "6 ft", "", "osb", ""],
+        ];
+        let mut reader = reader(&names);
+        let mut house = House::default();
+        for row in rows.iter().chain(rows.iter().rev()) {
+            let again = reader.read(&mut house, row.iter().copied());
+            match read(&names, row) {
+                Ok(fresh) => assert_eq!(house, fresh),
+                Err(error) => assert_eq!(again, Err(error)),
+            }
         }
     }
 }

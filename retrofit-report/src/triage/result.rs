@@ -6,7 +6,7 @@ use retrofit_core::check::{Counts, Finding, LookAt, Outcome, Quantity, Ruling};
 use retrofit_core::choice::Choice;
 use retrofit_core::house::House;
 use retrofit_core::portfolio::Digest;
-use retrofit_core::provisions::{Provisions, Standing};
+use retrofit_core::provisions::{Figure, Provisions, Standing};
 use serde::{Serialize, Serializer};
 
 use super::Format;
@@ -149,7 +149,7 @@ impl<'a> ResultWriter<'a> {
         // Writing into a string cannot fail.
         let _ = match quantity {
             Quantity::None => Ok(()),
-            Quantity::Figure(id) => match self.provisions.figure(id).and_then(|figure| figure.value()) {
+            Quantity::Figure(id) => match self.provisions.figure(id).and_then(Figure::value) {
                 Some(value) => write!(self.text, "{value}"),
                 None => Ok(()),
             },
