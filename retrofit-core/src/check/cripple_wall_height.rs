@@ -152,12 +152,12 @@ mod tests {
     #[rstest]
     #[case(
         "cebc-a3-2013",
-        r#"wall.cripple_wall = [{"tallest_stud": "13 in"}]; building.stories = 3"#,
+        r#"wall.cripple_wall = [{"tallest_stud": "13 in", "height": "18 in"}]; building.stories = 3"#,
         Met
     )]
     #[case(
         "cebc-a3-2013",
-        r#"wall.cripple_wall = [{"tallest_stud": "14 in"}]; building.stories = 3"#,
+        r#"wall.cripple_wall = [{"tallest_stud": "14 in", "height": "19 in"}]; building.stories = 3"#,
         Met
     )]
     #[case(

@@ -450,7 +450,11 @@ impl Judgment {
     pub(super) fn applicable_if(mut self, applies: Truth, why_not: &'static str, decided_by: LookAt) -> Self {
         match applies {
             Truth::True => self,
-            Truth::False => Self::not_applicable(why_not),
+            Truth::False => {
+                let mut judgment = Self::not_applicable(why_not);
+                judgment.0.about = self.0.about;
+                judgment
+            }
             Truth::Maybe => {
                 self.0.outcomes = self.0.outcomes.or(Outcomes::only(Outcome::NotApplicable));
                 self.decided_by(decided_by)

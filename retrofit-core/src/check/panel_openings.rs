@@ -224,13 +224,30 @@ mod tests {
         assert_eq!(ruling(CHECK.name, &wall), expected);
     }
 
-    /// The opening takes its own length off the panel.
+    /// The opening takes its own length off the panel, and no less than a stud space.
     #[rstest]
-    #[case("1 ft", "2 ft", "met")]
-    #[case("1 ft", "24 1/64 in", "not met")]
-    fn an_opening_shortens_the_panel(#[case] from: &str, #[case] to: &str, #[case] expected: &str) {
-        let wall = wall(&json!({"from": from, "to": to}), &json!({"cut_through": null}));
+    #[case::its_own_length("12 in", "24 in", "12 in", "met")]
+    #[case::a_64th_more("12 in", "24 1/64 in", "12 in", "not met")]
+    #[case::a_stud_space("12 in", "13 in", "12 in", "met")]
+    #[case::a_wider_stud_space("12 in", "13 in", "12 1/64 in", "not met")]
+    fn an_opening_shortens_the_panel(
+        #[case] from: &str,
+        #[case] to: &str,
+        #[case] stud_spacing: &str,
+        #[case] expected: &str,
+    ) {
+        let mut wall = wall(&json!({"from": from, "to": to}), &json!({"cut_through": null}));
+        wall["cripple_wall"][0]["stud_spacing"] = json!(stud_spacing);
         assert_eq!(ruling("bracing-length", &wall), expected);
+    }
+
+    #[test]
+    fn without_the_stud_spacing_what_an_opening_takes_is_open() {
+        let wall = wall(
+            &json!({"from": "12 in", "to": "13 in"}),
+            &json!({"cut_through": null}),
+        );
+        assert_eq!(ruling("bracing-length", &wall), "not determined");
     }
 
     #[rstest]

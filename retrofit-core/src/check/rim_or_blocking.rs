@@ -123,7 +123,22 @@ mod tests {
     #[case(
         "cebc-a3-2013",
         r#"wall.joists = "perpendicular"; wall.rim = "alternate_bays"; building.stories = 2"#,
+        NotMet
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "alternate_and_over_panels"; building.stories = 2"#,
         Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "alternate_bays"; wall.cripple_wall = []; building.stories = 2"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"wall.joists = "perpendicular"; wall.rim = "alternate_and_over_panels"; building.stories = 3"#,
+        NotMet
     )]
     #[case(
         "cebc-a3-2013",
