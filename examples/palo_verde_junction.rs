@@ -15,7 +15,7 @@ pub(crate) const SEED: u64 = 1906;
 pub(crate) const ROWS: usize = 5_000;
 
 /// The columns of the portfolio.
-pub(crate) const COLUMNS: [&str; 57] = [
+pub(crate) const COLUMNS: [&str; 59] = [
     "id",
     "region",
     "district",
@@ -45,6 +45,7 @@ pub(crate) const COLUMNS: [&str; 57] = [
     "foundation_condition",
     "sill_pieces",
     "sill_soundness",
+    "sill_installed",
     "anchors",
     "anchor_spacing",
     "anchor_end_distance",
@@ -70,6 +71,7 @@ pub(crate) const COLUMNS: [&str; 57] = [
     "joints_blocked",
     "panel_foot",
     "panel_cut_through",
+    "panels_close_bays",
     "floor_connection",
     "connection_spacing",
     "nails_per_block",
@@ -239,7 +241,9 @@ fn above_the_floor(story: Story, blank: u32, draw: &mut Draw, cells: &mut Cells)
     put(cells, draw, blank, "interior_plaster", yes(plaster));
     let roof = draw.of(&["light", "light", "light", "tile", "gravel"]);
     put(cells, draw, blank / 2, "roof", roof);
-    let slope = draw.of(&["flat", "2 %", "5 %", "10H:1V", "2H:1V"]);
+    let slope = draw.of(&[
+        "flat", "flat", "2 %", "2 %", "3 %", "5 %", "5 %", "20H:1V", "12H:1V", "2H:1V",
+    ]);
     let slope = if good && slope == "2H:1V" { "5 %" } else { slope };
     put(cells, draw, blank, "slope", slope);
     let veneer = if exterior == "masonry" {
@@ -250,9 +254,9 @@ fn above_the_floor(story: Story, blank: u32, draw: &mut Draw, cells: &mut Cells)
     let veneer = draw.inches(veneer);
     put(cells, draw, blank, "veneer_height", veneer);
     for (name, is_usual, usual) in [
-        ("floors_at_one_level", 93, true),
-        ("rooms_over_garage", 90, false),
-        ("slab_or_pole_portion", 93, false),
+        ("floors_at_one_level", 97, true),
+        ("rooms_over_garage", 96, false),
+        ("slab_or_pole_portion", 97, false),
     ] {
         let answer = if good || draw.percent(is_usual) {
             usual
@@ -267,7 +271,7 @@ fn above_the_floor(story: Story, blank: u32, draw: &mut Draw, cells: &mut Cells)
 fn below_the_floor(story: Story, blank: u32, stories: u32, draw: &mut Draw, cells: &mut Cells) {
     let good = story == Story::Strengthened;
     let worked_on = story != Story::AsBuilt;
-    let perimeter = good || draw.percent(90);
+    let perimeter = good || draw.percent(96);
     put(cells, draw, blank, "continuous_perimeter", yes(perimeter));
     put(cells, draw, blank, "earlier_retrofit", yes(worked_on));
     let crawl = 600 + 10 * draw.below(90);
@@ -298,10 +302,14 @@ fn below_the_floor(story: Story, blank: u32, stories: u32, draw: &mut Draw, cell
         draw.of(&["continuous", "every_bay", "alternate_bays", "none"])
     };
     put(cells, draw, blank, "rim", rim);
-    let kinds = [
-        "concrete", "concrete", "concrete", "concrete", "block", "brick", "posts", "stone",
-    ];
-    let kind = if good { "concrete" } else { draw.of(&kinds) };
+    let kind_of_old = |draw: &mut Draw| match draw.below(100) {
+        0..=77 => "concrete",
+        78..=87 => "block",
+        88..=93 => "brick",
+        94..=97 => "posts",
+        _ => "stone",
+    };
+    let kind = if good { "concrete" } else { kind_of_old(draw) };
     put(cells, draw, blank / 2, "foundation_kind", kind);
     let condition = if good {
         "sound"
@@ -321,6 +329,12 @@ fn below_the_floor(story: Story, blank: u32, stories: u32, draw: &mut Draw, cell
             draw.of(&["sound", "sound", "sound", "split", "decayed", "insects"])
         };
         put(cells, draw, blank, "sill_soundness", wood);
+        let installed = if good || draw.percent(85) {
+            "original"
+        } else {
+            "added"
+        };
+        put(cells, draw, blank, "sill_installed", installed);
     }
     anchors(story, blank, stories, draw, cells);
     if !good && draw.percent(20) {
@@ -463,6 +477,7 @@ fn cripple_wall(story: Story, blank: u32, stories: u32, length: u32, draw: &mut 
     for (name, is_usual, usual) in [
         ("nails_flush", 75, true),
         ("joints_blocked", 80, true),
+        ("panels_close_bays", 85, false),
         ("panel_cut_through", 85, false),
     ] {
         let answer = if good || draw.percent(is_usual) {
