@@ -119,9 +119,13 @@ fn lies_within(learned: Outcomes, open: Outcomes) -> bool {
 }
 
 /// What is learned stays within what was open: at every place, and where asked for each check.
-fn only_narrows(open: &House, learned: &House, each_check: bool) -> std::result::Result<(), TestCaseError> {
+fn only_narrows(
+    open_house: &House,
+    learned_house: &House,
+    each_check: bool,
+) -> std::result::Result<(), TestCaseError> {
     for set in SETS.iter() {
-        for (open, learned) in results(open, set).iter().zip(results(learned, set)) {
+        for (open, learned) in results(open_house, set).iter().zip(results(learned_house, set)) {
             prop_assert!(
                 lies_within(learned.outcomes, open.outcomes),
                 "{}, {}: {:?} after {:?}",
@@ -134,12 +138,14 @@ fn only_narrows(open: &House, learned: &House, each_check: bool) -> std::result:
                 if let (true, (Some(open_one), Some(learned_one))) = (each_check, pair) {
                     prop_assert!(
                         lies_within(*learned_one, *open_one),
-                        "{}, {}, {}: {:?} after {:?}",
+                        "{}, {}, {}: {:?} after {:?}\nopen: {}\nlearned: {}",
                         set.id,
                         open.place,
                         REGISTRY[check].name,
                         learned_one,
-                        open_one
+                        open_one,
+                        serde_json::to_string(open_house).unwrap(),
+                        serde_json::to_string(learned_house).unwrap()
                     );
                 }
             }

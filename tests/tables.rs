@@ -90,7 +90,7 @@ fn standings_of_every_set_with_what_it_inherits() {
     berkeley-guidelines-2006: 5 verified, 2 secondary, 1 common practice, 19 missing
     cbc-2013-new-construction: 16 verified
     cebc-a3-2013: 55 verified, 3 memory, 3 common practice, 19 none
-    crc-2013-new-construction: 23 verified, 1 none
+    crc-2013-new-construction: 24 verified, 1 none
     iebc-a3-2012: 13 secondary, 42 memory, 3 common practice, 4 missing, 6 none
     iebc-a3-2015: 13 secondary, 42 memory, 3 common practice, 4 missing, 6 none
     iebc-a3-2018: 13 secondary, 42 memory, 3 common practice, 4 missing, 6 none

@@ -90,7 +90,8 @@ pub struct House {
     /// Area of the crawl space, inside the perimeter.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub crawl_space_area: Observed<Area>,
-    /// Net free area of all underfloor vents together; leave out to have the vents of the wall lines added up.
+    /// Net free area of all underfloor vents together; left out, it is no less than that of the vents listed
+    /// along the wall lines.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub vent_area: Observed<Area>,
     /// Interior posts and piers.
@@ -105,6 +106,21 @@ pub struct House {
     /// Anything else worth writing down.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+impl House {
+    /// Net free area of the vents listed along the wall lines, as far as it is known: the least there can be.
+    pub fn listed_vent_area(&self) -> Area {
+        let openings = self
+            .wall_lines
+            .iter()
+            .filter_map(|wall| wall.openings.value())
+            .flatten();
+        openings
+            .filter(|opening| opening.kind == OpeningKind::Vent)
+            .filter_map(|vent| vent.net_area.bounds().0)
+            .fold(Area::ZERO, |sum, area| sum.saturating_add(*area))
+    }
 }
 
 /// The version of the house-file format.

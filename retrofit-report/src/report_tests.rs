@@ -506,8 +506,14 @@ fn a_sketch_tells_a_ruling_by_line_and_word_and_describes_itself() {
             line.number, line.name, line.verdict.words
         )));
         let ruling = line.verdict.ruling.words();
+        // A sketch has room for the first word of "outside the prescriptive provisions".
+        let short = if ruling.starts_with("outside") {
+            "outside"
+        } else {
+            ruling
+        };
         assert!(
-            words.iter().any(|word| word.contains(ruling)),
+            words.iter().any(|word| word.contains(short)),
             "{index} {ruling} {words:?}"
         );
     }

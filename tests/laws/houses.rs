@@ -122,7 +122,7 @@ pub(crate) fn house(rolls: &[u16]) -> House {
     let dice = &mut dice;
     let stories = dice.pick(&[2u8, 4, 3, 6, 8, 1]);
     let lines = dice.pick(&[1, 2, 1, 4]);
-    House {
+    let mut house = House {
         name: "random".to_owned(),
         building: Building {
             stories: Observed::measured(Stories::from_halves(stories)),
@@ -140,7 +140,6 @@ pub(crate) fn house(rolls: &[u16]) -> House {
         wall_lines: (0..lines).map(|number| wall_line(number, dice)).collect(),
         continuous_perimeter: dice.yes(80),
         crawl_space_area: Observed::measured(Length::feet(30).by(Length::feet(dice.between(1, 40)))),
-        vent_area: Observed::measured(Length::inches(12).by(Length::inches(dice.between(0, 100)))),
         posts: Observed::measured(
             (0..dice.below(3))
                 .map(|_| Post {
@@ -155,7 +154,11 @@ pub(crate) fn house(rolls: &[u16]) -> House {
         ),
         earlier_retrofit: dice.yes(50),
         ..House::default()
-    }
+    };
+    // All vents together are no less than those listed along the wall lines.
+    let more = Length::inches(12).by(Length::inches(dice.between(0, 60)));
+    house.vent_area = Observed::measured(house.listed_vent_area().saturating_add(more));
+    house
 }
 
 fn wall_line(number: usize, dice: &mut Dice<'_>) -> WallLine {

@@ -53,7 +53,14 @@ impl<T> Credit<'_, T> {
         let (failing, open) = (first(Truth::False), first(Truth::Maybe));
         let judgment = match (failing.or(open), self.enough) {
             (None, _) => Judgment::met_if(Truth::True).fact(self.words.all),
-            (Some(_), _) if !self.amount_is_asked => Judgment::not_applicable(self.words.no_amount),
+            (Some(_), _) if !self.amount_is_asked => {
+                let judgment = Judgment::not_applicable(self.words.no_amount);
+                if failing.is_some() {
+                    judgment
+                } else {
+                    judgment.or(Judgment::met_if(Truth::True))
+                }
+            }
             (Some(_), Truth::True) => Judgment::met_if(Truth::True).fact(self.words.surplus),
             (Some(_), enough) => {
                 let answer = if failing.is_some() && enough == Truth::False {

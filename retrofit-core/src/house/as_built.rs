@@ -109,6 +109,14 @@ fn problems_of(house: &House) -> Vec<Problem> {
         }
         check_wall_line(wall, &mut problems);
     }
+    let listed = house.listed_vent_area();
+    if let Some(most) = house.vent_area.bounds().1.filter(|most| **most < listed) {
+        problems.add(
+            || "vent_area".into(),
+            &most.to_string(),
+            &format!("at least {listed}, which is what the vents along the wall lines add up to"),
+        );
+    }
     problems.positive(&house.inspection.clear_height, || {
         "inspection.clear_height".into()
     });
