@@ -128,11 +128,13 @@ fn only_narrows(
         for (open, learned) in results(open_house, set).iter().zip(results(learned_house, set)) {
             prop_assert!(
                 lies_within(learned.outcomes, open.outcomes),
-                "{}, {}: {:?} after {:?}",
+                "{}, {}: {:?} after {:?}\nopen: {}\nlearned: {}",
                 set.id,
                 open.place,
                 learned.outcomes,
-                open.outcomes
+                open.outcomes,
+                serde_json::to_string(open_house).unwrap(),
+                serde_json::to_string(learned_house).unwrap()
             );
             for (check, pair) in open.by_check.iter().zip(&learned.by_check).enumerate() {
                 if let (true, (Some(open_one), Some(learned_one))) = (each_check, pair) {

@@ -55,16 +55,12 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     });
     findings.add(judgment.required(Quantity::Word("nailed to the sill or to blocks on it")));
 
-    let may_have_blocks = line.wall.panels.value().is_none_or(|panels| {
-        panels.iter().any(|panel| {
-            panel
-                .foot
-                .satisfies(|foot| foot == PanelFoot::SillBlocks)
-                .possible()
-        })
+    let blocks = line.wall.panels.value().map_or(Truth::Maybe, |panels| {
+        let on_blocks = |panel: &Panel| panel.foot.satisfies(|foot| foot == PanelFoot::SillBlocks);
+        panels.iter().map(on_blocks).fold(Truth::False, Truth::or)
     });
     let rule = line.rule(keys::NAILS_PER_SILL_BLOCK);
-    if may_have_blocks && !rule.is_open() {
+    if blocks.possible() && !rule.is_open() {
         let judgment = judge_property(
             line,
             rule,
@@ -77,7 +73,8 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
                     .map_or(Quantity::None, |nails| Quantity::Count(u32::from(*nails)))
             },
         );
-        findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Count)));
+        let judgment = judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Count));
+        findings.add(judgment.applicable_if(blocks, "No panel here is nailed to blocks.", LookAt::PanelFoot));
     }
 }
 

@@ -45,7 +45,10 @@ impl Spacing {
         let mut applies = Truth::False;
         for piece in pieces(line) {
             let is_long = goes_by_spacing(line, piece);
-            let Some(by_row) = by_mildest_row(line, piece.span).filter(|_| is_long.possible()) else {
+            let Some(span) = from_first_to_last(line, piece, is_long) else {
+                continue;
+            };
+            let Some(by_row) = by_mildest_row(line, span).filter(|_| is_long.possible()) else {
                 continue;
             };
             // Too far for a long piece; but the piece may be short and go by number.
@@ -76,6 +79,24 @@ impl Spacing {
             best: shown.and_then(|shown| shown.best),
         }
     }
+}
+
+/// The stretch over which the spacing is asked for: a piece together with those that follow it and are as
+/// long, because a splice holds nothing. `None` for a piece that follows another and went with it.
+fn from_first_to_last(line: &Line<'_>, piece: Piece, is_long: Truth) -> Option<Span> {
+    if is_long != Truth::True {
+        return Some(piece.span);
+    }
+    let long = || pieces(line).filter(|other| goes_by_spacing(line, *other) == Truth::True);
+    if piece.is_recorded && long().any(|other| other.is_recorded && other.span.to == Some(piece.span.from)) {
+        return None;
+    }
+    let mut span = piece.span;
+    // Each turn goes on to a piece farther along, so there are no more turns than pieces.
+    while let Some(next) = long().find(|other| Some(other.span.from) == span.to && other.span.to > span.to) {
+        span.to = next.span.to;
+    }
+    Some(span)
 }
 
 /// Whether a sill piece is long enough for the spacing to be asked for.
