@@ -5,6 +5,11 @@
 //! finds into its own document, which the browser prints: so no driver is needed, and the reports themselves
 //! need no script.
 
+#![expect(
+    clippy::expect_used,
+    reason = "a test stops at the first thing that is not there"
+)]
+
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -140,8 +145,10 @@ fn every_report_fits_every_width_and_is_well_formed() {
     let found = document
         .split_once("<pre id=\"found\">")
         .and_then(|(_, rest)| rest.split_once("</pre>"))
-        .map(|(found, _)| found.trim().to_owned())
-        .unwrap_or_else(|| panic!("the browser did not measure: {document}\n{log}"));
+        .map_or_else(
+            || panic!("the browser did not measure: {document}\n{log}"),
+            |(found, _)| found.trim().to_owned(),
+        );
     let (frames, faults) = found.split_once('\n').unwrap_or((&found, ""));
     assert_eq!(frames, format!("{} frames", pages.len() * WIDTHS.len()));
     assert_eq!(faults, "", "\n{faults}");

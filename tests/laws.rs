@@ -222,7 +222,7 @@ proptest! {
         let end = wall.length.value().copied();
         let panels = wall.panels.value().into_iter().flatten();
         let mut taken: Vec<Span> = panels
-            .filter_map(|panel| panel.stations())
+            .filter_map(retrofit_core::house::Panel::stations)
             .map(|(from, to)| Span::new(from, to))
             .collect();
         // A whole panel stands clear of vents and doors.

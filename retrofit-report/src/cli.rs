@@ -2,6 +2,7 @@
 
 mod check;
 mod completions;
+mod console;
 mod demo;
 mod exit;
 mod explain;
@@ -9,7 +10,6 @@ mod man;
 mod provisions;
 mod report;
 mod schema;
-mod screen;
 mod tables;
 mod triage;
 mod words;
@@ -18,8 +18,8 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
+use console::{Console, ConsoleArgs};
 use exit::{Failure, Status};
-use screen::{Screen, ScreenArgs};
 
 pub(crate) use exit::internal;
 
@@ -39,7 +39,7 @@ pub(crate) use exit::internal;
 #[command(after_help = AFTER_HELP, after_long_help = AFTER_LONG_HELP)]
 struct Cli {
     #[command(flatten)]
-    screen: ScreenArgs,
+    console: ConsoleArgs,
     #[command(subcommand)]
     verb: Verb,
 }
@@ -101,27 +101,27 @@ pub(crate) fn main() -> ExitCode {
             };
         }
     };
-    let mut screen = Screen::new(&cli.screen);
-    match run(cli.verb, &mut screen) {
+    let mut console = Console::new(cli.console);
+    match run(cli.verb, &mut console) {
         Ok(status) => status.into(),
         Err(failure) => {
-            screen.complain(&failure);
+            console.complain(&failure);
             failure.exit_code()
         }
     }
 }
 
-fn run(verb: Verb, screen: &mut Screen) -> Result<Status, Failure> {
+fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
     match verb {
-        Verb::Demo(demo) => demo.run(screen),
-        Verb::Check(check) => check.run(screen),
-        Verb::Report(report) => report.run(screen),
-        Verb::Triage(triage) => triage.run(screen),
-        Verb::Explain(explain) => explain.run(screen),
-        Verb::Tables(tables) => tables.run(screen),
-        Verb::Schema(schema) => schema.run(screen),
-        Verb::Completions(completions) => completions.run(screen, Cli::command()),
-        Verb::Man(man) => man.run(screen, Cli::command()),
+        Verb::Demo(demo) => demo.run(console),
+        Verb::Check(check) => check.run(console),
+        Verb::Report(report) => report.run(console),
+        Verb::Triage(triage) => triage.run(console),
+        Verb::Explain(explain) => explain.run(console),
+        Verb::Tables(tables) => tables.run(console),
+        Verb::Schema(schema) => schema.run(console),
+        Verb::Completions(completions) => completions.run(console, Cli::command()),
+        Verb::Man(man) => man.run(console, Cli::command()),
     }
 }
 

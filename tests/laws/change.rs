@@ -199,7 +199,7 @@ pub(crate) fn misread(house: &House, dice: &mut Dice<'_>) -> Option<House> {
         let mut leaves = Vec::new();
         collect_leaves(&mut value, &mut leaves);
         let count = leaves.len();
-        let leaf = &mut leaves[dice.below(count)];
+        let leaf = &mut *leaves[dice.below(count)];
         let (least, most) = (
             dice.pick(&["10000 m", "1 in"]),
             dice.pick(&["0.000001 mm", "40 ft"]),
@@ -218,7 +218,7 @@ pub(crate) fn misread(house: &House, dice: &mut Dice<'_>) -> Option<House> {
             json!(65535),
             json!("side_plate"),
         ];
-        **leaf = dice.pick(&other);
+        *leaf = dice.pick(&other);
     }
     serde_json::from_value(value).ok()
 }

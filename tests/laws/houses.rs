@@ -148,7 +148,6 @@ pub(crate) fn house(rolls: &[u16]) -> House {
                     top: dice.any(),
                     base: dice.any(),
                     sound_and_plumb: dice.yes(70),
-                    ..Post::default()
                 })
                 .collect(),
         ),
@@ -296,7 +295,7 @@ fn cripple_wall(length: i64, dice: &mut Dice<'_>) -> Vec<CrippleStretch> {
                 from,
                 to,
                 height: Observed::measured(Length::inches(stud + dice.pick(&[5, 3]))),
-                shortest_stud: Observed::measured(Length::inches(stud - dice.below(9) as i64)),
+                shortest_stud: Observed::measured(Length::inches(stud - dice.between(0, 8))),
                 tallest_stud: Observed::measured(Length::inches(stud)),
                 stud_depth: dice.sixteenths(&[56, 60]),
                 stud_thickness: dice.sixteenths(&[24, 28]),

@@ -74,13 +74,13 @@ impl fmt::Display for Quantity {
         match *self {
             Self::None | Self::Figure(_) | Self::LengthBetween(None, None) => f.write_str("–"),
             Self::Length(length) => length.fmt(f),
-            Self::LengthBetween(Some(least), None) => write!(f, "at least {}", least),
-            Self::LengthBetween(None, Some(most)) => write!(f, "at most {}", most),
-            Self::LessThan(limit) => write!(f, "less than {}", limit),
+            Self::LengthBetween(Some(least), None) => write!(f, "at least {least}"),
+            Self::LengthBetween(None, Some(most)) => write!(f, "at most {most}"),
+            Self::LessThan(limit) => write!(f, "less than {limit}"),
             Self::LengthBetween(Some(least), Some(most)) | Self::LengthRange(least, most) => {
-                write!(f, "{} to {}", least, most)
+                write!(f, "{least} to {most}")
             }
-            Self::Share(percent, whole) => write!(f, "{percent} of {}", whole),
+            Self::Share(percent, whole) => write!(f, "{percent} of {whole}"),
             Self::Percent(percent) => percent.fmt(f),
             Self::Count(count) => count.fmt(f),
             Self::CountBetween(least, most) => write!(f, "{least} to {most}"),

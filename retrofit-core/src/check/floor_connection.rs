@@ -75,8 +75,9 @@ impl Ways {
         ) {
             (Some(ConnectionKind::Clips), _) => judgment.figure_of(self.clips),
             (Some(ConnectionKind::Toenails), Some(Rim::Continuous)) => judgment.figure_of(self.rim_toenails),
-            (Some(ConnectionKind::NailedBlocks), _) => judgment.figure_of(self.toenails_per_block),
-            (Some(ConnectionKind::Toenails), Some(_)) => judgment.figure_of(self.toenails_per_block),
+            (Some(ConnectionKind::NailedBlocks), _) | (Some(ConnectionKind::Toenails), Some(_)) => {
+                judgment.figure_of(self.toenails_per_block)
+            }
             _ => judgment
                 .figure_of(self.rim_toenails)
                 .figure_of(self.toenails_per_block)

@@ -181,7 +181,7 @@ impl FromStr for Stories {
 
 impl fmt::Display for Stories {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.halves % 2 == 0 {
+        if self.halves.is_multiple_of(2) {
             write!(f, "{}", self.halves / 2)
         } else {
             write!(f, "{}.5", self.halves / 2)
@@ -191,7 +191,7 @@ impl fmt::Display for Stories {
 
 impl Serialize for Stories {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        if self.halves % 2 == 0 {
+        if self.halves.is_multiple_of(2) {
             serializer.serialize_u8(self.halves / 2)
         } else {
             serializer.serialize_f64(f64::from(self.halves) / 2.0)

@@ -17,10 +17,10 @@ pub struct Site {
     /// Seismic design category.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub seismic_category: Observed<SeismicCategory>,
-    /// Design spectral acceleration at short periods, S_DS, in units of gravity.
+    /// Design spectral acceleration at short periods, `S_DS`, in units of gravity.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub s_ds: Observed<SpectralAcceleration>,
-    /// Design spectral acceleration at one second, S_D1, in units of gravity.
+    /// Design spectral acceleration at one second, `S_D1`, in units of gravity.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub s_d1: Observed<SpectralAcceleration>,
     /// Whether the site lies in a mapped fault-rupture zone.

@@ -249,7 +249,7 @@ pub(super) fn attest(set: &mut ReadSet) -> Result<(), Vec<TableError>> {
             .find(|figure| figure.name == row.name && figure.case == row.case);
         match place {
             Some(figure) if figure.value() == Some(row.value) => {
-                figure.attested = Some(row.attestation.clone())
+                figure.attested = Some(row.attestation.clone());
             }
             Some(figure) => {
                 let held = figure

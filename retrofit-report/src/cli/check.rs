@@ -9,9 +9,9 @@ use retrofit_report::input::{HouseFile, Origin, read_house};
 use retrofit_report::result::{Comparison, Report, ReportInfo};
 use retrofit_report::{json, terminal};
 
+use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
-use super::screen::Screen;
 
 /// Give the verdict on a house, and answer with it as exit code
 ///
@@ -60,7 +60,7 @@ enum Format {
 }
 
 impl Check {
-    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let mut status = Status::Done;
         let mut pages = Vec::new();
@@ -68,21 +68,21 @@ impl Check {
             let file = match read_house(&Origin::from(path.as_path())) {
                 Ok(file) => file,
                 Err(error) => {
-                    screen.complain(&error.into());
+                    console.complain(&error.into());
                     status = Status::PartlyBad;
                     continue;
                 }
             };
             let (reports, verdict) = judge(&file, &sets);
             status = status.max(verdict);
-            pages.push(page(&reports, self.format, screen.styled()));
+            pages.push(page(&reports, self.format, console.styled()));
         }
         match self.format {
-            Format::Text if screen.quiet => {}
+            Format::Text if console.quiet => {}
             Format::Text if pages.is_empty() => {}
-            Format::Text => screen.say(&pages.join("\n\n"))?,
-            Format::Json if self.houses.len() > 1 => screen.say(&format!("[\n{}\n]", pages.join(",\n")))?,
-            Format::Json => pages.iter().try_for_each(|page| screen.say(page))?,
+            Format::Text => console.say(&pages.join("\n\n"))?,
+            Format::Json if self.houses.len() > 1 => console.say(&format!("[\n{}\n]", pages.join(",\n")))?,
+            Format::Json => pages.iter().try_for_each(|page| console.say(page))?,
         }
         Ok(status)
     }

@@ -3,8 +3,8 @@
 use clap::{Args, Command};
 use clap_complete::Shell;
 
+use super::console::Console;
 use super::exit::{Failure, Status};
-use super::screen::Screen;
 
 /// Print completions for a shell
 #[derive(Debug, Args)]
@@ -22,10 +22,10 @@ Examples:
   retrofit completions fish > ~/.config/fish/completions/retrofit.fish";
 
 impl Completions {
-    pub(super) fn run(self, screen: &mut Screen, mut command: Command) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console, mut command: Command) -> Result<Status, Failure> {
         let mut script = Vec::new();
         clap_complete::generate(self.shell, &mut command, "retrofit", &mut script);
-        screen.say(&String::from_utf8_lossy(&script))?;
+        console.say(&String::from_utf8_lossy(&script))?;
         Ok(Status::Done)
     }
 }

@@ -8,10 +8,10 @@ use retrofit_report::output::{make_folder, write_whole};
 use retrofit_report::terminal;
 
 use super::check::judge;
+use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
 use super::report::{in_folder, write_pages};
-use super::screen::Screen;
 
 /// Show an invented house from its file to a report
 ///
@@ -43,23 +43,23 @@ const NAME: &str = "quince-lantern-way";
 const HOUSE: &str = include_str!("../../../examples/quince-lantern-way.json");
 
 impl Demo {
-    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let file = invented_house(&self.out)?;
         let (reports, status) = judge(&file, &sets);
         let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
         let pages = in_folder(&self.out, NAME, &reports, &ids)?;
         for report in &reports {
-            screen.say(&terminal::render(report, screen.styled()))?;
+            console.say(&terminal::render(report, console.styled()))?;
         }
-        screen.say("")?;
+        console.say("")?;
         let Origin::File(path) = &file.origin else {
             return Err(Failure::Internal("the demonstration"));
         };
         write_whole(path, HOUSE.as_bytes())?;
-        screen.remark(&format!("wrote {}", path.display()));
+        console.remark(&format!("wrote {}", path.display()));
         // The pages do not replace the house file: their names end differently.
-        write_pages(&pages, &file, screen)?;
+        write_pages(&pages, &file, console)?;
         Ok(status)
     }
 }

@@ -6,9 +6,9 @@ use retrofit_core::choice::{Choice, nearest};
 use retrofit_core::provisions::{FigureName, Provisions};
 use serde::Serialize;
 
+use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
-use super::screen::Screen;
 use super::tables::{FigureRow, add_figures, figure_rows};
 use super::words::Page;
 
@@ -50,13 +50,13 @@ enum Format {
 }
 
 impl Explain {
-    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let Some(name) = &self.name else {
             let text = match self.format {
                 Format::Text => all_by_group(),
                 Format::Json => as_json(&REGISTRY.iter().map(|check| Brief::of(check)).collect::<Vec<_>>())?,
             };
-            screen.say(&text)?;
+            console.say(&text)?;
             return Ok(Status::Done);
         };
         let subject = Subject::named(name)?;
@@ -65,7 +65,7 @@ impl Explain {
             Format::Text => subject.page(&sets),
             Format::Json => as_json(&subject.explained(&sets))?,
         };
-        screen.say(&text)?;
+        console.say(&text)?;
         Ok(Status::Done)
     }
 }
@@ -173,7 +173,7 @@ impl Subject {
             reads: reads.iter().map(|look_at| look_at.spelling()).collect(),
             figures: sets
                 .iter()
-                .flat_map(|set| figure_rows(set))
+                .flat_map(figure_rows)
                 .filter(|row| {
                     self.figures()
                         .iter()

@@ -6,8 +6,8 @@ use clap::{Args, Command};
 use clap_mangen::Man as Page;
 use retrofit_report::output::{make_folder, write_whole};
 
+use super::console::Console;
 use super::exit::{Failure, Status};
-use super::screen::Screen;
 
 /// Print the manual page, or write the pages of all verbs to a folder
 #[derive(Debug, Args)]
@@ -24,10 +24,10 @@ Examples:
   retrofit man --out ~/.local/share/man/man1";
 
 impl Man {
-    pub(super) fn run(self, screen: &mut Screen, mut command: Command) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console, mut command: Command) -> Result<Status, Failure> {
         command.build();
         match &self.out {
-            None => screen.say(&rendered(&Page::new(command))?)?,
+            None => console.say(&rendered(&Page::new(command))?)?,
             Some(folder) => {
                 make_folder(folder)?;
                 let verbs = command.get_subcommands().filter(|verb| verb.get_name() != "help");
@@ -35,7 +35,7 @@ impl Man {
                     let page = Page::new(page.clone());
                     let path = folder.join(page.get_filename());
                     write_whole(&path, rendered(&page)?.as_bytes())?;
-                    screen.remark(&format!("wrote {}", path.display()));
+                    console.remark(&format!("wrote {}", path.display()));
                 }
             }
         }

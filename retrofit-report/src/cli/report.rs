@@ -9,9 +9,9 @@ use retrofit_report::result::{self, Comparison};
 use retrofit_report::{html, json, markdown};
 
 use super::check::judge;
+use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
-use super::screen::Screen;
 
 /// Write the deficiency list of a house to files
 ///
@@ -56,7 +56,7 @@ With --html, --markdown or --json and several sets, that file holds the sets sid
 or not at all. The exit code is that of the verdict, as with `retrofit check`; 3 tells that no report was written.";
 
 impl Report {
-    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let file = read_house(&Origin::from(self.house.as_path()))?;
         let (reports, status) = judge(&file, &sets);
@@ -66,7 +66,7 @@ impl Report {
         } else {
             self.named(&reports)?
         };
-        write_pages(&pages, &file, screen)?;
+        write_pages(&pages, &file, console)?;
         Ok(status)
     }
 
@@ -112,14 +112,14 @@ impl Page {
 /// One report, or several side by side.
 enum Document<'a> {
     One(&'a result::Report),
-    SideBySide(Comparison),
+    SideBySide(Box<Comparison>),
 }
 
 impl<'a> Document<'a> {
     fn of(reports: &'a [result::Report]) -> Self {
         match reports {
             [report] => Self::One(report),
-            reports => Self::SideBySide(Comparison::new(reports)),
+            reports => Self::SideBySide(Box::new(Comparison::new(reports))),
         }
     }
 
@@ -167,7 +167,7 @@ pub(super) fn in_folder(
 }
 
 /// Writes pages, all of which were put together before, and tells where they are.
-pub(super) fn write_pages(pages: &[Page], input: &HouseFile, screen: &mut Screen) -> Result<(), Failure> {
+pub(super) fn write_pages(pages: &[Page], input: &HouseFile, console: &mut Console) -> Result<(), Failure> {
     for (number, page) in pages.iter().enumerate() {
         let path = page.path.display();
         if pages
@@ -187,7 +187,7 @@ pub(super) fn write_pages(pages: &[Page], input: &HouseFile, screen: &mut Screen
     }
     for page in pages {
         write_whole(&page.path, page.text.as_bytes())?;
-        screen.remark(&format!("wrote {}", page.path.display()));
+        console.remark(&format!("wrote {}", page.path.display()));
     }
     Ok(())
 }

@@ -8,9 +8,9 @@ use retrofit_core::portfolio::{
 use retrofit_report::json;
 use serde_json::{Value, json as object};
 
+use super::console::Console;
 use super::exit::{Failure, Status};
 use super::explain::as_json;
-use super::screen::Screen;
 use super::words::Page;
 
 /// Print the JSON Schema of a house file, of a result, or of the columns of a portfolio
@@ -44,13 +44,13 @@ enum Of {
 }
 
 impl Schema {
-    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let text = match self.of {
             Of::House => as_json(&schemars::schema_for!(House))?,
             Of::Result => json::schema(),
             Of::Columns => as_json(&row_schema())?,
         };
-        screen.say(&text)?;
+        console.say(&text)?;
         Ok(Status::Done)
     }
 }

@@ -10,10 +10,10 @@ use retrofit_core::provisions::{
 use retrofit_report::input::table_folders;
 use serde::Serialize;
 
+use super::console::Console;
 use super::exit::{Failure, Status};
 use super::explain::as_json;
 use super::provisions::TablesArgs;
-use super::screen::Screen;
 use super::words::Page;
 
 /// List the sets of provisions, or print one with the source of every figure
@@ -36,7 +36,7 @@ pub(super) struct Tables {
     #[arg(long, value_name = "DIR", conflicts_with_all = ["set", "figure", "format", "folders"])]
     check: Option<PathBuf>,
     #[command(flatten)]
-    tables: TablesArgs,
+    from: TablesArgs,
 }
 
 const EXAMPLES: &str = "\
@@ -64,11 +64,11 @@ enum Format {
 }
 
 impl Tables {
-    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         if let Some(folder) = &self.check {
-            return check_folder(folder, screen);
+            return check_folder(folder, console);
         }
-        let library = self.tables.library()?;
+        let library = self.from.library()?;
         let figure = self.figure.as_deref().map(parse_choice::<FigureName>).transpose();
         let figure = figure.map_err(|error| Failure::Usage(error.to_string()))?;
         let sets = match &self.set {
@@ -95,7 +95,7 @@ impl Tables {
             Format::Csv if is_list => as_csv(sets.iter().map(Brief::of))?,
             Format::Csv => as_csv(sets.iter().flat_map(figure_rows).filter(wanted).map(Flat::of))?,
         };
-        screen.say(&text)?;
+        console.say(&text)?;
         Ok(Status::Done)
     }
 }
@@ -108,7 +108,7 @@ fn all_sets(library: &Library) -> Result<Vec<Provisions>, Failure> {
         .collect()
 }
 
-fn check_folder(folder: &Path, screen: &mut Screen) -> Result<Status, Failure> {
+fn check_folder(folder: &Path, console: &mut Console) -> Result<Status, Failure> {
     let mut library = Library::shipped().clone();
     let mut ids = Vec::new();
     for (id, files) in table_folders(folder)? {
@@ -120,7 +120,7 @@ fn check_folder(folder: &Path, screen: &mut Screen) -> Result<Status, Failure> {
         match library.set(&id) {
             Ok(set) => {
                 let brief = Brief::of(&set);
-                screen.say(&format!(
+                console.say(&format!(
                     "{id}: in order; {} figures, {} of them attested",
                     brief.figures, brief.attested
                 ))?;

@@ -8,10 +8,10 @@ use retrofit_core::check::Ruling;
 use retrofit_report::output::is_same_file;
 use retrofit_report::triage::{self, BadRow, Progress, Terminal, TriageOptions, TriageSummary};
 
+use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
 use super::schema::columns;
-use super::screen::Screen;
 
 /// Check many houses from a CSV file, one line of output each
 ///
@@ -70,9 +70,9 @@ enum Format {
 }
 
 impl Triage {
-    pub(super) fn run(self, screen: &mut Screen) -> Result<Status, Failure> {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let Some(houses) = self.houses else {
-            screen.say(&columns())?;
+            console.say(&columns())?;
             return Ok(Status::Done);
         };
         let provisions = self.provisions.one_set()?;
@@ -88,12 +88,12 @@ impl Triage {
             threads: self.threads,
         };
         refuse_same_file_twice(&options)?;
-        let summary = if screen.quiet {
-            triage::run(&options, &provisions, &mut OnlyBadRows(screen))?
+        let summary = if console.quiet {
+            triage::run(&options, &provisions, &mut OnlyBadRows(console))?
         } else {
             triage::run(&options, &provisions, &mut Terminal::default())?
         };
-        screen.remark(&told(&summary));
+        console.remark(&told(&summary));
         Ok(if summary.bad_rows == 0 {
             Status::Done
         } else {
@@ -119,7 +119,7 @@ fn refuse_same_file_twice(options: &TriageOptions) -> Result<(), Failure> {
 }
 
 /// Without remarks, what is wrong with the input is still told.
-struct OnlyBadRows<'s>(&'s mut Screen);
+struct OnlyBadRows<'s>(&'s mut Console);
 
 impl Progress for OnlyBadRows<'_> {
     fn begin(&mut self, _: Option<u64>) {}

@@ -10,7 +10,7 @@ use super::exit::Failure;
 /// Options that every verb takes.
 #[derive(Clone, Copy, Debug, Args)]
 #[command(next_help_heading = "Terminal")]
-pub(crate) struct ScreenArgs {
+pub(crate) struct ConsoleArgs {
     /// When to use color
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", value_enum)]
     color: Color,
@@ -31,16 +31,16 @@ enum Color {
 
 /// Where a verb prints.
 #[derive(Debug)]
-pub(crate) struct Screen {
+pub(crate) struct Console {
     out: AutoStream<io::Stdout>,
     err: AutoStream<io::Stderr>,
     /// Whether remarks are left out.
     pub(crate) quiet: bool,
 }
 
-impl Screen {
+impl Console {
     /// The terminal of this process.
-    pub(crate) fn new(args: &ScreenArgs) -> Self {
+    pub(crate) fn new(args: ConsoleArgs) -> Self {
         let choice = match args.color {
             Color::Auto => ColorChoice::Auto,
             Color::Always => ColorChoice::Always,
