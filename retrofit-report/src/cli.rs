@@ -61,7 +61,7 @@ Exit codes:
   2  not determined, or outside the prescriptive provisions
   3  bad input, bad usage, or a file that cannot be read or written
   4  a defect of this program
-`check`, `report` and `demo` answer with the verdict; over several houses and sets the strictest counts.
+`check` and `report` answer with the verdict; over several houses and sets the strictest counts.
 
 What a verdict is not:
 It tells what was checked, against which set of provisions and with which figures, and what nobody saw. It says \

@@ -37,7 +37,8 @@ Examples:
   retrofit check retrofit-demo/quince-lantern-way.json
       Afterwards: check the file again, with changes of your own.
 
-The exit code is that of the verdict, as with `retrofit check`: the house falls short, so it is 1.";
+The exit code is 0 once the files are written, though the house falls short; `retrofit check` on its file
+answers with the verdict.";
 
 const NAME: &str = "quince-lantern-way";
 const HOUSE: &str = include_str!("../../../examples/quince-lantern-way.json");
@@ -46,7 +47,7 @@ impl Demo {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let file = invented_house(&self.out)?;
-        let (reports, status) = judge(&file, &sets);
+        let (reports, _) = judge(&file, &sets);
         let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
         let pages = in_folder(&self.out, NAME, &reports, &ids)?;
         for report in &reports {
@@ -60,7 +61,7 @@ impl Demo {
         console.remark(&format!("wrote {}", path.display()));
         // The pages do not replace the house file: their names end differently.
         write_pages(&pages, &file, console)?;
-        Ok(status)
+        Ok(Status::Done)
     }
 }
 
