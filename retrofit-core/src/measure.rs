@@ -9,8 +9,8 @@
 //! |-------------|---------------------------------|------------------------------|
 //! | [`Length`]  | whole nanometers, `i64`         | `6'-0"`, `8 1/2"`, `1830.1 mm` |
 //! | [`Area`]    | whole square nanometers, `i128` | `72 sq in`, `1.5 sq ft`, `0.05 sq m` |
-//! | [`Slope`]   | rise over run in lowest terms   | `3H:1V`, `33.3 %`, `flat`    |
-//! | [`Percent`] | whole hundredths of a percent   | `40 %`, `33.3 %`             |
+//! | [`Slope`]   | rise over run in lowest terms   | `3H:1V`, `33.3%`, `flat`    |
+//! | [`Percent`] | whole hundredths of a percent   | `40%`, `33.3%`             |
 //!
 //! The nanometer is the base unit because both systems land on it exactly: an
 //! inch is 25 400 000 nm, and even 1/64 in is a whole 396 875 nm.

@@ -11,7 +11,7 @@ use crate::observation::Observed;
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Site {
-    /// Steepest slope of the ground under or along the foundation, such as `3H:1V` or `20 %`.
+    /// Steepest slope of the ground under or along the foundation, such as `3H:1V` or `20%`.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub slope: Observed<Slope>,
     /// Seismic design category.

@@ -107,8 +107,8 @@ impl Quantity {
         match self {
             Self::Length => "a length with its unit (in, ft, \", ', mm, cm, or m)",
             Self::Area => "an area with its unit (sq in, sq ft, sf, sq mm, sq cm, or sq m)",
-            Self::Slope => "a slope such as \"3H:1V\", \"33.3 %\", or \"flat\"",
-            Self::Percent => "a percentage such as \"40 %\" or \"33.3 %\"",
+            Self::Slope => "a slope such as \"3H:1V\", \"33.3%\", or \"flat\"",
+            Self::Percent => "a percentage such as \"40%\" or \"33.3%\"",
         }
     }
 }
@@ -203,7 +203,7 @@ impl Fault {
                 Quantity::Length => "check the unit; lengths may be up to 10 km",
                 Quantity::Area => "check the unit; areas may be up to 100 square kilometers",
                 Quantity::Slope => "check the value; each side may be up to 4294967295",
-                Quantity::Percent => "check the value; percentages may be up to 1000 %",
+                Quantity::Percent => "check the value; percentages may be up to 1000%",
             },
             Self::Negative => "write it without a minus sign",
             Self::UnmarkedSides => r#"mark both sides, for example "3H:1V" for 3 horizontal to 1 vertical"#,
@@ -221,9 +221,9 @@ fn missing_unit_hint(quantity: Quantity, number: &str) -> String {
         }
         Quantity::Area => format!(r#"write a unit, for example "{number} sq in""#),
         Quantity::Slope => {
-            format!(r#"write which side is which or a percent sign, for example "3H:1V" or "{number} %""#)
+            format!(r#"write which side is which or a percent sign, for example "3H:1V" or "{number}%""#)
         }
-        Quantity::Percent => format!(r#"write the percent sign, for example "{number} %""#),
+        Quantity::Percent => format!(r#"write the percent sign, for example "{number}%""#),
     }
 }
 

@@ -12,17 +12,17 @@ use super::{
 const MOST_HUNDREDTHS: u32 = 100_000;
 const HUNDREDTHS_PER_WHOLE: i128 = 10_000;
 
-/// A percentage from 0 % to 1000 %, held in whole hundredths of a percent.
+/// A percentage from 0% to 1000%, held in whole hundredths of a percent.
 ///
 /// # Text
 ///
-/// Reads `40 %`, `40%`, `33.3 %`, or `40 percent`, with at most two decimals;
-/// writes `40 %`. A bare number is refused, because 0.4 could be 40 % or 0.4 %.
+/// Reads `40%`, `40 %`, `33.3%`, or `40 percent`, with at most two decimals;
+/// writes `40%`. A bare number is refused, because 0.4 could be 40% or 0.4%.
 ///
 /// ```
 /// use retrofit_core::measure::{Length, Percent};
 ///
-/// let required: Percent = "40 %".parse()?;
+/// let required: Percent = "40%".parse()?;
 /// let wall = Length::feet(30);
 /// assert_eq!(required.of(wall), Length::feet(12));
 /// assert!(required.reached_by(Length::feet(12), wall));
@@ -33,18 +33,18 @@ const HUNDREDTHS_PER_WHOLE: i128 = 10_000;
 pub struct Percent(u32);
 
 impl Percent {
-    /// Nothing, 0 %.
+    /// Nothing, 0%.
     pub const ZERO: Self = Self(0);
 
-    /// The whole, 100 %.
+    /// The whole, 100%.
     pub const WHOLE: Self = Self(10_000);
 
-    /// A percentage in hundredths of a percent; `None` beyond 1000 %.
+    /// A percentage in hundredths of a percent; `None` beyond 1000%.
     ///
     /// ```
     /// use retrofit_core::measure::Percent;
     ///
-    /// assert_eq!(Percent::from_hundredths(3_330), "33.3 %".parse().ok());
+    /// assert_eq!(Percent::from_hundredths(3_330), "33.3%".parse().ok());
     /// ```
     #[must_use]
     pub const fn from_hundredths(hundredths: u32) -> Option<Self> {
@@ -66,13 +66,13 @@ impl Percent {
     /// [`Percent::reached_by`], which does not round.
     ///
     /// `None` if `whole` is not positive, `part` is negative, or the share
-    /// exceeds 1000 %.
+    /// exceeds 1000%.
     ///
     /// ```
     /// use retrofit_core::measure::{Length, Percent};
     ///
     /// let share = Percent::ratio(Length::feet(10), Length::feet(30));
-    /// assert_eq!(share, "33.33 %".parse().ok());
+    /// assert_eq!(share, "33.33%".parse().ok());
     /// ```
     #[must_use]
     pub fn ratio(part: Length, whole: Length) -> Option<Self> {
@@ -114,7 +114,7 @@ impl fmt::Display for Percent {
     /// Writes the exact percentage; a width such as `{:>8}` pads it. Give no
     /// precision: it would cut the text short.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&format!("{} %", decimal_text(u128::from(self.0), 2)))
+        f.pad(&format!("{}%", decimal_text(u128::from(self.0), 2)))
     }
 }
 
@@ -126,7 +126,7 @@ impl FromStr for Percent {
     /// # Errors
     ///
     /// Refuses a bare number, a negative value, more than two decimals, more
-    /// than 1000 %, and any text beyond 64 characters or outside the forms that
+    /// than 1000%, and any text beyond 64 characters or outside the forms that
     /// [`Percent`] documents.
     fn from_str(text: &str) -> Result<Self, MeasureError> {
         read(Quantity::Percent, text, read_percent)
@@ -145,9 +145,9 @@ fn read_percent(scanner: &mut Scanner<'_>) -> Result<Percent, Fault> {
 
 travels_as_text!(
     Percent,
-    description: "An exact percentage with its percent sign, from 0 % to 1000 % and with at most \
+    description: "An exact percentage with its percent sign, from 0% to 1000% and with at most \
                   two decimals.",
-    examples: ["40 %", "33.3 %", "100 %"],
+    examples: ["40%", "33.3%", "100%"],
     pattern: "[0-9]\\s*(%|[Pp][Ee][Rr][Cc][Ee][Nn][Tt])\\s*$",
 );
 
@@ -182,12 +182,12 @@ mod tests {
     #[case(
         "40",
         MissingUnit,
-        r#"found the bare number 40; write the percent sign, for example "40 %""#
+        r#"found the bare number 40; write the percent sign, for example "40%""#
     )]
     #[case("40 in", UnknownUnit, r#"the unit "in" is not"#)]
     #[case("33.333 %", NotExact, "two decimals")]
-    #[case("1000.01 %", TooLarge, "1000 %")]
-    #[case("99999999999999999999999999999999999999999 %", TooLarge, "1000 %")]
+    #[case("1000.01 %", TooLarge, "1000%")]
+    #[case("99999999999999999999999999999999999999999 %", TooLarge, "1000%")]
     #[case("-1 %", Negative, "without a minus sign")]
     #[case("% 40", Malformed, "begin with a number")]
     #[case("NaN %", Malformed, "begin with a number")]
@@ -210,7 +210,7 @@ mod tests {
 
     #[test]
     fn display_pads() {
-        assert_eq!(format!("[{:>8}]", percent("33.3 %")), "[  33.3 %]");
+        assert_eq!(format!("[{:>8}]", percent("33.3 %")), "[   33.3%]");
     }
 
     #[rstest]
@@ -252,7 +252,7 @@ mod tests {
     #[test]
     fn json_is_the_text_and_never_a_number() {
         let json = serde_json::to_string(&percent("40 %")).unwrap();
-        assert_eq!(json, r#""40 %""#);
+        assert_eq!(json, r#""40%""#);
         assert_eq!(serde_json::from_str::<Percent>(&json).unwrap(), percent("40 %"));
         let error = serde_json::from_str::<Percent>("40").unwrap_err().to_string();
         assert!(error.contains("found the bare number 40"), "{error}");

@@ -13,7 +13,7 @@ use super::{
 /// # Text
 ///
 /// Reads a ratio with both sides marked (`3H:1V`, `1V:3H`, `2.5H:1V`), a
-/// percentage (`33.3 %`), or `flat`. An unmarked `1:3` is refused: a geologist
+/// percentage (`33.3%`), or `flat`. An unmarked `1:3` is refused: a geologist
 /// and a roofer read it in opposite ways.
 ///
 /// Writes `flat`, `3H:1V` where one unit of rise takes a whole run, a
@@ -24,10 +24,10 @@ use super::{
 /// use retrofit_core::measure::Slope;
 ///
 /// let limit: Slope = "3H:1V".parse()?;
-/// let site: Slope = "33.3 %".parse()?;
-/// assert!(site < limit, "33.3 % is just short of one third");
+/// let site: Slope = "33.3%".parse()?;
+/// assert!(site < limit, "33.3% is just short of one third");
 /// assert_eq!(Slope::new(2, 6), Some(limit));
-/// assert_eq!(site.to_string(), "33.3 %");
+/// assert_eq!(site.to_string(), "33.3%");
 /// # Ok::<(), retrofit_core::measure::MeasureError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -94,7 +94,7 @@ impl Slope {
             Self { rise: 1, run } => format!("{run}H:1V"),
             Self { rise, run } if HUNDREDTHS_OF_PERCENT.is_multiple_of(run) => {
                 let hundredths = u128::from(rise) * u128::from(HUNDREDTHS_OF_PERCENT / run);
-                format!("{} %", decimal_text(hundredths, 2))
+                format!("{}%", decimal_text(hundredths, 2))
             }
             Self { rise, run } => format!("{run}H:{rise}V"),
         }
@@ -196,8 +196,8 @@ fn read_side(scanner: &mut Scanner<'_>) -> Option<Side> {
 travels_as_text!(
     Slope,
     description: "An exact slope: a ratio with its horizontal side marked H and its vertical side \
-                  marked V (3H:1V), a percentage (33.3 %), or flat.",
-    examples: ["3H:1V", "1V:3H", "33.3 %", "0 %", "flat"],
+                  marked V (3H:1V), a percentage (33.3%), or flat.",
+    examples: ["3H:1V", "1V:3H", "33.3%", "0%", "flat"],
     pattern: "^\\s*([Ff][Ll][Aa][Tt]|.*[HhVv].*[HhVv]|.*[0-9]\\s*(%|[Pp][Ee][Rr][Cc][Ee][Nn][Tt]))\\s*$",
 );
 
@@ -265,9 +265,9 @@ mod tests {
     #[case("0 %", "flat")]
     #[case("1V:3H", "3H:1V")]
     #[case("5 %", "20H:1V")]
-    #[case("33.3 %", "33.3 %")]
-    #[case("2.5H:1V", "40 %")]
-    #[case("1H:2V", "200 %")]
+    #[case("33.3 %", "33.3%")]
+    #[case("2.5H:1V", "40%")]
+    #[case("1H:2V", "200%")]
     #[case("1H:1V", "1H:1V")]
     #[case("7H:3V", "7H:3V")]
     fn displays(#[case] text: &str, #[case] shown: &str) {

@@ -38,7 +38,7 @@ impl fmt::Display for Holds {
             Self::Text => f.write_str("text"),
             Self::Length => f.write_str("a length with its unit, such as 4 ft, 6'-0\", 15/32 in or 1.83 m"),
             Self::Area => f.write_str("an area with its unit, such as 1200 sq ft"),
-            Self::Slope => f.write_str("a slope, such as 3H:1V, 20 % or flat"),
+            Self::Slope => f.write_str("a slope, such as 3H:1V, 20% or flat"),
             Self::Stories => f.write_str("a number of stories, such as 1, 1.5 or 2"),
             Self::Count => f.write_str("a whole number"),
             Self::YesOrNo => f.write_str("yes or no"),

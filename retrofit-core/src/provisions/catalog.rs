@@ -90,7 +90,7 @@ choices! {
         MaxEndOffset = "max-end-offset", "largest offset of an end panel";
         /// Least length of a panel.
         MinPanelLength = "min-panel-length", "least panel length";
-        /// Least length of a panel as a share of the stud height (200 % is twice the height).
+        /// Least length of a panel as a share of the stud height (200% is twice the height).
         MinPanelProportion = "min-panel-proportion", "least panel length to stud height";
         /// Largest clear distance between panels.
         MaxPanelGap = "max-panel-gap", "largest gap between panels";
