@@ -2,6 +2,7 @@
 
 use std::sync::OnceLock;
 
+use retrofit_core::provisions::Standing;
 use tera::{Context, Tera};
 
 use crate::plan;
@@ -21,7 +22,7 @@ pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError>
     Ok(templates()?.render("comparison.html", &context)?)
 }
 
-/// The report and which kinds of figures it has.
+/// The report, what its places have in common, and which kinds of figures it has.
 pub(crate) fn context(report: &Report) -> Result<Context, RenderError> {
     let mut context = Context::from_serialize(report)?;
     for (name, trust) in [
@@ -32,6 +33,10 @@ pub(crate) fn context(report: &Report) -> Result<Context, RenderError> {
         let any = report.figures.iter().any(|figure| figure.trust == trust);
         context.insert(name, &any);
     }
+    context.insert("seen_words", Standing::Verified.words());
+    context.insert("explained", &report.explained);
+    context.insert("not_asked", &report.not_asked);
+    context.insert("to_confirm_heading", &report.to_confirm_heading);
     Ok(context)
 }
 

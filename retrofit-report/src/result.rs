@@ -6,6 +6,7 @@
 //! printable on the way in, so that no renderer meets a control character.
 
 mod comparison;
+mod explained;
 pub(crate) mod figures;
 mod findings;
 mod not_seen;
@@ -13,6 +14,7 @@ mod record;
 pub mod wording;
 
 pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, ComparisonFormat, LimitInSet};
+pub(crate) use explained::{Explained, FallsShort, NotAsked};
 pub use figures::{AttestedBy, Figure, Trust};
 pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
@@ -117,6 +119,15 @@ pub struct Report {
     pub deferral: String,
     /// What to mind in a crawl space.
     pub cautions: Vec<String>,
+    /// The same shortfalls by check, for a reader; the rows have them all.
+    #[serde(skip)]
+    pub(crate) explained: Vec<Explained>,
+    /// What asks nothing here, by check, for a reader; the places have it all.
+    #[serde(skip)]
+    pub(crate) not_asked: Vec<NotAsked>,
+    /// What stands over the figures to confirm; empty when there are none.
+    #[serde(skip)]
+    pub(crate) to_confirm_heading: String,
     /// The sketch; a picture, not a result.
     #[serde(skip)]
     pub(crate) plan: Plan,
@@ -141,7 +152,8 @@ pub struct Verdict {
     pub counts: Counts,
     /// The standing of the weakest figure that the verdict needs; null when it rests on none.
     pub standing: Option<String>,
-    /// The figures to confirm before leaning on the verdict.
+    /// The figures that nobody has seen in their document, among those of the findings that came to this
+    /// ruling; the verdict leans on them only where `standing` says so.
     pub to_confirm: Vec<String>,
 }
 
@@ -186,7 +198,10 @@ impl Report {
         let whole_house = findings::place(assessment, None);
         let wall_lines = findings::wall_lines(assessment);
         let shortfalls = findings::shortfalls(&whole_house, &wall_lines);
+        let explained = explained::falling_short(&whole_house, &wall_lines);
+        let not_asked = explained::not_asked(&whole_house, &wall_lines);
         let plan = Plan::of(house, &wall_lines);
+        let figures = figures::relied_on(assessment);
         Self {
             format: Format::Result1,
             program_version: plain(&info.program_version),
@@ -201,7 +216,8 @@ impl Report {
             wall_lines,
             not_seen: NotSeen::of(house),
             next: next(assessment),
-            figures: figures::relied_on(assessment),
+            to_confirm_heading: figures::to_confirm_heading(&figures),
+            figures,
             provisions: ProvisionsUsed {
                 id: plain(&provisions.id),
                 title: plain(&provisions.title),
@@ -221,6 +237,8 @@ impl Report {
                 .iter()
                 .map(|caution| (*caution).to_owned())
                 .collect(),
+            explained,
+            not_asked,
             plan,
         }
     }

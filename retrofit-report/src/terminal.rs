@@ -8,7 +8,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::result::figures::NOT_SEEN;
 use crate::result::wording::sentence_case;
-use crate::result::{Comparison, Place, Report, Trust, Verdict};
+use crate::result::{Comparison, Explained, FallsShort, Report, Trust, Verdict};
 
 /// The most columns a line takes, where its words can be broken.
 const COLUMNS: usize = 98;
@@ -52,15 +52,11 @@ pub fn render(report: &Report, styled: bool) -> String {
         page.line(&format!("  {name}  {ruling}  {detail}"));
     }
 
-    let amiss = std::iter::once(("the house as a whole", &report.whole_house)).chain(
-        report
-            .wall_lines
-            .iter()
-            .map(|line| (line.name.as_str(), &line.findings)),
-    );
-    let mut is_first = true;
-    for (name, place) in amiss {
-        page.amiss(name, place, &mut is_first);
+    if !report.explained.is_empty() {
+        page.heading("What falls short");
+        for check in &report.explained {
+            page.falls_short(check);
+        }
     }
 
     if !report.next.is_empty() {
@@ -79,7 +75,8 @@ pub fn render(report: &Report, styled: bool) -> String {
         figures.filter(|figure| figure.trust == Trust::Confirm)
     };
     if to_confirm().next().is_some() {
-        page.heading("Figures to confirm before acting on this");
+        page.heading(&report.to_confirm_heading);
+        page.wrapped("  ", "Confirm before acting on a finding that applies them.");
         for figure in to_confirm() {
             // The document stands at the top; it is named again only where the figure comes from another.
             let document = Some(&figure.document).filter(|document| **document != report.provisions.document);
@@ -94,6 +91,9 @@ pub fn render(report: &Report, styled: bool) -> String {
             }
             if figure.value != NOT_SEEN {
                 let _ = write!(text, " ({})", figure.standing);
+            }
+            if figure.decides {
+                text.push_str(" – a verdict above rests on it");
             }
             page.wrapped("  - ", &text);
         }
@@ -180,39 +180,43 @@ impl Page {
         self.line(&line);
     }
 
-    fn amiss(&mut self, name: &str, place: &Place, is_first: &mut bool) {
-        let falling_short = |ruling: Ruling| matches!(ruling, Ruling::NotMet | Ruling::Outside);
-        for (index, row) in place
-            .rows
-            .iter()
-            .filter(|row| falling_short(row.ruling))
-            .enumerate()
-        {
-            if std::mem::take(is_first) {
-                self.heading("What falls short");
+    /// One check, the places where it falls short, and the direction of a fix; places of which the same is
+    /// to be said stand together.
+    fn falls_short(&mut self, check: &Explained) {
+        let mut sections: Vec<String> = Vec::new();
+        for clause in check.places.iter().filter_map(|place| place.clauses.first()) {
+            let confirm = if clause.confirm { ", to confirm" } else { "" };
+            let section = format!("{}{confirm}", clause.section);
+            if !sections.contains(&section) {
+                sections.push(section);
             }
-            if index == 0 {
-                self.line(&format!("  {}", self.bold(name)));
-            }
-            let mut text = row.title.clone();
-            if let Some(measured) = &row.measured {
-                let _ = write!(text, ": {} found", measured.shown);
-                if let Some(required) = &row.required {
-                    let _ = write!(text, ", {} asked for", required.shown);
-                }
-            }
-            if let Some(margin) = &row.margin {
-                let _ = write!(text, ", {}", margin.shown);
-            }
-            if let Some(clause) = row.clauses.first() {
-                let confirm = if clause.confirm { ", to confirm" } else { "" };
-                let _ = write!(text, " ({}{confirm})", clause.section);
-            }
-            if let Some(help) = &row.help {
-                let _ = write!(text, ". {}", help.fix);
-            }
-            self.wrapped("    - ", &text);
         }
+        let title = self.bold(&check.title);
+        let sections = sections.join("; ");
+        // The widths of the spaces and the brackets are part of the line.
+        let is_short = shown_width(&check.title) + shown_width(&sections) + 5 <= COLUMNS;
+        match (sections.is_empty(), is_short) {
+            (true, _) => self.line(&format!("  {title}")),
+            (false, true) => self.line(&format!("  {title} ({sections})")),
+            (false, false) => {
+                self.line(&format!("  {title}"));
+                self.wrapped("    ", &format!("({sections})"));
+            }
+        }
+        let mut said: Vec<(String, Vec<&str>)> = Vec::new();
+        for place in &check.places {
+            let what = amounts(place);
+            let name = place.wall_line.as_deref().unwrap_or("the house");
+            match said.iter_mut().find(|(other, _)| *other == what) {
+                Some((_, names)) if names.contains(&name) => {}
+                Some((_, names)) => names.push(name),
+                None => said.push((what, vec![name])),
+            }
+        }
+        for (what, names) in said {
+            self.wrapped("    - ", &format!("{}: {what}", names.join(", ")));
+        }
+        self.wrapped("    ", &check.help.fix);
     }
 
     /// Words broken at spaces; lines after the first stand under the first word.
@@ -262,6 +266,23 @@ impl Page {
             text.to_owned()
         }
     }
+}
+
+/// What was found and asked for, or the fact where there are no amounts.
+fn amounts(place: &FallsShort) -> String {
+    let mut text = match (&place.measured, &place.required) {
+        (Some(measured), Some(required)) => {
+            format!("{} found, {} asked for", measured.shown, required.shown)
+        }
+        _ => place.fact.trim_end_matches('.').to_owned(),
+    };
+    if let Some(margin) = &place.margin {
+        let _ = write!(text, ", {}", margin.shown);
+    }
+    if let Some(station) = &place.station {
+        let _ = write!(text, " (station {station})");
+    }
+    text
 }
 
 /// What a wall line without a shortfall came to.

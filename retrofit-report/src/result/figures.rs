@@ -5,7 +5,7 @@ use retrofit_core::provisions::{self, Compare, Content, FigureId, Standing};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::wording::plain;
+use super::wording::{plain, sentence_case};
 
 /// The value of a figure that a document is believed to give and nobody has seen.
 pub(crate) const NOT_SEEN: &str = "not seen";
@@ -88,7 +88,18 @@ pub(super) fn relied_on(assessment: &Assessment<'_>) -> Vec<Figure> {
         .collect();
     ids.sort_unstable();
     ids.dedup();
-    let verdicts = || std::iter::once(&assessment.verdict).chain(&assessment.wall_lines);
+    // A verdict that a figure seen in its document is enough for does not rest on one to confirm.
+    let verdicts = || {
+        std::iter::once(&assessment.verdict)
+            .chain(&assessment.wall_lines)
+            .filter(|verdict| {
+                verdict.ruling() == Ruling::NotDetermined
+                    || verdict
+                        .rests
+                        .standing
+                        .is_some_and(|weakest| weakest > Standing::Attested)
+            })
+    };
     ids.into_iter()
         .filter_map(|id| {
             let figure = assessment.provisions.figure(id)?;
@@ -96,6 +107,38 @@ pub(super) fn relied_on(assessment: &Assessment<'_>) -> Vec<Figure> {
             Some(shown(figure, decides))
         })
         .collect()
+}
+
+/// What stands over the figures to confirm, by the kinds of figures there are; empty when there are none.
+pub(super) fn to_confirm_heading(figures: &[Figure]) -> String {
+    let to_confirm: Vec<&Figure> = figures
+        .iter()
+        .filter(|figure| figure.trust == Trust::Confirm)
+        .collect();
+    let kinds: Vec<&str> = [
+        (Some(Standing::Memory), "remembered"),
+        (Some(Standing::CommonPractice), "common-practice"),
+        (Some(Standing::Secondary), "second-hand"),
+        (None, "missing"),
+    ]
+    .into_iter()
+    .filter(|(standing, _)| {
+        let mut figures = to_confirm.iter();
+        figures.any(|figure| match standing {
+            Some(standing) => figure.standing == standing.words(),
+            None => figure.value == NOT_SEEN,
+        })
+    })
+    .map(|(_, kind)| kind)
+    .collect();
+    match kinds.split_last() {
+        None => String::new(),
+        Some((only, [])) => sentence_case(&format!("{only} figures used in this report")),
+        Some((last, before)) => sentence_case(&format!(
+            "{} or {last} figures used in this report",
+            before.join(", ")
+        )),
+    }
 }
 
 fn shown(figure: &provisions::Figure, decides: bool) -> Figure {
