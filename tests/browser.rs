@@ -13,6 +13,8 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use retrofit_core::provisions::Library;
+
 /// CSS pixels: the narrowest that accessibility guidelines ask for (WCAG 2.2, 1.4.10), a phone, a desk.
 const WIDTHS: [u32; 3] = [320, 390, 1100];
 
@@ -78,6 +80,29 @@ fn chromium(profile: &Path, arguments: &[&str]) -> (String, String) {
     )
 }
 
+/// Comparisons of one house: under few sets, which stand side by side, and under all there are.
+fn comparisons(folder: &Path) -> Vec<PathBuf> {
+    let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/cinder-alder-terrace.json");
+    let all = Library::shipped().ids();
+    assert!(all.len() > 5, "more sets than stand side by side");
+    let few = all.iter().copied().take(3).collect();
+    [("few", few), ("all", all)]
+        .into_iter()
+        .map(|(name, sets): (&str, Vec<&str>)| {
+            let page = folder.join(format!("{name}-sets.html"));
+            let status = Command::new(env!("CARGO_BIN_EXE_retrofit"))
+                .args(["report", "--quiet", "--html"])
+                .arg(&page)
+                .args(sets.iter().flat_map(|set| ["--provisions", set]))
+                .arg(&house)
+                .status()
+                .expect("retrofit starts");
+            assert!(status.code().is_some_and(|code| code <= 2), "{name}: {status}");
+            page
+        })
+        .collect()
+}
+
 const MEASURE: &str = r#"<!doctype html><meta charset="utf-8"><title>measure</title><body><script>
 const pages = PAGES, widths = WIDTHS;
 const found = [];
@@ -91,6 +116,7 @@ const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) 
     for (const e of doc.querySelectorAll("body *")) {
       const box = e.getBoundingClientRect();
       if (box.width && box.right > width + 1 && !e.closest("svg")) { say(`${name(e)} ends at ${Math.round(box.right)} px`); break; }
+      if (box.width && box.left < -1 && box.right > 0) { say(`${name(e)} begins at ${Math.round(box.left)} px`); break; }
       if (e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).overflowX === "hidden") { say(`${name(e)} is clipped`); break; }
     }
     for (const svg of doc.querySelectorAll("svg")) {
@@ -122,7 +148,8 @@ Promise.all(frames).then(() => { document.body.innerHTML = `<pre id="found">${fr
 #[ignore = "needs a browser"]
 fn every_report_fits_every_width_and_is_well_formed() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    let pages = reports(folder.path());
+    let mut pages = reports(folder.path());
+    pages.extend(comparisons(folder.path()));
     let names: Vec<String> = pages
         .iter()
         .map(|page| format!("file://{}", page.display()))

@@ -2,10 +2,11 @@
 
 use insta::assert_snapshot;
 use pulldown_cmark::{Event, Options, Parser};
+use retrofit_core::check::Ruling;
 use retrofit_core::provisions::{Library, TableFile};
 use rstest::rstest;
 
-use crate::result::{Comparison, Figure, Report, Trust, wording};
+use crate::result::{Comparison, Figure, Report, Row, Trust, wording};
 use crate::sample::{RICH, SMALL, report, report_by};
 use crate::{html, json, markdown, plan, terminal};
 
@@ -100,6 +101,50 @@ fn a_remembered_figure_that_a_verdict_rests_on_is_named_for_confirmation() {
             .join(" ");
         assert!(text.contains(&figure.title), "{}", figure.title);
     }
+}
+
+#[test]
+fn a_verdict_by_figures_seen_in_the_document_rests_on_none_to_confirm() {
+    let report = report(SMALL, SET);
+    assert_eq!(report.verdict.words, "not met");
+    let to_confirm: Vec<&Figure> = report
+        .figures
+        .iter()
+        .filter(|figure| figure.trust == Trust::Confirm)
+        .collect();
+    assert!(!to_confirm.is_empty());
+    assert!(to_confirm.iter().all(|figure| !figure.decides));
+    let text = terminal::render(&report, false);
+    assert!(text.contains("figures used in this report"), "{text}");
+    assert!(!text.contains("a verdict above rests on it"), "{text}");
+}
+
+/// Each explanation stands once, whatever the number of wall lines, and every shortfall is named under it.
+#[test]
+fn what_falls_short_is_explained_once() {
+    let report = report(RICH, SET);
+    let falling_short = |row: &&Row| matches!(row.ruling, Ruling::NotMet | Ruling::Outside);
+    let lines = report.wall_lines.iter().map(|line| &line.findings);
+    let rows: Vec<&Row> = std::iter::once(&report.whole_house)
+        .chain(lines)
+        .flat_map(|place| place.rows.iter().filter(falling_short))
+        .collect();
+    let told: usize = report.explained.iter().map(|check| check.places.len()).sum();
+    assert!(!rows.is_empty());
+    assert_eq!(told, rows.len());
+    let page = html::render(&report).unwrap();
+    let markdown = markdown::render(&report).unwrap();
+    for row in rows {
+        let id = format!("id=\"why-{}\"", row.check);
+        assert_eq!(page.matches(&id).count(), 1, "{}", row.check);
+        let heading = format!("\n### {}\n", row.title);
+        assert_eq!(markdown.matches(&heading).count(), 1, "{}", row.title);
+    }
+    assert_eq!(page.matches("Why it matters.").count(), report.explained.len());
+    assert_eq!(
+        markdown.matches("Why it matters:").count(),
+        report.explained.len()
+    );
 }
 
 #[test]
