@@ -43,6 +43,7 @@ pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::by_name::by_name;
 use crate::measure::Area;
 use crate::observation::Observed;
 
@@ -71,18 +72,19 @@ pub struct House {
     /// A name or file number that the reader will recognize.
     pub name: String,
     /// When and how the house was looked at.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub inspection: Inspection,
     /// The ground it stands on.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub site: Site,
     /// The house above the floor.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub building: Building,
     /// The framing of the first floor.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub floor: FloorFraming,
     /// The perimeter and any interior wall lines that were looked at.
+    #[serde(deserialize_with = "by_name")]
     pub wall_lines: Vec<WallLine>,
     /// Whether the foundation runs unbroken around the perimeter, porches and fireplaces aside.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
@@ -101,7 +103,7 @@ pub struct House {
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub earlier_retrofit: Observed<bool>,
     /// Cracks, slopes, sticking doors, damp: noted, and kept apart from the seismic verdict.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
     pub distress: Vec<Distress>,
     /// Anything else worth writing down.
     #[serde(default, skip_serializing_if = "String::is_empty")]

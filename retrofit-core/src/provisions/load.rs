@@ -5,6 +5,7 @@ use thiserror::Error;
 
 use super::catalog::FigureName;
 use super::figure::{Attestation, Case, Compare, Content, Figure, Source, Standing, Value};
+use crate::by_name::by_name;
 use crate::choice::nearest;
 use crate::house::WeightCase;
 use crate::measure::Length;
@@ -139,7 +140,10 @@ pub(super) fn read_set(id: &str, files: &[TableFile]) -> Result<ReadSet, Vec<Tab
             "the folder holds no set.json".to_owned(),
         )]);
     };
-    let head: Head = serde_json::from_str(&file.text).map_err(|error| vec![TableError::file(file, error)])?;
+    let mut reader = serde_json::Deserializer::from_str(&file.text);
+    let head: Head = by_name(&mut reader)
+        .and_then(|head| reader.end().map(|()| head))
+        .map_err(|error| vec![TableError::file(file, error)])?;
     if head.id != id {
         let fault = format!(
             "found the id {:?}; expected {id:?}, the name of the folder",
