@@ -378,7 +378,7 @@ fn files_that_cannot_be_read_or_written_are_errors() {
             ..desk.options(&houses)
         };
         let written = run(&options, &provisions(), &mut Silent);
-        assert!(matches!(written, Err(TriageError::Write { .. })), "{written:?}");
+        assert!(matches!(written, Err(TriageError::Output(_))), "{written:?}");
     }
     let left: Vec<_> = fs::read_dir(&folder)
         .unwrap()
@@ -404,7 +404,7 @@ fn no_file_is_written_over_another_of_the_run() {
             ..desk.options(&houses)
         };
         let written = run(&options, &provisions(), &mut Silent);
-        assert!(matches!(written, Err(TriageError::Write { .. })), "{written:?}");
+        assert!(matches!(written, Err(TriageError::SameFile(_))), "{written:?}");
         assert_eq!(fs::read_to_string(&houses).unwrap(), "id\na\n");
     }
 }

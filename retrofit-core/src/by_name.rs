@@ -10,7 +10,9 @@ use serde::de::{Deserialize, DeserializeSeed, Deserializer, Error, MapAccess, Se
 use serde::forward_to_deserialize_any;
 
 /// Reads a record, a list of records or an optional record by name: for `#[serde(deserialize_with)]`.
-pub(crate) fn by_name<'de, T: Deserialize<'de>, D: Deserializer<'de>>(deserializer: D) -> Result<T, D::Error> {
+pub(crate) fn by_name<'de, T: Deserialize<'de>, D: Deserializer<'de>>(
+    deserializer: D,
+) -> Result<T, D::Error> {
     T::deserialize(ByName(deserializer))
 }
 
@@ -138,9 +140,17 @@ mod tests {
     #[case::unseen(json!({"wall_lines": [{"name": "north", "unseen": [["1 ft", "2 ft", [], "dark"]]}]}))]
     fn a_list_is_not_taken_for_a_record(#[case] part: Value) {
         let mut house = json!({"format": "house-1", "name": "trial", "wall_lines": [{"name": "north"}]});
-        house.as_object_mut().unwrap().extend(part.as_object().unwrap().clone());
-        let error = serde_json::from_str::<House>(&house.to_string()).unwrap_err().to_string();
-        assert!(error.contains("invalid type: sequence, expected struct"), "{error}");
+        house
+            .as_object_mut()
+            .unwrap()
+            .extend(part.as_object().unwrap().clone());
+        let error = serde_json::from_str::<House>(&house.to_string())
+            .unwrap_err()
+            .to_string();
+        assert!(
+            error.contains("invalid type: sequence, expected struct"),
+            "{error}"
+        );
     }
 
     #[test]
@@ -151,6 +161,9 @@ mod tests {
             );
             serde_json::from_str::<House>(&text).unwrap()
         };
-        assert_eq!(read(r#"{"x": "1 ft", "y": "2 ft"}"#), read(r#"{"y": "2 ft", "x": "1 ft"}"#));
+        assert_eq!(
+            read(r#"{"x": "1 ft", "y": "2 ft"}"#),
+            read(r#"{"y": "2 ft", "x": "1 ft"}"#)
+        );
     }
 }

@@ -41,7 +41,8 @@ pub use site::{SeismicCategory, Site, SpectralAcceleration};
 pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
 
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::by_name::by_name;
 use crate::measure::Area;
@@ -70,6 +71,8 @@ pub struct House {
     /// The version of this format: always `house-1`.
     pub format: Format,
     /// A name or file number that the reader will recognize.
+    #[serde(deserialize_with = "a_name")]
+    #[schemars(regex(pattern = r"\S"))]
     pub name: String,
     /// When and how the house was looked at.
     #[serde(default, deserialize_with = "by_name")]
@@ -108,6 +111,16 @@ pub struct House {
     /// Anything else worth writing down.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+fn a_name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
+    let name = String::deserialize(deserializer)?;
+    if name.trim().is_empty() {
+        return Err(D::Error::custom(
+            "found an empty name; expected a name or file number",
+        ));
+    }
+    Ok(name)
 }
 
 impl House {

@@ -652,7 +652,9 @@ mod tests {
     #[test]
     fn bounds_out_of_order_are_refused() {
         let text = r#"{"seen": {"at_least": "2 ft", "at_most": "1 ft"}}"#;
-        let error = serde_json::from_str::<Observed<Length>>(text).unwrap_err().to_string();
+        let error = serde_json::from_str::<Observed<Length>>(text)
+            .unwrap_err()
+            .to_string();
         assert!(error.contains("bounds in order"), "{error}");
     }
 

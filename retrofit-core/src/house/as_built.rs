@@ -34,7 +34,9 @@ const YEARS: RangeInclusive<u16> = 1600..=2200;
 /// let problems = AsBuilt::new(house).unwrap_err();
 /// assert_eq!(problems[0].path, "wall_lines[1].name");
 /// ```
-#[derive(Clone, Debug, PartialEq, Serialize)]
+///
+/// The default is a house of which nothing is recorded yet, to be [refilled](AsBuilt::refill).
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 #[serde(transparent)]
 pub struct AsBuilt(House);
 
@@ -99,9 +101,6 @@ impl std::error::Error for Problem {}
 
 fn problems_of(house: &House) -> Vec<Problem> {
     let mut problems = Problems::default();
-    if house.name.trim().is_empty() {
-        problems.add(|| "name".into(), "an empty name", "a name or file number");
-    }
     if house.wall_lines.is_empty() {
         problems.add(|| "wall_lines".into(), "no wall line", "at least one");
     }
@@ -595,7 +594,10 @@ mod tests {
             "format": "house-1", "name": "trial", "wall_lines": [{"name": "north", "length": "20 ft"}],
         });
         let with = |place: &mut Value, part: &Value| {
-            place.as_object_mut().unwrap().extend(part.as_object().unwrap().clone());
+            place
+                .as_object_mut()
+                .unwrap()
+                .extend(part.as_object().unwrap().clone());
         };
         with(&mut house, part);
         with(&mut house["wall_lines"][0], wall_part);
@@ -606,7 +608,6 @@ mod tests {
     }
 
     #[rstest]
-    #[case::no_name(json!({"name": " "}), "name")]
     #[case::no_units(json!({"building": {"units": 0}}), "building.units")]
     #[case::year_of_two_digits(json!({"building": {"year_built": 26}}), "building.year_built")]
     #[case::year_to_come(json!({"building": {"year_built": 19266}}), "building.year_built")]
@@ -647,7 +648,10 @@ mod tests {
         json!({"panels": [{"from": "0 ft", "to": "4 ft"}, {"total_length": "8 ft"}]}), "panels[1].from"
     )]
     fn a_wall_line_that_cannot_be_is_refused(#[case] wall_part: Value, #[case] path: &str) {
-        assert_eq!(problems(&json!({}), &wall_part), [format!("wall_lines[0].{path}")]);
+        assert_eq!(
+            problems(&json!({}), &wall_part),
+            [format!("wall_lines[0].{path}")]
+        );
     }
 
     #[test]

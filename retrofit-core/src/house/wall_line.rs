@@ -19,7 +19,11 @@ pub struct WallLine {
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub length: Observed<Length>,
     /// Where it begins and ends in plan; left out, the plan sketch places it by order.
-    #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        default,
+        deserialize_with = "by_name",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub plan: Option<[PlanPoint; 2]>,
     /// Whether the floor joists run along the wall or across it.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
