@@ -607,6 +607,49 @@ mod triage {
     }
 
     #[test]
+    fn houses_may_come_from_standard_input() {
+        use std::io::Write as _;
+        use std::process::Stdio;
+        let mut child = Command::new(env!("CARGO_BIN_EXE_retrofit"))
+            .args(["triage", "-"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(ROWS.as_bytes()).unwrap();
+        let output = child.wait_with_output().unwrap();
+        assert_eq!(output.status.code(), Some(3));
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(told.contains("standard input:3: column wall_length"), "{told}");
+        assert_eq!(String::from_utf8(output.stdout).unwrap().lines().count(), 3);
+    }
+
+    #[test]
+    fn more_threads_than_are_of_use_are_refused() {
+        let folder = portfolio();
+        // The header and two houses, or nothing at all.
+        for (threads, lines) in [("0", 0), ("1", 3), ("256", 3), ("257", 0)] {
+            let output = run_in(folder.path(), &["triage", "houses.csv", "--threads", threads]);
+            assert_eq!(output.status.code(), Some(3), "{threads}");
+            let printed = String::from_utf8(output.stdout).unwrap();
+            assert_eq!(printed.lines().count(), lines, "{threads}");
+        }
+    }
+
+    #[test]
+    fn another_separator_is_named() {
+        let folder = portfolio();
+        for (separator, name) in [("\t", "tabs"), (";", "semicolons")] {
+            fs::write(folder.path().join("other.csv"), ROWS.replace(',', separator)).unwrap();
+            let output = run_in(folder.path(), &["triage", "other.csv"]);
+            assert_eq!(output.status.code(), Some(3));
+            let told = String::from_utf8(output.stderr).unwrap();
+            assert!(told.contains(name) && told.contains("expected commas"), "{told}");
+        }
+    }
+
+    #[test]
     fn the_input_is_never_replaced_by_the_result() {
         let folder = portfolio();
         for option in ["--out", "--bad-rows", "--wall-lines"] {
