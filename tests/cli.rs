@@ -689,6 +689,29 @@ mod schema {
     use super::*;
 
     #[test]
+    fn of_a_comparison() {
+        let schema = printed_json(&["schema", "comparison"], 0);
+        let house = example();
+        let args = [
+            "check",
+            house.to_str().unwrap(),
+            "--format",
+            "json",
+            "-p",
+            "cebc-a3-2013",
+            "-p",
+            "la-division-92-2018",
+        ];
+        let comparison = printed_json(&args, 1);
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let faults: Vec<String> = validator
+            .iter_errors(&comparison)
+            .map(|fault| fault.to_string())
+            .collect();
+        assert_eq!(faults, [""; 0]);
+    }
+
+    #[test]
     fn of_the_house_fits_the_example() {
         let schema = printed_json(&["schema", "house"], 0);
         let house: Value = serde_json::from_slice(&fs::read(example()).unwrap()).unwrap();

@@ -542,3 +542,16 @@ fn a_terminal_that_is_none_shows_no_bar() {
     let summary = run(&desk.options(&houses), &provisions(), &mut Terminal::default()).unwrap();
     assert_eq!(summary.houses, 1);
 }
+
+/// Of a row that is broken inside a cell neither half is taken for a house.
+#[test]
+fn the_rest_of_a_broken_row_is_no_house() {
+    let desk = Desk::new();
+    let houses = desk.put("houses.csv", "id,stories,x_note\nA,1,\"first\nrest\",1,\nB,1,\n");
+    let mut options = desk.options(&houses);
+    options.out = Some(desk.0.path().join("out.csv"));
+    let summary = run(&options, &provisions(), &mut Silent).unwrap();
+    let lines: Vec<u64> = summary.first_bad_rows.iter().map(|row| row.line).collect();
+    assert_eq!(lines, [2, 3]);
+    assert_eq!(summary.houses, 1);
+}
