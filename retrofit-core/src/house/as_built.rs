@@ -5,7 +5,7 @@ use std::ops::{Deref, RangeInclusive};
 
 use serde::Serialize;
 
-use super::{Anchor, House, Panel, Span, WallLine};
+use super::{Anchor, CrippleStretch, House, Panel, Span, WallLine};
 use crate::measure::{Area, Length};
 use crate::observation::{Observable, Observed};
 
@@ -272,37 +272,41 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
         problems.positive_in(&piece.width, "sill", item, "width");
     }
     for (item, stretch) in wall.cripple_wall.value().into_iter().flatten().enumerate() {
-        problems.positive_in(&stretch.height, "cripple_wall", item, "height");
-        problems.positive_in(&stretch.shortest_stud, "cripple_wall", item, "shortest_stud");
-        problems.positive_in(&stretch.tallest_stud, "cripple_wall", item, "tallest_stud");
-        problems.positive_in(&stretch.stud_depth, "cripple_wall", item, "stud_depth");
-        problems.positive_in(&stretch.stud_thickness, "cripple_wall", item, "stud_thickness");
-        problems.positive_in(&stretch.stud_spacing, "cripple_wall", item, "stud_spacing");
-        if let (Some(shortest), Some(tallest)) =
-            (stretch.shortest_stud.bounds().0, stretch.tallest_stud.bounds().1)
-            && shortest > tallest
-        {
-            problems.add_in(
-                "cripple_wall",
-                item,
-                "shortest_stud",
-                &shown(&stretch.shortest_stud),
-                "no more than tallest_stud",
-            );
-        }
-        for (field, stud) in [
-            ("tallest_stud", &stretch.tallest_stud),
-            ("shortest_stud", &stretch.shortest_stud),
-        ] {
-            if let (Some(stud_least), Some(height)) = (stud.bounds().0, stretch.height.bounds().1)
-                && stud_least > height
-            {
-                problems.add_in("cripple_wall", item, field, &shown(stud), "no more than height");
-            }
-        }
+        check_cripple_stretch(stretch, item, problems);
     }
     for (item, connection) in wall.connections.value().into_iter().flatten().enumerate() {
         problems.positive_in(&connection.spacing, "connections", item, "spacing");
+    }
+}
+
+fn check_cripple_stretch(stretch: &CrippleStretch, item: usize, problems: &mut Problems) {
+    problems.positive_in(&stretch.height, "cripple_wall", item, "height");
+    problems.positive_in(&stretch.shortest_stud, "cripple_wall", item, "shortest_stud");
+    problems.positive_in(&stretch.tallest_stud, "cripple_wall", item, "tallest_stud");
+    problems.positive_in(&stretch.stud_depth, "cripple_wall", item, "stud_depth");
+    problems.positive_in(&stretch.stud_thickness, "cripple_wall", item, "stud_thickness");
+    problems.positive_in(&stretch.stud_spacing, "cripple_wall", item, "stud_spacing");
+    if let (Some(shortest), Some(tallest)) =
+        (stretch.shortest_stud.bounds().0, stretch.tallest_stud.bounds().1)
+        && shortest > tallest
+    {
+        problems.add_in(
+            "cripple_wall",
+            item,
+            "shortest_stud",
+            &shown(&stretch.shortest_stud),
+            "no more than tallest_stud",
+        );
+    }
+    for (field, stud) in [
+        ("tallest_stud", &stretch.tallest_stud),
+        ("shortest_stud", &stretch.shortest_stud),
+    ] {
+        if let (Some(stud_least), Some(height)) = (stud.bounds().0, stretch.height.bounds().1)
+            && stud_least > height
+        {
+            problems.add_in("cripple_wall", item, field, &shown(stud), "no more than height");
+        }
     }
 }
 
