@@ -444,12 +444,14 @@ fn cripple_wall(story: Story, blank: u32, stories: u32, length: u32, draw: &mut 
     } else {
         length * draw.below(10) / 10
     };
-    let braced = draw.inches(braced.min(length));
-    put(cells, draw, blank, "braced_length", braced);
+    let braced = braced.min(length);
+    let total = draw.inches(braced);
+    put(cells, draw, blank, "braced_length", total);
     let ends = good || draw.percent(60);
     put(cells, draw, blank, "braced_at_each_end", yes(ends));
     let shortest = if good { 60 } else { 24 + draw.below(48) };
-    let shortest = draw.inches(shortest);
+    // No panel is longer than all of them together.
+    let shortest = draw.inches(shortest.min(braced));
     put(cells, draw, blank, "shortest_panel", shortest);
     let sheathing = if good {
         "plywood"

@@ -355,6 +355,19 @@ mod tables {
         assert!(text.contains("found a link"), "{text}");
     }
 
+    /// Whoever opened the pipe would wait for ever.
+    #[cfg(unix)]
+    #[test]
+    fn a_pipe_is_refused() {
+        let folder = set("");
+        let place = folder.path().join("our-city-2026/anchorage.csv");
+        let made = Command::new("mkfifo").arg(place).status().unwrap();
+        assert!(made.success());
+        let (code, text) = checked(folder.path());
+        assert_eq!(code, Some(3));
+        assert!(text.contains("found a pipe or a device"), "{text}");
+    }
+
     #[test]
     fn an_oversized_table_is_refused() {
         let folder = set("");

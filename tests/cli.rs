@@ -607,6 +607,49 @@ mod triage {
     }
 
     #[test]
+    fn houses_may_come_from_standard_input() {
+        use std::io::Write as _;
+        use std::process::Stdio;
+        let mut child = Command::new(env!("CARGO_BIN_EXE_retrofit"))
+            .args(["triage", "-"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(ROWS.as_bytes()).unwrap();
+        let output = child.wait_with_output().unwrap();
+        assert_eq!(output.status.code(), Some(3));
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(told.contains("standard input:3: column wall_length"), "{told}");
+        assert_eq!(String::from_utf8(output.stdout).unwrap().lines().count(), 3);
+    }
+
+    #[test]
+    fn more_threads_than_are_of_use_are_refused() {
+        let folder = portfolio();
+        // The header and two houses, or nothing at all.
+        for (threads, lines) in [("0", 0), ("1", 3), ("256", 3), ("257", 0)] {
+            let output = run_in(folder.path(), &["triage", "houses.csv", "--threads", threads]);
+            assert_eq!(output.status.code(), Some(3), "{threads}");
+            let printed = String::from_utf8(output.stdout).unwrap();
+            assert_eq!(printed.lines().count(), lines, "{threads}");
+        }
+    }
+
+    #[test]
+    fn another_separator_is_named() {
+        let folder = portfolio();
+        for (separator, name) in [("\t", "tabs"), (";", "semicolons")] {
+            fs::write(folder.path().join("other.csv"), ROWS.replace(',', separator)).unwrap();
+            let output = run_in(folder.path(), &["triage", "other.csv"]);
+            assert_eq!(output.status.code(), Some(3));
+            let told = String::from_utf8(output.stderr).unwrap();
+            assert!(told.contains(name) && told.contains("expected commas"), "{told}");
+        }
+    }
+
+    #[test]
     fn the_input_is_never_replaced_by_the_result() {
         let folder = portfolio();
         for option in ["--out", "--bad-rows", "--wall-lines"] {
@@ -635,7 +678,7 @@ mod triage {
             let output = run_in(folder.path(), args);
             assert_eq!(output.status.code(), Some(3), "{args:?}");
             assert!(
-                String::from_utf8_lossy(&output.stderr).contains("found a directory"),
+                String::from_utf8_lossy(&output.stderr).contains("a directory"),
                 "{args:?}"
             );
         }
@@ -644,6 +687,29 @@ mod triage {
 
 mod schema {
     use super::*;
+
+    #[test]
+    fn of_a_comparison() {
+        let schema = printed_json(&["schema", "comparison"], 0);
+        let house = example();
+        let args = [
+            "check",
+            house.to_str().unwrap(),
+            "--format",
+            "json",
+            "-p",
+            "cebc-a3-2013",
+            "-p",
+            "la-division-92-2018",
+        ];
+        let comparison = printed_json(&args, 1);
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let faults: Vec<String> = validator
+            .iter_errors(&comparison)
+            .map(|fault| fault.to_string())
+            .collect();
+        assert_eq!(faults, [""; 0]);
+    }
 
     #[test]
     fn of_the_house_fits_the_example() {

@@ -333,6 +333,54 @@ fn a_folder_of_a_shipped_name_overrides_in_place_and_for_what_extends_it() {
     assert_eq!(end(3), Some(Length::inches(10)));
 }
 
+/// Every reading of a figure gives the narrower row alone, wherever the broad one stands.
+#[test]
+fn a_row_for_any_case_never_softens_a_row_for_one() {
+    let rows = "anchor-spacing,,,1/2 in,,,,,,6 ft,ordinance,,verified,\n\
+                anchor-spacing,3,,1/2 in,,,,,,4 ft,ordinance,,verified,\n\
+                anchors-per-piece,,,,,12 ft,,,,2,ordinance,,verified,\n\
+                anchors-per-piece,3,,,,12 ft,,,,4,ordinance,,verified,";
+    let files = vec![
+        head("our-city", ""),
+        sources("our-city"),
+        table("our-city", "local.csv", rows),
+    ];
+    let ours = library_with("our-city", files).set("our-city").unwrap();
+    for (stories, spacing, anchors) in [(1, 6, 2), (3, 4, 4)] {
+        let requirement = ours.requirement(stories, WeightCase::Other, 0).unwrap();
+        let spacings: Vec<_> = requirement
+            .all(keys::ANCHOR_SPACING)
+            .map(|(_, rule)| rule.value())
+            .collect();
+        assert_eq!(spacings, [Some(Length::feet(spacing))], "{stories}");
+        assert_eq!(spacing_at(&ours, stories), Some(Length::feet(spacing)));
+        let counts: Vec<_> = requirement
+            .all(keys::ANCHORS_PER_PIECE)
+            .map(|(_, rule)| rule.value())
+            .collect();
+        assert_eq!(counts, [Some(anchors)], "{stories}");
+    }
+}
+
+/// A row for all pieces up to a length takes the place of the rows for parts of that range.
+#[test]
+fn a_row_for_a_wider_range_of_pieces_replaces_the_rows_within_it() {
+    let rows = "anchors-per-piece,,,,,12 ft,,,,4,ordinance,,verified,";
+    let files = vec![
+        head("our-city", "cebc-a3-2013"),
+        sources("our-city"),
+        table("our-city", "local.csv", rows),
+    ];
+    let ours = library_with("our-city", files).set("our-city").unwrap();
+    let requirement = ours.requirement(1, WeightCase::Other, 0).unwrap();
+    let short: Vec<_> = requirement
+        .all(keys::ANCHORS_PER_PIECE)
+        .filter(|(case, _)| case.piece_up_to.is_some())
+        .map(|(_, rule)| rule.value())
+        .collect();
+    assert_eq!(short, [Some(4)]);
+}
+
 #[test]
 fn a_limit_that_is_not_allowed_itself_is_kept_as_such() {
     let set = sound_house::provisions("bay-area-plan-set-a-2008");
@@ -429,6 +477,31 @@ fn an_attested_figure_is_held_by_name_and_the_verdict_says_so() {
     "max-units,,,,,,,,more,4,ordinance,,verified,",
     &["column \"compare\"", "found \"more\"", "expected less-than"]
 )]
+#[case::limit_that_its_check_would_let_pass(
+    "anchor-spacing,1,,1/2 in,,,,,less-than,5 ft,ordinance,,verified,",
+    &["column \"compare\"", "found \"less-than\"", "largest anchor spacing"]
+)]
+#[case::negative("max-panel-gap,,,,,,,,,-4 ft,ordinance,,verified,", &["column \"value\"", "zero or more"])]
+#[case::more_than_the_whole_wall(
+    "braced-share,,,,,,,,,101 %,ordinance,,verified,", &["column \"value\"", "at most 100 %"]
+)]
+#[case::piece_of_a_figure_without_pieces(
+    "max-slope,,,,6 ft,,,,,3H:1V,ordinance,,verified,", &["column \"piece_over\"", "does not go by it"]
+)]
+#[case::diameter_of_a_figure_without_diameters(
+    "max-panel-gap,,,1/2 in,,,,,,4 ft,ordinance,,verified,", &["column \"diameter\"", "does not go by it"]
+)]
+#[case::pieces_upside_down(
+    "anchors-per-piece,,,,12 ft,6 ft,,,,3,ordinance,,verified,", &["column \"piece_up_to\"", "more than 12'-0\""]
+)]
+#[case::overlapping_pieces(
+    "anchors-per-piece,,,,8 ft,14 ft,,,,4,ordinance,,verified,",
+    &["cases that overlap", "cebc-a3-2013/anchorage.csv", "local.csv, line 2"]
+)]
+#[case::by_stories_and_by_weight(
+    "max-panel-gap,2,,,,,,,,4 ft,ordinance,,verified,\nmax-panel-gap,,heavy,,,,,,,3 ft,ordinance,,verified,",
+    &["cases that overlap", "local.csv, line 2", "local.csv, line 3"]
+)]
 #[case::cells("max-units,4", &["line 2", "found 2 cells; expected 14"])]
 #[case::the_same_place_twice(
     "max-units,,,,,,,,,4,ordinance,,verified,\nmax-units,,,,,,,,,3,ordinance,,verified,",
@@ -471,6 +544,13 @@ fn assert_refused(library: &Library, set: &str, says: &[&str]) {
 #[case::on_no_day(
     "max-units,,,,,,,,4,Code,2013,A301.2,A. Reader,", &["column \"attested_on\"", "empty cell"]
 )]
+#[case::on_some_day(
+    "max-units,,,,,,,,4,Code,2013,A301.2,A. Reader,2026-02-30", &["column \"attested_on\"", "2026-02-30"]
+)]
+#[case::twice(
+    "max-units,,,,,,,,4,Code,2013,A301.2,A. Reader,2026-12-01\nmax-units,,,,,,,,4,Code,2013,A301.2,B. Reader,2026-12-02",
+    &["line 3", "a second time"]
+)]
 fn a_wrong_attestation_is_refused(#[case] row: &str, #[case] says: &[&str]) {
     let set = "cebc-a3-2013";
     assert_refused(&library_with(set, vec![attested(set, row)]), set, says);
@@ -484,6 +564,10 @@ fn a_wrong_attestation_is_refused(#[case] row: &str, #[case] says: &[&str]) {
 #[case::unknown_key_in_head(
     vec![file("our-city", "set.json", r#"{"id": "our-city", "title": "", "document": "", "extend": "x"}"#)],
     &["our-city/set.json", "extend"]
+)]
+#[case::head_that_is_a_list(
+    vec![file("our-city", "set.json", r#"["our-city", "Our City", "Ordinance 1"]"#)],
+    &["our-city/set.json", "expected struct"]
 )]
 #[case::head_of_another_set(
     vec![file("our-city", "set.json", r#"{"id": "your-city", "title": "", "document": ""}"#)],
@@ -510,7 +594,7 @@ fn a_wrong_attestation_is_refused(#[case] row: &str, #[case] says: &[&str]) {
 )]
 #[case::parent_that_is_not_there(
     vec![head("our-city", "cebc-a3-2031")],
-    &["cebc-a3-2031", "did you mean \"cebc-a3-2013\"?"]
+    &["cebc-a3-2031", "which \"our-city\" extends", "did you mean \"cebc-a3-2013\"?"]
 )]
 #[case::its_own_parent(vec![head("our-city", "our-city")], &["the set extends itself", "our-city"])]
 fn a_wrong_folder_is_refused(#[case] files: Vec<TableFile>, #[case] says: &[&str]) {

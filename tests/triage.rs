@@ -378,7 +378,7 @@ fn files_that_cannot_be_read_or_written_are_errors() {
             ..desk.options(&houses)
         };
         let written = run(&options, &provisions(), &mut Silent);
-        assert!(matches!(written, Err(TriageError::Write { .. })), "{written:?}");
+        assert!(matches!(written, Err(TriageError::Output(_))), "{written:?}");
     }
     let left: Vec<_> = fs::read_dir(&folder)
         .unwrap()
@@ -404,7 +404,7 @@ fn no_file_is_written_over_another_of_the_run() {
             ..desk.options(&houses)
         };
         let written = run(&options, &provisions(), &mut Silent);
-        assert!(matches!(written, Err(TriageError::Write { .. })), "{written:?}");
+        assert!(matches!(written, Err(TriageError::SameFile(_))), "{written:?}");
         assert_eq!(fs::read_to_string(&houses).unwrap(), "id\na\n");
     }
 }
@@ -540,5 +540,18 @@ fn a_terminal_that_is_none_shows_no_bar() {
     let desk = Desk::new();
     let houses = desk.put("houses.csv", "id,stories\na,1\n");
     let summary = run(&desk.options(&houses), &provisions(), &mut Terminal::default()).unwrap();
+    assert_eq!(summary.houses, 1);
+}
+
+/// Of a row that is broken inside a cell neither half is taken for a house.
+#[test]
+fn the_rest_of_a_broken_row_is_no_house() {
+    let desk = Desk::new();
+    let houses = desk.put("houses.csv", "id,stories,x_note\nA,1,\"first\nrest\",1,\nB,1,\n");
+    let mut options = desk.options(&houses);
+    options.out = Some(desk.0.path().join("out.csv"));
+    let summary = run(&options, &provisions(), &mut Silent).unwrap();
+    let lines: Vec<u64> = summary.first_bad_rows.iter().map(|row| row.line).collect();
+    assert_eq!(lines, [2, 3]);
     assert_eq!(summary.houses, 1);
 }

@@ -166,6 +166,8 @@ macro_rules! choices {
             }
         }
 
+        impl $crate::observation::Observable for $name {}
+
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.pad($crate::choice::Choice::words(*self))

@@ -41,8 +41,10 @@ pub use site::{SeismicCategory, Site, SpectralAcceleration};
 pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
 
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize};
 
+use crate::by_name::by_name;
 use crate::measure::Area;
 use crate::observation::Observed;
 
@@ -69,20 +71,23 @@ pub struct House {
     /// The version of this format: always `house-1`.
     pub format: Format,
     /// A name or file number that the reader will recognize.
+    #[serde(deserialize_with = "a_name")]
+    #[schemars(regex(pattern = r"\S"))]
     pub name: String,
     /// When and how the house was looked at.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub inspection: Inspection,
     /// The ground it stands on.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub site: Site,
     /// The house above the floor.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub building: Building,
     /// The framing of the first floor.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "by_name")]
     pub floor: FloorFraming,
     /// The perimeter and any interior wall lines that were looked at.
+    #[serde(deserialize_with = "by_name")]
     pub wall_lines: Vec<WallLine>,
     /// Whether the foundation runs unbroken around the perimeter, porches and fireplaces aside.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
@@ -101,11 +106,21 @@ pub struct House {
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub earlier_retrofit: Observed<bool>,
     /// Cracks, slopes, sticking doors, damp: noted, and kept apart from the seismic verdict.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
     pub distress: Vec<Distress>,
     /// Anything else worth writing down.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+fn a_name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
+    let name = String::deserialize(deserializer)?;
+    if name.trim().is_empty() {
+        return Err(D::Error::custom(
+            "found an empty name; expected a name or file number",
+        ));
+    }
+    Ok(name)
 }
 
 impl House {

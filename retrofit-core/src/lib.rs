@@ -56,6 +56,8 @@
 //! It never says that a house is safe. It says what was checked, by which provision, and what was not seen;
 //! the local code official and a licensed engineer decide.
 
+mod by_name;
+
 pub mod check;
 pub mod choice;
 pub mod house;

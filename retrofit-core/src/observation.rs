@@ -23,6 +23,9 @@ use serde::de::value::SeqAccessDeserializer;
 use serde::de::{Deserialize, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
+use crate::by_name::NamedItems;
+use crate::measure::{Area, Length, Slope};
+
 /// How a value is known, from the strongest to the weakest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Basis {
@@ -217,6 +220,47 @@ impl<T> Observed<T> {
     }
 }
 
+/// A kind of value that can be observed.
+///
+/// Lengths and counts lie on a scale and can be known within bounds; a list, a yes or no, or a term of the
+/// trade is known or it is not.
+pub trait Observable: Sized {
+    /// Whether one value is at most another, where the values lie on a scale.
+    const AT_MOST: Option<fn(&Self, &Self) -> bool> = None;
+}
+
+impl Observable for bool {}
+impl<T> Observable for Vec<T> {}
+
+impl<T: Observable> Observed<T> {
+    /// Whether the bounds are in order; a value and an unknown always are.
+    pub fn is_in_order(&self) -> bool {
+        match (T::AT_MOST, self) {
+            (
+                Some(at_most),
+                Self::Between {
+                    at_least: Some(least),
+                    at_most: Some(most),
+                    ..
+                },
+            ) => at_most(least, most),
+            _ => true,
+        }
+    }
+}
+
+/// Makes the values of some types known to lie on a scale.
+macro_rules! on_a_scale {
+    ($($scale:ty),+) => {$(
+        impl $crate::observation::Observable for $scale {
+            const AT_MOST: Option<fn(&Self, &Self) -> bool> = Some(|a, b| a <= b);
+        }
+    )+};
+}
+pub(crate) use on_a_scale;
+
+on_a_scale!(u16, Length, Area, Slope);
+
 impl<T: Copy + Ord> Observed<T> {
     /// Whether the value is at most the limit.
     pub fn at_most(&self, limit: T) -> Truth {
@@ -371,7 +415,7 @@ macro_rules! forward_bare_values {
             T::deserialize(value.into_deserializer()).map($wrap)
         }
         fn visit_seq<A: SeqAccess<'de>>(self, values: A) -> Result<Self::Value, A::Error> {
-            T::deserialize(SeqAccessDeserializer::new(values)).map($wrap)
+            T::deserialize(SeqAccessDeserializer::new(NamedItems(values))).map($wrap)
         }
         fn visit_unit<E: serde::de::Error>(self) -> Result<Self::Value, E> {
             Err(E::custom(
@@ -383,7 +427,7 @@ macro_rules! forward_bare_values {
 
 struct ReadingVisitor<T>(PhantomData<T>);
 
-impl<'de, T: Deserialize<'de>> Visitor<'de> for ReadingVisitor<T> {
+impl<'de, T: Deserialize<'de> + Observable> Visitor<'de> for ReadingVisitor<T> {
     type Value = Reading<T>;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -393,6 +437,11 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for ReadingVisitor<T> {
     forward_bare_values!(Reading::Value);
 
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
+        let Some(is_at_most) = T::AT_MOST else {
+            return Err(A::Error::custom(
+                "found an object; expected the value itself, which cannot lie within bounds",
+            ));
+        };
         let (mut at_least, mut at_most) = (None, None);
         while let Some(key) = map.next_key::<Cow<'de, str>>()? {
             let slot = match &*key {
@@ -407,11 +456,18 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for ReadingVisitor<T> {
         if at_least.is_none() && at_most.is_none() {
             return Err(A::Error::custom("found {}; expected at_least, at_most or both"));
         }
+        if let (Some(least), Some(most)) = (&at_least, &at_most)
+            && !is_at_most(least, most)
+        {
+            return Err(A::Error::custom(
+                "found at_least above at_most; expected bounds in order",
+            ));
+        }
         Ok(Reading::Between { at_least, at_most })
     }
 }
 
-impl<'de, T: Deserialize<'de>> Deserialize<'de> for Reading<T> {
+impl<'de, T: Deserialize<'de> + Observable> Deserialize<'de> for Reading<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         deserializer.deserialize_any(ReadingVisitor(PhantomData))
     }
@@ -419,7 +475,7 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Reading<T> {
 
 struct ObservedVisitor<T>(PhantomData<T>);
 
-impl<'de, T: Deserialize<'de>> Visitor<'de> for ObservedVisitor<T> {
+impl<'de, T: Deserialize<'de> + Observable> Visitor<'de> for ObservedVisitor<T> {
     type Value = Observed<T>;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -459,7 +515,7 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for ObservedVisitor<T> {
     }
 }
 
-impl<'de, T: Deserialize<'de>> Deserialize<'de> for Observed<T> {
+impl<'de, T: Deserialize<'de> + Observable> Deserialize<'de> for Observed<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         deserializer.deserialize_any(ObservedVisitor(PhantomData))
     }
@@ -508,24 +564,28 @@ impl<T: Serialize> Serialize for Observed<T> {
     }
 }
 
-impl<T: JsonSchema> JsonSchema for Observed<T> {
+impl<T: JsonSchema + Observable> JsonSchema for Observed<T> {
     fn schema_name() -> Cow<'static, str> {
         format!("Observed_{}", T::schema_name()).into()
     }
 
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
         let value = generator.subschema_for::<T>();
-        let reading = json_schema!({
-            "anyOf": [
-                value,
-                {
-                    "type": "object",
-                    "properties": { "at_least": value, "at_most": value },
-                    "additionalProperties": false,
-                    "minProperties": 1
-                }
-            ]
-        });
+        let reading = if T::AT_MOST.is_some() {
+            json_schema!({
+                "anyOf": [
+                    value,
+                    {
+                        "type": "object",
+                        "properties": { "at_least": value, "at_most": value },
+                        "additionalProperties": false,
+                        "minProperties": 1
+                    }
+                ]
+            })
+        } else {
+            value.clone()
+        };
         let known = |key: &str| {
             json_schema!({
                 "type": "object",
@@ -544,7 +604,7 @@ impl<T: JsonSchema> JsonSchema for Observed<T> {
                 known("inferred"),
                 {
                     "type": "object",
-                    "properties": { "unknown": { "type": "string", "description": "Why it is not known.", "minLength": 1 } },
+                    "properties": { "unknown": { "type": "string", "description": "Why it is not known.", "pattern": "\\S" } },
                     "required": ["unknown"],
                     "additionalProperties": false
                 }
@@ -556,7 +616,6 @@ impl<T: JsonSchema> JsonSchema for Observed<T> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::Length;
     use rstest::rstest;
 
     #[rstest]
@@ -588,6 +647,24 @@ mod tests {
             .unwrap_err()
             .to_string();
         assert!(error.contains(says), "{error}");
+    }
+
+    #[test]
+    fn bounds_out_of_order_are_refused() {
+        let text = r#"{"seen": {"at_least": "2 ft", "at_most": "1 ft"}}"#;
+        let error = serde_json::from_str::<Observed<Length>>(text)
+            .unwrap_err()
+            .to_string();
+        assert!(error.contains("bounds in order"), "{error}");
+    }
+
+    #[rstest]
+    #[case::list(serde_json::from_str::<Observed<Vec<Length>>>(r#"{"seen": {"at_least": []}}"#).map(drop))]
+    #[case::yes_or_no(serde_json::from_str::<Observed<bool>>(r#"{"seen": {"at_least": true}}"#).map(drop))]
+    #[case::term(serde_json::from_str::<Observed<crate::house::Roof>>(r#"{"seen": {"at_most": "tile"}}"#).map(drop))]
+    fn what_lies_on_no_scale_has_no_bounds(#[case] read: Result<(), serde_json::Error>) {
+        let error = read.unwrap_err().to_string();
+        assert!(error.contains("cannot lie within bounds"), "{error}");
     }
 
     #[test]

@@ -15,7 +15,7 @@ mod result;
 mod worker;
 
 use std::num::NonZeroUsize;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::mpsc;
 
 use retrofit_core::check::{Counts, Ruling};
@@ -28,6 +28,8 @@ use destination::Destination;
 use lines::Lines;
 use result::ResultWriter;
 use worker::{Table, Tables, Worker};
+
+use crate::output::is_same_file;
 
 pub use error::{BadRow, TriageError};
 pub use progress::{Progress, Silent, Terminal};
@@ -104,6 +106,7 @@ pub fn run(
     provisions: &Provisions,
     progress: &mut dyn Progress,
 ) -> Result<TriageSummary, TriageError> {
+    refuse_one_file_twice(options)?;
     let mut houses = Lines::open(&options.houses)?;
     let mut size = houses.size();
     let (mut source, tables);
@@ -141,13 +144,12 @@ pub fn run(
     sink.results.write(&writer.header())?;
     let threads = options
         .threads
-        .or_else(|| std::thread::available_parallelism().ok());
-    let passed = pass(
-        &mut source,
-        &mut sink,
-        threads.map_or(1, NonZeroUsize::get),
-        || Worker::new(&tables, writer.clone()),
-    );
+        .or_else(|| std::thread::available_parallelism().ok())
+        .map_or(1, NonZeroUsize::get)
+        .min(MOST_THREADS);
+    let passed = pass(&mut source, &mut sink, threads, || {
+        Worker::new(&tables, writer.clone())
+    });
     sink.progress.end();
     passed?;
     sink.finish()
@@ -173,6 +175,9 @@ fn table(lines: &mut Lines, form: Form) -> Result<Table, TriageError> {
     })
 }
 
+/// More threads than this only take memory.
+pub const MOST_THREADS: usize = 256;
+
 /// How many blocks a thread has before it at most: one in hand and one to go on with. Memory is bounded by it.
 const BLOCKS_A_THREAD: usize = 2;
 
@@ -184,12 +189,10 @@ fn pass<'a>(
     source: &mut Source,
     sink: &mut Sink<'_>,
     threads: usize,
-    worker: impl Fn() -> Option<Worker<'a>>,
+    worker: impl Fn() -> Worker<'a>,
 ) -> Result<(), TriageError> {
     if threads == 1 {
-        let (Some(mut worker), mut block) = (worker(), Block::default()) else {
-            return Ok(());
-        };
+        let (mut worker, mut block) = (worker(), Block::default());
         while source.fill(&mut block)? {
             worker.check(&mut block);
             sink.take(&block)?;
@@ -198,8 +201,8 @@ fn pass<'a>(
     }
     std::thread::scope(|scope| {
         let lanes: Vec<_> = (0..threads)
-            .filter_map(|_| worker())
-            .map(|mut worker| {
+            .map(|_| {
+                let mut worker = worker();
                 let (to_worker, blocks) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
                 let (done, from_worker) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
                 scope.spawn(move || {
@@ -239,34 +242,20 @@ fn pass<'a>(
     })
 }
 
-/// Refuses to write over an input, or results and bad rows over each other.
+/// Refuses to write over an input, results and bad rows over each other, and to read one file as two.
 fn refuse_one_file_twice(options: &TriageOptions) -> Result<(), TriageError> {
     let inputs = std::iter::once(&options.houses).chain(&options.wall_lines);
-    let mut taken: Vec<PathBuf> = inputs.map(|path| whereabouts(path)).collect();
-    for path in options.out.iter().chain(&options.bad_rows) {
-        let place = whereabouts(path);
+    let all: Vec<&PathBuf> = inputs.chain(&options.out).chain(&options.bad_rows).collect();
+    for (number, path) in all.iter().enumerate() {
         // Devices may be named as often as one likes.
-        if taken.contains(&place) && !place.metadata().is_ok_and(|metadata| !metadata.is_file()) {
-            let problem = "another file of this run has the same name; expected a name of its own";
-            let error = std::io::Error::new(std::io::ErrorKind::InvalidInput, problem);
-            return Err(TriageError::write(Some(path), error));
+        let is_device = path
+            .metadata()
+            .is_ok_and(|metadata| !metadata.is_file() && !metadata.is_dir());
+        if !is_device && all.iter().take(number).any(|other| is_same_file(other, path)) {
+            return Err(TriageError::SameFile((*path).clone()));
         }
-        taken.push(place);
     }
     Ok(())
-}
-
-/// A path in the one form by which two names of a file can be told to be the same.
-fn whereabouts(path: &Path) -> PathBuf {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-    let in_folder = || {
-        let folder = folder.unwrap_or(Path::new(".")).canonicalize().ok()?;
-        Some(folder.join(path.file_name()?))
-    };
-    path.canonicalize()
-        .ok()
-        .or_else(in_folder)
-        .unwrap_or_else(|| path.to_owned())
 }
 
 /// Houses by ruling.
@@ -298,7 +287,6 @@ struct Sink<'a> {
 
 impl<'a> Sink<'a> {
     fn open(options: &TriageOptions, progress: &'a mut dyn Progress) -> Result<Self, TriageError> {
-        refuse_one_file_twice(options)?;
         let results = match &options.out {
             Some(path) => Destination::file(path)?,
             None => Destination::standard_output(),

@@ -334,16 +334,15 @@ fn panels(
     dice: &mut Dice<'_>,
 ) -> Vec<Panel> {
     if dice.chance(15) {
-        return (0..=dice.below(2))
-            .map(|_| Panel {
-                total_length: dice.inches(0, length),
-                at_each_end: dice.yes(70),
-                shortest: dice.inches(0, length),
-                largest_gap: dice.inches(0, length),
-                cut_through: dice.yes(20),
-                ..panel(dice)
-            })
-            .collect();
+        let total = dice.between(0, length);
+        return vec![Panel {
+            total_length: Observed::measured(Length::inches(total)),
+            at_each_end: dice.yes(70),
+            shortest: dice.inches(0, total),
+            largest_gap: dice.inches(0, length),
+            cut_through: dice.yes(20),
+            ..panel(dice)
+        }];
     }
     let most = dice.pick(&[0, 0, 1, 4]);
     let cuts = dice.cuts(length, most);

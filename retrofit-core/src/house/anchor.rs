@@ -8,7 +8,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::choice::choices;
 use crate::measure::Length;
-use crate::observation::Observed;
+use crate::observation::{Observable, Observed};
 
 /// One anchor (`at`), or a run of like anchors (`spacing`, and `first` and `last` where they were found).
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -183,6 +183,8 @@ impl Washer {
     }
 }
 
+impl Observable for Washer {}
+
 impl FromStr for Washer {
     type Err = String;
     fn from_str(text: &str) -> Result<Self, String> {
@@ -274,6 +276,7 @@ impl JsonSchema for Washer {
         json_schema!({
             "type": "string",
             "description": "A washer: none, cut (round), or a square plate by its two sides and thickness.",
+            "pattern": "^\\s*(none|cut|[^x×]+[x×][^x×]+[x×][^x×]+)\\s*$",
             "examples": ["none", "cut", "3 in x 3 in x 0.229 in"]
         })
     }

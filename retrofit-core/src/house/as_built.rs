@@ -1,16 +1,28 @@
 //! A house whose record makes sense.
 
 use std::fmt;
-use std::ops::Deref;
+use std::ops::{Deref, RangeInclusive};
 
 use serde::Serialize;
 
-use super::{Anchor, House, Panel, Span, WallLine};
-use crate::measure::Length;
-use crate::observation::Observed;
+use super::{Anchor, CrippleStretch, House, Panel, Span, WallLine};
+use crate::measure::{Area, Length};
+use crate::observation::{Observable, Observed};
 
 /// A wall line longer than this is a slip of the pen.
 pub const LONGEST_WALL_LINE: Length = Length::feet(1000);
+
+/// So is any member, height or spacing under a house that is longer than this.
+const LONGEST_PART: Length = Length::feet(100);
+
+/// And any anchor or sheathing thicker than this: feet written for inches.
+const THICKEST_STEEL_OR_SHEET: Length = Length::feet(1);
+
+/// The least that is more than nothing.
+const A_LITTLE: Length = Length::from_nanometers(1);
+
+/// The years in which a wood house that still stands can have been built.
+const YEARS: RangeInclusive<u16> = 1600..=2200;
 
 /// A house that can be checked: its wall lines have names of their own, everything along a wall line lies
 /// within it, and nothing that takes up room overlaps its like.
@@ -22,7 +34,9 @@ pub const LONGEST_WALL_LINE: Length = Length::feet(1000);
 /// let problems = AsBuilt::new(house).unwrap_err();
 /// assert_eq!(problems[0].path, "wall_lines[1].name");
 /// ```
-#[derive(Clone, Debug, PartialEq, Serialize)]
+///
+/// The default is a house of which nothing is recorded yet, to be [refilled](AsBuilt::refill).
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 #[serde(transparent)]
 pub struct AsBuilt(House);
 
@@ -125,44 +139,66 @@ fn problems_of(house: &House) -> Vec<Problem> {
     problems.positive(&house.floor.joist_thickness, || "floor.joist_thickness".into());
     problems.positive(&house.floor.joist_spacing, || "floor.joist_spacing".into());
     problems.positive(&house.floor.joist_span, || "floor.joist_span".into());
-    for (name, count) in [
-        ("building.units", &house.building.units),
-        ("building.year_built", &house.building.year_built),
-    ] {
-        if count.bounds().1 == Some(&0) {
+    check_building(house, &mut problems);
+    for (item, post) in house.posts.value().into_iter().flatten().enumerate() {
+        if post.count == Some(0) {
             problems.add(
-                || name.into(),
+                || format!("posts[{item}].count"),
                 "0",
-                "a number from 1 up, or leave it out when it is not known",
+                "a number from 1 up, or an empty list where there are no posts",
             );
         }
     }
-    if let (Some(least), Some(most)) = house.building.stories.bounds()
-        && least > most
-    {
-        problems.add(
-            || "building.stories".into(),
-            &format!("at least {least} and at most {most}"),
-            "bounds in order",
-        );
+    for (item, distress) in house.distress.iter().enumerate() {
+        problems.not_negative(&distress.size, || format!("distress[{item}].size"));
     }
     problems.list
 }
 
-fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
-    problems.positive_at(&wall.length, "length");
-    if wall
-        .length
-        .bounds()
-        .0
-        .is_some_and(|length| *length > LONGEST_WALL_LINE)
-    {
-        problems.add_at(
-            "length",
-            &shown(&wall.length),
-            &format!("at most {LONGEST_WALL_LINE}"),
+fn check_building(house: &House, problems: &mut Problems) {
+    let building = &house.building;
+    problems.in_order(&building.stories, || "building.stories".into());
+    problems.in_order(&building.units, || "building.units".into());
+    problems.in_order(&building.year_built, || "building.year_built".into());
+    problems.in_order(&house.site.slope, || "site.slope".into());
+    problems.in_order(&house.site.s_ds, || "site.s_ds".into());
+    problems.in_order(&house.site.s_d1, || "site.s_d1".into());
+    if building.units.bounds().1 == Some(&0) {
+        problems.add(
+            || "building.units".into(),
+            "0",
+            "a number from 1 up, or leave it out when it is not known",
         );
     }
+    let (least, most) = building.year_built.bounds();
+    let beyond = most
+        .filter(|year| *year < YEARS.start())
+        .or(least.filter(|year| *year > YEARS.end()));
+    if let Some(year) = beyond {
+        let expected = format!(
+            "a year from {} to {}, or leave it out when it is not known",
+            YEARS.start(),
+            YEARS.end()
+        );
+        problems.add(|| "building.year_built".into(), &year.to_string(), &expected);
+    }
+    if !(building.outline.is_empty() || building.outline.len() >= 3) {
+        problems.add(
+            || "building.outline".into(),
+            &format!("an outline of {} corners", building.outline.len()),
+            "at least three corners",
+        );
+    }
+    problems.area(&building.floor_area, true, || "building.floor_area".into());
+    problems.area(&house.crawl_space_area, true, || "crawl_space_area".into());
+    problems.area(&house.vent_area, false, || "vent_area".into());
+}
+
+fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
+    let line = problems.line;
+    problems.check_length(&wall.length, A_LITTLE..=LONGEST_WALL_LINE, || {
+        format!("wall_lines[{line}].length")
+    });
     // The greatest length it can have: a station beyond that is beyond the wall whatever the length is.
     let end = wall.length.bounds().1.copied();
 
@@ -183,10 +219,22 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
         for (item, opening) in openings.iter().enumerate() {
             problems.check_span("openings", item, Span::new(opening.from, opening.to), end);
             problems.positive_in(&opening.top, "openings", item, "top");
+            problems.area(&opening.net_area, false, || {
+                format!("wall_lines[{line}].openings[{item}].net_area")
+            });
         }
     }
     for (item, unseen) in wall.unseen.iter().enumerate() {
         problems.check_span("unseen", item, unseen.span(end), end);
+        if unseen.why.trim().is_empty() {
+            problems.add_in(
+                "unseen",
+                item,
+                "why",
+                "no reason",
+                "why the stretch could not be seen",
+            );
+        }
     }
     if let Some(anchors) = wall.anchors.value() {
         for (item, anchor) in anchors.iter().enumerate() {
@@ -196,6 +244,15 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
     if let Some(panels) = wall.panels.value() {
         for (item, panel) in panels.iter().enumerate() {
             check_panel(panel, item, end, problems);
+            if panel.stations().is_none() && panels.len() > 1 {
+                problems.add_in(
+                    "panels",
+                    item,
+                    "from",
+                    "a summary among other panels",
+                    "one summary of all panels of the wall line, or panels one by one",
+                );
+            }
         }
     }
     for (item, stretch) in wall.foundation.value().into_iter().flatten().enumerate() {
@@ -215,37 +272,41 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
         problems.positive_in(&piece.width, "sill", item, "width");
     }
     for (item, stretch) in wall.cripple_wall.value().into_iter().flatten().enumerate() {
-        problems.positive_in(&stretch.height, "cripple_wall", item, "height");
-        problems.positive_in(&stretch.shortest_stud, "cripple_wall", item, "shortest_stud");
-        problems.positive_in(&stretch.tallest_stud, "cripple_wall", item, "tallest_stud");
-        problems.positive_in(&stretch.stud_depth, "cripple_wall", item, "stud_depth");
-        problems.positive_in(&stretch.stud_thickness, "cripple_wall", item, "stud_thickness");
-        problems.positive_in(&stretch.stud_spacing, "cripple_wall", item, "stud_spacing");
-        if let (Some(shortest), Some(tallest)) =
-            (stretch.shortest_stud.bounds().0, stretch.tallest_stud.bounds().1)
-            && shortest > tallest
-        {
-            problems.add_in(
-                "cripple_wall",
-                item,
-                "shortest_stud",
-                &shown(&stretch.shortest_stud),
-                "no more than tallest_stud",
-            );
-        }
-        for (field, stud) in [
-            ("tallest_stud", &stretch.tallest_stud),
-            ("shortest_stud", &stretch.shortest_stud),
-        ] {
-            if let (Some(stud_least), Some(height)) = (stud.bounds().0, stretch.height.bounds().1)
-                && stud_least > height
-            {
-                problems.add_in("cripple_wall", item, field, &shown(stud), "no more than height");
-            }
-        }
+        check_cripple_stretch(stretch, item, problems);
     }
     for (item, connection) in wall.connections.value().into_iter().flatten().enumerate() {
         problems.positive_in(&connection.spacing, "connections", item, "spacing");
+    }
+}
+
+fn check_cripple_stretch(stretch: &CrippleStretch, item: usize, problems: &mut Problems) {
+    problems.positive_in(&stretch.height, "cripple_wall", item, "height");
+    problems.positive_in(&stretch.shortest_stud, "cripple_wall", item, "shortest_stud");
+    problems.positive_in(&stretch.tallest_stud, "cripple_wall", item, "tallest_stud");
+    problems.positive_in(&stretch.stud_depth, "cripple_wall", item, "stud_depth");
+    problems.positive_in(&stretch.stud_thickness, "cripple_wall", item, "stud_thickness");
+    problems.positive_in(&stretch.stud_spacing, "cripple_wall", item, "stud_spacing");
+    if let (Some(shortest), Some(tallest)) =
+        (stretch.shortest_stud.bounds().0, stretch.tallest_stud.bounds().1)
+        && shortest > tallest
+    {
+        problems.add_in(
+            "cripple_wall",
+            item,
+            "shortest_stud",
+            &shown(&stretch.shortest_stud),
+            "no more than tallest_stud",
+        );
+    }
+    for (field, stud) in [
+        ("tallest_stud", &stretch.tallest_stud),
+        ("shortest_stud", &stretch.shortest_stud),
+    ] {
+        if let (Some(stud_least), Some(height)) = (stud.bounds().0, stretch.height.bounds().1)
+            && stud_least > height
+        {
+            problems.add_in("cripple_wall", item, field, &shown(stud), "no more than height");
+        }
     }
 }
 
@@ -291,7 +352,7 @@ fn check_anchor(anchor: &Anchor, item: usize, end: Option<Length>, problems: &mu
         );
     }
     problems.positive_in(&anchor.spacing, "anchors", item, "spacing");
-    problems.positive_in(&anchor.diameter, "anchors", item, "diameter");
+    problems.thin_in(&anchor.diameter, "anchors", item, "diameter");
     problems.not_negative_in(&anchor.end_distance, "anchors", item, "end_distance");
     problems.not_negative_in(&anchor.embedment, "anchors", item, "embedment");
     problems.not_negative_in(&anchor.edge_distance, "anchors", item, "edge_distance");
@@ -312,21 +373,34 @@ fn check_panel(panel: &Panel, item: usize, end: Option<Length>, problems: &mut P
             "from and to for one panel, or total_length and at_each_end for a summary",
         ),
     }
-    if let (Some(least), Some(end)) = (panel.total_length.bounds().0, end)
-        && *least > end
+    for (field, length) in [
+        ("total_length", &panel.total_length),
+        ("shortest", &panel.shortest),
+        ("largest_gap", &panel.largest_gap),
+    ] {
+        if let (Some(least), Some(end)) = (length.bounds().0, end)
+            && *least > end
+        {
+            let expected = format!("at most {end}, the length of the wall line");
+            problems.add_in("panels", item, field, &least.to_string(), &expected);
+        }
+        let line = problems.line;
+        problems.check_length(length, Length::ZERO..=LONGEST_WALL_LINE, || {
+            format!("wall_lines[{line}].panels[{item}].{field}")
+        });
+    }
+    if let (Some(shortest), Some(total)) = (panel.shortest.bounds().0, panel.total_length.bounds().1)
+        && shortest > total
     {
         problems.add_in(
             "panels",
             item,
-            "total_length",
-            &least.to_string(),
-            &format!("at most {end}, the length of the wall line"),
+            "shortest",
+            &shown(&panel.shortest),
+            "no more than total_length",
         );
     }
-    problems.not_negative_in(&panel.total_length, "panels", item, "total_length");
-    problems.not_negative_in(&panel.shortest, "panels", item, "shortest");
-    problems.not_negative_in(&panel.largest_gap, "panels", item, "largest_gap");
-    problems.positive_in(&panel.thickness, "panels", item, "thickness");
+    problems.thin_in(&panel.thickness, "panels", item, "thickness");
     problems.positive_in(&panel.edge_nailing, "panels", item, "edge_nailing");
     problems.positive_in(&panel.field_nailing, "panels", item, "field_nailing");
     problems.not_negative_in(&panel.vent_holes, "panels", item, "vent_holes");
@@ -377,40 +451,64 @@ impl Problems {
         );
     }
 
-    fn check_length(&mut self, length: &Observed<Length>, least: Length, path: impl Fn() -> String) {
-        if let (Some(low), Some(high)) = length.bounds()
-            && low > high
+    fn in_order<T: Observable + fmt::Display>(&mut self, value: &Observed<T>, path: impl Fn() -> String) {
+        if let (Some(least), Some(most)) = value.bounds()
+            && !value.is_in_order()
         {
-            self.add(
-                &path,
-                &format!("at least {low} and at most {high}"),
-                "bounds in order",
-            );
+            let found = format!("at least {least} and at most {most}");
+            self.add(path, &found, "bounds in order");
         }
-        let too_small = |length: &Length| *length < least;
-        if length.bounds().1.is_some_and(too_small)
-            || length.bounds().0.is_some_and(|low| *low < Length::ZERO)
-        {
-            let expected = if least > Length::ZERO {
+    }
+
+    fn check_length(
+        &mut self,
+        length: &Observed<Length>,
+        range: RangeInclusive<Length>,
+        path: impl Fn() -> String,
+    ) {
+        self.in_order(length, &path);
+        let (low, high) = length.bounds();
+        if high.is_some_and(|high| high < range.start()) || low.is_some_and(|low| *low < Length::ZERO) {
+            let expected = if *range.start() > Length::ZERO {
                 "a length greater than zero"
             } else {
                 "a length of zero or more"
             };
-            self.add(path, &shown(length), expected);
+            self.add(&path, &shown(length), expected);
+        }
+        if low.is_some_and(|low| low > range.end()) {
+            self.add(path, &shown(length), &format!("at most {}", range.end()));
+        }
+    }
+
+    fn area(&mut self, area: &Observed<Area>, is_positive: bool, path: impl Fn() -> String) {
+        self.in_order(area, &path);
+        let (low, high) = area.bounds();
+        let too_small = |area: &&Area| **area < Area::ZERO || (is_positive && **area == Area::ZERO);
+        let negative = |area: &&Area| **area < Area::ZERO;
+        if let Some(found) = high.filter(too_small).or(low.filter(negative)) {
+            let expected = if is_positive {
+                "an area greater than zero"
+            } else {
+                "an area of zero or more"
+            };
+            self.add(path, &found.to_string(), expected);
         }
     }
 
     fn positive(&mut self, length: &Observed<Length>, path: impl Fn() -> String) {
-        self.check_length(length, Length::from_nanometers(1), path);
+        self.check_length(length, A_LITTLE..=LONGEST_PART, path);
     }
 
     fn not_negative(&mut self, length: &Observed<Length>, path: impl Fn() -> String) {
-        self.check_length(length, Length::ZERO, path);
+        self.check_length(length, Length::ZERO..=LONGEST_PART, path);
     }
 
-    fn positive_at(&mut self, length: &Observed<Length>, field: &str) {
+    fn thin_in(&mut self, length: &Observed<Length>, list: &str, item: usize, field: &str) {
         let line = self.line;
-        self.positive(length, || format!("wall_lines[{line}].{field}"));
+        self.check_length(length, A_LITTLE..=THICKEST_STEEL_OR_SHEET, || {
+            format!("wall_lines[{line}].{list}[{item}].{field}")
+        });
     }
 
     fn positive_in(&mut self, length: &Observed<Length>, list: &str, item: usize, field: &str) {
@@ -493,30 +591,96 @@ mod tests {
     use serde_json::{Value, json};
 
     use super::*;
+    use crate::observation::Basis;
+
+    fn problems(part: &Value, wall_part: &Value) -> Vec<String> {
+        let mut house = json!({
+            "format": "house-1", "name": "trial", "wall_lines": [{"name": "north", "length": "20 ft"}],
+        });
+        let with = |place: &mut Value, part: &Value| {
+            place
+                .as_object_mut()
+                .unwrap()
+                .extend(part.as_object().unwrap().clone());
+        };
+        with(&mut house, part);
+        with(&mut house["wall_lines"][0], wall_part);
+        match AsBuilt::new(serde_json::from_value(house).unwrap()) {
+            Ok(_) => Vec::new(),
+            Err(problems) => problems.into_iter().map(|problem| problem.path).collect(),
+        }
+    }
 
     #[rstest]
-    #[case::stories_out_of_order(
-        json!({"stories": {"seen": {"at_least": 3, "at_most": 1}}}), json!({}), "building.stories"
+    #[case::no_units(json!({"building": {"units": 0}}), "building.units")]
+    #[case::year_of_two_digits(json!({"building": {"year_built": 26}}), "building.year_built")]
+    #[case::year_to_come(json!({"building": {"year_built": 19266}}), "building.year_built")]
+    #[case::outline_of_a_line(
+        json!({"building": {"outline": [{"x": "0 ft", "y": "0 ft"}, {"x": "9 ft", "y": "0 ft"}]}}),
+        "building.outline"
     )]
+    #[case::no_floor(json!({"building": {"floor_area": "0 sq ft"}}), "building.floor_area")]
+    #[case::negative_crawl_space(json!({"crawl_space_area": "-1 sq ft"}), "crawl_space_area")]
+    #[case::no_posts(json!({"posts": [{"count": 0}]}), "posts[0].count")]
+    #[case::negative_crack(json!({"distress": [{"kind": "foundation_crack", "size": "-1 in"}]}), "distress[0].size")]
+    #[case::joist_as_long_as_a_street(json!({"floor": {"joist_span": "101 ft"}}), "floor.joist_span")]
+    fn a_house_that_cannot_be_is_refused(#[case] part: Value, #[case] path: &str) {
+        assert_eq!(problems(&part, &json!({})), [path]);
+    }
+
+    #[rstest]
     #[case::shortest_stud_over_its_wall(
-        json!({}), json!({"height": "2 ft", "shortest_stud": "25 in"}), "wall_lines[0].cripple_wall[0].shortest_stud"
+        json!({"cripple_wall": [{"height": "2 ft", "shortest_stud": "25 in"}]}), "cripple_wall[0].shortest_stud"
     )]
     #[case::tallest_stud_over_its_wall(
-        json!({}), json!({"height": "2 ft", "tallest_stud": "25 in"}), "wall_lines[0].cripple_wall[0].tallest_stud"
+        json!({"cripple_wall": [{"height": "2 ft", "tallest_stud": "25 in"}]}), "cripple_wall[0].tallest_stud"
     )]
-    fn what_cannot_be_is_refused(#[case] building: Value, #[case] stretch: Value, #[case] path: &str) {
-        let house: House = serde_json::from_value(json!({
-            "format": "house-1", "name": "trial", "building": building,
-            "wall_lines": [{"name": "north", "length": "20 ft", "cripple_wall": [stretch]}],
+    #[case::wall_as_tall_as_a_tower(json!({"cripple_wall": [{"height": "400 ft"}]}), "cripple_wall[0].height")]
+    #[case::diameter_in_feet(json!({"anchors": [{"at": "1 ft", "diameter": "5 ft"}]}), "anchors[0].diameter")]
+    #[case::negative_vent(
+        json!({"openings": [{"from": "1 ft", "to": "2 ft", "kind": "vent", "net_area": "-1 sq in"}]}),
+        "openings[0].net_area"
+    )]
+    #[case::unseen_without_a_reason(json!({"unseen": [{"why": " "}]}), "unseen[0].why")]
+    #[case::panel_longer_than_all_panels(
+        json!({"panels": [{"total_length": "8 ft", "shortest": "97 in"}]}), "panels[0].shortest"
+    )]
+    #[case::gap_longer_than_the_wall(
+        json!({"panels": [{"total_length": "8 ft", "largest_gap": "241 in"}]}), "panels[0].largest_gap"
+    )]
+    #[case::summary_among_panels(
+        json!({"panels": [{"from": "0 ft", "to": "4 ft"}, {"total_length": "8 ft"}]}), "panels[1].from"
+    )]
+    fn a_wall_line_that_cannot_be_is_refused(#[case] wall_part: Value, #[case] path: &str) {
+        assert_eq!(
+            problems(&json!({}), &wall_part),
+            [format!("wall_lines[0].{path}")]
+        );
+    }
+
+    #[test]
+    fn the_limits_themselves_can_be() {
+        let part = json!({"building": {"units": 1, "year_built": 1600}, "floor": {"joist_span": "100 ft"},
+            "vent_area": "0 sq in", "posts": [{"count": 1}]});
+        let wall_part = json!({"anchors": [{"at": "20 ft", "diameter": "1 ft"}],
+            "panels": [{"total_length": "8 ft", "shortest": "96 in", "largest_gap": "240 in"}]});
+        assert_eq!(problems(&part, &wall_part), [""; 0]);
+    }
+
+    #[test]
+    fn bounds_out_of_order_are_refused_whoever_made_the_house() {
+        let mut house: House = serde_json::from_value(json!({
+            "format": "house-1", "name": "trial", "wall_lines": [{"name": "north"}],
         }))
         .unwrap();
-        let problems = AsBuilt::new(house).unwrap_err();
-        assert_eq!(
-            problems
-                .iter()
-                .map(|problem| problem.path.as_str())
-                .collect::<Vec<_>>(),
-            [path]
+        house.building.year_built = Observed::bounded(Some(1930), Some(1920), Basis::Reported);
+        house.site.slope = Observed::bounded(
+            Some("2H:1V".parse().unwrap()),
+            Some("3H:1V".parse().unwrap()),
+            Basis::Seen,
         );
+        let problems = AsBuilt::new(house).unwrap_err();
+        let paths: Vec<&str> = problems.iter().map(|problem| problem.path.as_str()).collect();
+        assert_eq!(paths, ["building.year_built", "site.slope"]);
     }
 }

@@ -7,9 +7,10 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::PlanPoint;
+use crate::by_name::by_name;
 use crate::choice::choices;
 use crate::measure::{Area, Length};
-use crate::observation::{Observed, Truth};
+use crate::observation::{Observed, Truth, on_a_scale};
 
 /// The building.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -28,7 +29,7 @@ pub struct Building {
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub floor_area: Observed<Area>,
     /// Corners of the plan outline in order; x runs east and y runs north.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
     pub outline: Vec<PlanPoint>,
     /// What covers the outside walls.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
@@ -160,6 +161,8 @@ impl Stories {
         ))
     }
 }
+
+on_a_scale!(Stories);
 
 impl FromStr for Stories {
     type Err = String;

@@ -8,7 +8,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::choice::choices;
 use crate::measure::Length;
-use crate::observation::Observed;
+use crate::observation::{Observable, Observed};
 
 /// One braced panel (`from` and `to`), or a summary of all panels of a wall line (`total_length` …) where
 /// the stations were not taken.
@@ -140,6 +140,8 @@ choices! {
     }
 }
 
+impl Observable for Nail {}
+
 impl FromStr for Nail {
     type Err = String;
     fn from_str(text: &str) -> Result<Self, String> {
@@ -196,7 +198,7 @@ impl JsonSchema for Nail {
         json_schema!({
             "type": "string",
             "description": "A nail by penny size and shank.",
-            "pattern": "^[0-9]{1,2}d (common|box|sinker|ring)$",
+            "pattern": "^([2-9]|[1-5][0-9]|60)d (common|box|sinker|ring)$",
             "examples": ["8d common", "10d box"]
         })
     }

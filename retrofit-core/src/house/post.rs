@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::PlanPoint;
+use crate::by_name::by_name;
 use crate::choice::choices;
 use crate::observation::Observed;
 
@@ -15,7 +16,7 @@ pub struct Post {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub count: Option<u16>,
     /// Where it stands in plan.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(deserialize_with = "by_name", skip_serializing_if = "Option::is_none")]
     pub at: Option<PlanPoint>,
     /// How it meets the beam.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]

@@ -110,7 +110,7 @@ impl JsonSchema for CheckedOn {
     }
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
         schemars::json_schema!({
-            "type": "string", "format": "date", "description": "A calendar day as year-month-day.",
+            "type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "description": "A calendar day as year-month-day.",
             "examples": ["2026-03-14"]
         })
     }

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::choice::choices;
 use crate::measure::Slope;
-use crate::observation::Observed;
+use crate::observation::{Observed, on_a_scale};
 
 /// The site.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -67,6 +67,14 @@ impl SpectralAcceleration {
     /// The value in units of gravity.
     pub const fn gravities(self) -> f64 {
         self.0
+    }
+}
+
+on_a_scale!(SpectralAcceleration);
+
+impl std::fmt::Display for SpectralAcceleration {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} g", self.0)
     }
 }
 

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Anchor, Connection, CrippleStretch, FoundationStretch, Opening, Panel, Rim, SillPiece};
+use crate::by_name::by_name;
 use crate::choice::choices;
 use crate::measure::Length;
 use crate::observation::Observed;
@@ -18,7 +19,11 @@ pub struct WallLine {
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub length: Observed<Length>,
     /// Where it begins and ends in plan; left out, the plan sketch places it by order.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(
+        default,
+        deserialize_with = "by_name",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub plan: Option<[PlanPoint; 2]>,
     /// Whether the floor joists run along the wall or across it.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
@@ -51,7 +56,7 @@ pub struct WallLine {
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
     pub earlier_retrofit: Observed<bool>,
     /// Stretches that could not be seen, and of what.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
     pub unseen: Vec<Unseen>,
     /// Anything else worth writing down.
     #[serde(default, skip_serializing_if = "String::is_empty")]

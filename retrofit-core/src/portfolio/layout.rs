@@ -146,6 +146,13 @@ fn meaning_of(name: &str, form: Form) -> Result<Meaning, String> {
             ))
         };
     }
+    for (mark, separator) in [('\t', "tabs"), (';', "semicolons")] {
+        if name.contains(mark) {
+            return Err(format!(
+                "found names with {separator} between them; expected commas (save the table as \"CSV UTF-8\")"
+            ));
+        }
+    }
     let columns = COLUMNS.iter().filter(is_here).map(|column| column.name);
     let hint = nearest(name, columns.chain([ID, KNOWN_BY, WALL_LINE]).chain(PASSED_ON))
         .map_or_else(String::new, |near| format!("; did you mean {near:?}?"));

@@ -484,6 +484,13 @@ impl Sheet {
                             "found nothing; expected a name for the house",
                         ));
                     }
+                    // The second line of a row that was broken inside a cell would pass for a house.
+                    if id.contains('"') {
+                        return Err(CellError::new(
+                            super::ID,
+                            "found a quote in it; expected a name without one, and no line break in a cell before it",
+                        ));
+                    }
                     if let Some(to) = &mut house {
                         id.clone_into(&mut to.house.name);
                     }

@@ -152,6 +152,39 @@ choices! {
     }
 }
 
+impl FigureName {
+    /// Whether its check can hold a limit that is itself not allowed; a row of another figure that says
+    /// `less-than` is refused, because its check would let the limit pass.
+    pub const fn can_exclude_its_limit(self) -> bool {
+        matches!(
+            self,
+            Self::MaxStories
+                | Self::MaxUnits
+                | Self::MaxCrippleWallHeight
+                | Self::MaxStudHeight
+                | Self::MaxSlope
+                | Self::MaxVeneerHeight
+                | Self::RimToenails
+                | Self::ClipSpacing
+        )
+    }
+
+    /// Whether it has rows by anchor diameter.
+    pub const fn goes_by_diameter(self) -> bool {
+        matches!(self, Self::AnchorSpacing | Self::Washer)
+    }
+
+    /// Whether it has rows by the length of the sill piece.
+    pub const fn goes_by_piece(self) -> bool {
+        matches!(self, Self::AnchorsPerPiece)
+    }
+
+    /// Whether it is a share of a whole, which cannot be exceeded.
+    pub const fn is_share(self) -> bool {
+        matches!(self, Self::BracedShare | Self::MaxOpeningInPanel)
+    }
+}
+
 /// The kind of value a figure takes; a table loader reads the value by it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {

@@ -96,7 +96,12 @@ impl Value {
             text.parse().map_err(|error: T::Err| error.to_string())
         }
         Ok(match measure {
-            Measure::Length => Self::Length(read(text)?),
+            Measure::Length => match read(text)? {
+                length if length < Length::ZERO => {
+                    return Err(format!("found {length}; expected a length of zero or more"));
+                }
+                length => Self::Length(length),
+            },
             Measure::Percent => Self::Percent(read(text)?),
             Measure::Count => Self::Count(
                 text.parse()
@@ -218,17 +223,62 @@ pub struct Case {
 impl Case {
     /// Whether every house and place of the other case falls in this one too.
     pub fn covers(&self, other: &Self) -> bool {
-        fn any_or_same<T: PartialEq>(mine: Option<T>, other: Option<T>) -> bool {
-            mine.is_none() || mine == other
-        }
+        any_or_same(self.diameter, other.diameter)
+            && begins_no_later(self.piece_over, other.piece_over)
+            && ends_no_sooner(self.piece_up_to, other.piece_up_to)
+            && self.covers_house(other)
+    }
+
+    /// The same for stories, weight and studs alone: what is known of a wall line before its anchors are
+    /// looked at.
+    pub(super) fn covers_house(&self, other: &Self) -> bool {
         any_or_same(self.stories, other.stories)
             && any_or_same(self.weight, other.weight)
-            && any_or_same(self.diameter, other.diameter)
-            && any_or_same(self.piece_over, other.piece_over)
-            && any_or_same(self.piece_up_to, other.piece_up_to)
-            && any_or_same(self.stud_over, other.stud_over)
-            && any_or_same(self.stud_up_to, other.stud_up_to)
+            && begins_no_later(self.stud_over, other.stud_over)
+            && ends_no_sooner(self.stud_up_to, other.stud_up_to)
     }
+
+    /// Whether the same anchor or sill piece is meant, whatever the house.
+    pub(super) fn is_same_place(&self, other: &Self) -> bool {
+        (self.diameter, self.piece_over, self.piece_up_to)
+            == (other.diameter, other.piece_over, other.piece_up_to)
+    }
+
+    /// Whether some house and place falls in both cases.
+    pub(super) fn meets(&self, other: &Self) -> bool {
+        fn may_be_same<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
+            a.is_none() || b.is_none() || a == b
+        }
+        // What is over one length and up to another is nothing when the second is no greater.
+        fn is_some(over: [Option<Length>; 2], up_to: [Option<Length>; 2]) -> bool {
+            let over = over.into_iter().flatten();
+            over.max()
+                .is_none_or(|over| up_to.into_iter().flatten().all(|up_to| over < up_to))
+        }
+        may_be_same(self.stories, other.stories)
+            && may_be_same(self.weight, other.weight)
+            && self.diameter == other.diameter
+            && is_some(
+                [self.piece_over, other.piece_over],
+                [self.piece_up_to, other.piece_up_to],
+            )
+            && is_some(
+                [self.stud_over, other.stud_over],
+                [self.stud_up_to, other.stud_up_to],
+            )
+    }
+}
+
+fn any_or_same<T: PartialEq>(mine: Option<T>, other: Option<T>) -> bool {
+    mine.is_none() || mine == other
+}
+
+fn begins_no_later(mine: Option<Length>, other: Option<Length>) -> bool {
+    mine.is_none_or(|mine| other.is_some_and(|other| mine <= other))
+}
+
+fn ends_no_sooner(mine: Option<Length>, other: Option<Length>) -> bool {
+    mine.is_none_or(|mine| other.is_some_and(|other| mine >= other))
 }
 
 impl fmt::Display for Case {

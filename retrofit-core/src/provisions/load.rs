@@ -5,9 +5,10 @@ use thiserror::Error;
 
 use super::catalog::FigureName;
 use super::figure::{Attestation, Case, Compare, Content, Figure, Source, Standing, Value};
-use crate::choice::nearest;
-use crate::house::WeightCase;
-use crate::measure::Length;
+use crate::by_name::by_name;
+use crate::choice::{Choice, nearest};
+use crate::house::{CheckedOn, WeightCase};
+use crate::measure::{Length, Percent};
 
 /// The text of one table file and where it came from.
 #[derive(Clone, Debug)]
@@ -139,7 +140,10 @@ pub(super) fn read_set(id: &str, files: &[TableFile]) -> Result<ReadSet, Vec<Tab
             "the folder holds no set.json".to_owned(),
         )]);
     };
-    let head: Head = serde_json::from_str(&file.text).map_err(|error| vec![TableError::file(file, error)])?;
+    let mut reader = serde_json::Deserializer::from_str(&file.text);
+    let head: Head = by_name(&mut reader)
+        .and_then(|head| reader.end().map(|()| head))
+        .map_err(|error| vec![TableError::file(file, error)])?;
     if head.id != id {
         let fault = format!(
             "found the id {:?}; expected {id:?}, the name of the folder",
@@ -227,6 +231,30 @@ fn is_same_place(a: &Figure, b: &Figure) -> bool {
     a.name == b.name && a.case == b.case
 }
 
+/// Two rows that both apply to some house, neither of them the narrower, would leave it open which counts.
+pub(super) fn refuse_contradictions(id: &str, figures: &[Figure]) -> Result<(), Vec<TableError>> {
+    let mut faults = Vec::new();
+    for (index, figure) in figures.iter().enumerate() {
+        let rival = figures.iter().take(index).find(|other| {
+            other.name == figure.name
+                && other.case.meets(&figure.case)
+                && !other.case.covers(&figure.case)
+                && !figure.case.covers(&other.case)
+        });
+        if let Some(rival) = rival {
+            let fault = format!(
+                "{} is given at {} and at {} for cases that overlap; expected one to be the narrower, or none \
+                 in common",
+                figure.name.words(),
+                rival.row,
+                figure.row
+            );
+            faults.push(TableError::set(id, fault));
+        }
+    }
+    if faults.is_empty() { Ok(()) } else { Err(faults) }
+}
+
 /// Rows of the second list replace the rows of the first that they cover: a row for any number of stories
 /// replaces the rows for one, two and three, which would otherwise go on applying unnoticed.
 pub(super) fn overlay(base: Vec<Figure>, over: Vec<Figure>) -> Vec<Figure> {
@@ -248,6 +276,12 @@ pub(super) fn attest(set: &mut ReadSet) -> Result<(), Vec<TableError>> {
             .iter_mut()
             .find(|figure| figure.name == row.name && figure.case == row.case);
         match place {
+            Some(figure) if figure.attested.is_some() => faults.push(TableError::cell(
+                &row.file,
+                row.line,
+                "figure",
+                "the figure and case are attested a second time; expected once",
+            )),
             Some(figure) if figure.value() == Some(row.value) => {
                 figure.attested = Some(row.attestation.clone());
             }
@@ -372,8 +406,28 @@ fn read_length(text: &str) -> Result<Length, String> {
         .map_err(|error: crate::measure::MeasureError| error.to_string())
 }
 
-fn read_case(row: &Row<'_>) -> Result<Case, TableError> {
-    Ok(Case {
+/// Reads the case of a row, as far as the figure can have one: a check would not see the rest.
+fn read_case(row: &Row<'_>, name: FigureName) -> Result<Case, TableError> {
+    let by_diameter: &[_] = if name.goes_by_diameter() {
+        &[]
+    } else {
+        &["diameter"]
+    };
+    let by_piece: &[_] = if name.goes_by_piece() {
+        &[]
+    } else {
+        &["piece_over", "piece_up_to"]
+    };
+    for column in by_diameter.iter().chain(by_piece) {
+        if !row.get(column).is_empty() {
+            let fault = format!(
+                "found {:?}; expected nothing, because {name} does not go by it",
+                row.get(column),
+            );
+            return Err(row.fault(column, fault));
+        }
+    }
+    let case = Case {
         stories: row.optional("stories", |text| match text.parse() {
             Ok(stories @ 1..=4) => Ok(stories),
             _ => Err(format!("found {text:?}; expected 1, 2, 3, 4 or nothing for any")),
@@ -390,7 +444,29 @@ fn read_case(row: &Row<'_>) -> Result<Case, TableError> {
         piece_up_to: row.optional("piece_up_to", read_length)?,
         stud_over: row.optional("stud_over", read_length)?,
         stud_up_to: row.optional("stud_up_to", read_length)?,
-    })
+    };
+    for (column, over, up_to) in [
+        ("piece_up_to", case.piece_over, case.piece_up_to),
+        ("stud_up_to", case.stud_over, case.stud_up_to),
+    ] {
+        if let (Some(over), Some(up_to)) = (over, up_to)
+            && over >= up_to
+        {
+            return Err(row.fault(column, format!("found {up_to}; expected more than {over}")));
+        }
+    }
+    Ok(case)
+}
+
+fn read_value(row: &Row<'_>, name: FigureName, text: &str) -> Result<Value, TableError> {
+    let value = Value::parse(name.measure(), text).map_err(|fault| row.fault("value", fault))?;
+    match value {
+        Value::Percent(share) if name.is_share() && share > Percent::WHOLE => Err(row.fault(
+            "value",
+            format!("found {share}; expected at most {}", Percent::WHOLE),
+        )),
+        value => Ok(value),
+    }
 }
 
 fn read_figure(row: &Row<'_>, sources: &[Source]) -> Result<Figure, TableError> {
@@ -409,6 +485,12 @@ fn read_figure(row: &Row<'_>, sources: &[Source]) -> Result<Figure, TableError> 
             )
         })?;
     let compare = match row.get("compare") {
+        "less-than" if !name.can_exclude_its_limit() => {
+            let fault = format!(
+                "found \"less-than\"; expected nothing, because the check of {name} lets the limit itself pass"
+            );
+            return Err(row.fault("compare", fault));
+        }
         "less-than" => Compare::LessThan,
         "" | "at-most" | "at-least" => Compare::Inclusive,
         other => {
@@ -440,11 +522,7 @@ fn read_figure(row: &Row<'_>, sources: &[Source]) -> Result<Figure, TableError> 
                 "found an empty cell; expected a value, or standing missing or none",
             ));
         }
-        (Some(standing), text) => Content::Value(
-            Value::parse(name.measure(), text).map_err(|fault| row.fault("value", fault))?,
-            compare,
-            standing,
-        ),
+        (Some(standing), text) => Content::Value(read_value(row, name, text)?, compare, standing),
         (None, "") if row.get("standing") == "missing" => Content::Missing,
         (None, "") => Content::None,
         (None, text) => {
@@ -456,7 +534,7 @@ fn read_figure(row: &Row<'_>, sources: &[Source]) -> Result<Figure, TableError> 
     };
     Ok(Figure {
         name,
-        case: read_case(row)?,
+        case: read_case(row, name)?,
         content,
         source,
         section: row.get("section").to_owned(),
@@ -472,15 +550,18 @@ fn read_attested(row: &Row<'_>) -> Result<Attested, TableError> {
         file: row.file.clone(),
         line: row.line,
         name,
-        case: read_case(row)?,
-        value: Value::parse(name.measure(), row.required("value")?)
-            .map_err(|fault| row.fault("value", fault))?,
+        case: read_case(row, name)?,
+        value: read_value(row, name, row.required("value")?)?,
         attestation: Attestation {
             document: row.required("document")?.to_owned(),
             edition: row.required("edition")?.to_owned(),
             page: row.required("page")?.to_owned(),
             by: row.required("attested_by")?.to_owned(),
-            on: row.required("attested_on")?.to_owned(),
+            on: row
+                .required("attested_on")?
+                .parse::<CheckedOn>()
+                .map_err(|fault| row.fault("attested_on", fault))?
+                .to_string(),
         },
     })
 }

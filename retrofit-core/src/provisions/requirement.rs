@@ -68,8 +68,21 @@ impl Requirement {
         let mut slots = Vec::with_capacity(FigureName::ALL.len());
         for name in FigureName::ALL {
             let start = rows.len();
+            let applicable = || {
+                figures
+                    .iter()
+                    .filter(|figure| figure.name == *name && applies(figure))
+            };
             for (index, figure) in figures.iter().enumerate() {
-                if figure.name == *name && applies(figure) {
+                // A row for a narrower case takes the place of a row for any case.
+                let is_displaced = || {
+                    applicable().any(|other| {
+                        other.case.is_same_place(&figure.case)
+                            && figure.case.covers_house(&other.case)
+                            && !other.case.covers_house(&figure.case)
+                    })
+                };
+                if figure.name == *name && applies(figure) && !is_displaced() {
                     let id = FigureId(u16::try_from(index).unwrap_or(u16::MAX));
                     rows.push(Row {
                         id,
@@ -91,7 +104,7 @@ impl Requirement {
             .unwrap_or_default()
     }
 
-    /// What the set says about a figure. A row for a narrower case stands before a row for any case.
+    /// What the set says about a figure.
     pub fn get<T: FromValue>(&self, key: FigureKey<T>) -> Rule<T> {
         self.rows(key.name).first().map_or(Rule::NotRegulated, Row::rule)
     }

@@ -216,10 +216,13 @@ impl Library {
         let Some(base) = shipped.or(overlay) else {
             let near = crate::choice::nearest(id, self.ids().iter().copied())
                 .map_or_else(String::new, |near| format!("; did you mean {near:?}?"));
+            let extended_by = chain.last().map_or_else(String::new, |child| {
+                format!(", which {child:?} extends in its set.json")
+            });
             return Err(vec![TableError::set(
                 id,
                 format!(
-                    "there is no set of provisions of this name; the sets are {}{near}",
+                    "there is no set of provisions of this name{extended_by}; the sets are {}{near}",
                     self.ids().join(", ")
                 ),
             )]);
@@ -236,6 +239,7 @@ impl Library {
             set.figures = load::overlay(set.figures, over.figures);
             set.attested.extend(over.attested);
         }
+        load::refuse_contradictions(id, &set.figures)?;
         load::attest(&mut set)?;
         Ok((set.head, set.figures))
     }

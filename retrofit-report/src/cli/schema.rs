@@ -13,7 +13,7 @@ use super::exit::{Failure, Status};
 use super::explain::as_json;
 use super::words::Page;
 
-/// Print the JSON Schema of a house file, of a result, or of the columns of a portfolio
+/// Print the JSON Schema of a house file, of a result, of a comparison, or of the columns of a portfolio
 ///
 /// With the schema of the house file an editor completes keys and marks mistakes while the file is written.
 #[derive(Debug, Args)]
@@ -29,7 +29,7 @@ Examples:
   retrofit schema house > house.schema.json
       The house file.
   retrofit schema result > result.schema.json
-      What `retrofit check --format json` prints.
+      What `retrofit check --format json` prints; with several sets, `retrofit schema comparison`.
   retrofit schema columns
       A row of the CSV files of `retrofit triage`; `retrofit triage --columns` tells the same to a reader.";
 
@@ -39,6 +39,8 @@ enum Of {
     House,
     /// The result for a machine
     Result,
+    /// The result for a machine, where several sets of provisions were asked for
+    Comparison,
     /// A row of a portfolio
     Columns,
 }
@@ -48,6 +50,7 @@ impl Schema {
         let text = match self.of {
             Of::House => as_json(&schemars::schema_for!(House))?,
             Of::Result => json::schema(),
+            Of::Comparison => json::comparison_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

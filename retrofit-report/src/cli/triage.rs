@@ -3,9 +3,8 @@
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
+use clap::{Args, ValueEnum, value_parser};
 use retrofit_core::check::Ruling;
-use retrofit_report::output::is_same_file;
 use retrofit_report::triage::{self, BadRow, Progress, Terminal, TriageOptions, TriageSummary};
 
 use super::console::Console;
@@ -21,7 +20,7 @@ use super::schema::columns;
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Triage {
-    /// The houses, one row each
+    /// The houses, one row each; `-` reads them from standard input
     #[arg(value_name = "HOUSES.csv", required_unless_present = "columns")]
     houses: Option<PathBuf>,
     /// The wall lines, one row each, in the order of their houses
@@ -36,9 +35,9 @@ pub(super) struct Triage {
     /// Write the rows that cannot be read to this CSV file instead of standard error
     #[arg(long, value_name = "FILE")]
     bad_rows: Option<PathBuf>,
-    /// How many threads check [default: as many as there are cores]
-    #[arg(long, value_name = "NUMBER")]
-    threads: Option<NonZeroUsize>,
+    /// How many threads check, from 1 to 256 [default: as many as there are cores]
+    #[arg(long, value_name = "NUMBER", value_parser = value_parser!(u16).range(1..=256))]
+    threads: Option<u16>,
     /// Print the columns that the files may have, and what their cells hold
     #[arg(long, exclusive = true)]
     columns: bool,
@@ -85,9 +84,8 @@ impl Triage {
                 Format::Jsonl => triage::Format::JsonLines,
             },
             bad_rows: self.bad_rows,
-            threads: self.threads,
+            threads: self.threads.and_then(|threads| NonZeroUsize::new(threads.into())),
         };
-        refuse_same_file_twice(&options)?;
         let summary = if console.quiet {
             triage::run(&options, &provisions, &mut OnlyBadRows(console))?
         } else {
@@ -100,22 +98,6 @@ impl Triage {
             Status::PartlyBad
         })
     }
-}
-
-/// A result that takes the place of its own input would leave neither.
-fn refuse_same_file_twice(options: &TriageOptions) -> Result<(), Failure> {
-    let inputs = [Some(&options.houses), options.wall_lines.as_ref()];
-    let outputs = [options.out.as_ref(), options.bad_rows.as_ref()];
-    let all: Vec<&PathBuf> = inputs.into_iter().chain(outputs).flatten().collect();
-    for (number, path) in all.iter().enumerate() {
-        if all.iter().take(number).any(|other| is_same_file(other, path)) {
-            let path = path.display();
-            return Err(Failure::Usage(format!(
-                "{path}: found the same file twice; expected files of their own"
-            )));
-        }
-    }
-    Ok(())
 }
 
 /// Without remarks, what is wrong with the input is still told.

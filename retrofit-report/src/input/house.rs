@@ -259,8 +259,9 @@ fn explained<'m>(
 /// What was expected instead of a value of the wrong kind, in words that are not those of a programming
 /// language.
 fn mismatch(said: &str) -> Option<String> {
-    if said.starts_with("invalid length") {
-        return Some("an object in braces".to_owned());
+    if let Some(rest) = said.strip_prefix("invalid length ") {
+        let (_, expected) = rest.split_once(", expected ")?;
+        return Some(expected.replace("an array", "a list"));
     }
     let rest = said
         .strip_prefix("invalid type: ")

@@ -37,6 +37,9 @@ pub enum TablesError {
     /// Something in it is neither a file nor a folder.
     #[error("{}: found a link; expected a file (copy the file into the folder)", .0.display())]
     Link(PathBuf),
+    /// A pipe or a device lies where only files may.
+    #[error("{}: found a pipe or a device; expected a file", .0.display())]
+    NotAFile(PathBuf),
     /// A folder lies where only files may.
     #[error("{}: found a folder inside a set; expected files only", .0.display())]
     FolderInside(PathBuf),
@@ -132,6 +135,10 @@ fn read_set(entries: &[PathBuf]) -> Result<Vec<TableFile>, TablesError> {
             refuse_link(path)?;
             if path.is_dir() {
                 return Err(TablesError::FolderInside(path.clone()));
+            }
+            // Whoever opens a pipe waits until somebody writes to it.
+            if !path.is_file() {
+                return Err(TablesError::NotAFile(path.clone()));
             }
             let text = read_text(&Origin::File(path.clone()), LARGEST_TABLE)?;
             let text = text

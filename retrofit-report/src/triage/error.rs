@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 use super::result::cell;
+use crate::output::OutputError;
 
 /// A row that could not be read, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -66,30 +67,21 @@ pub enum TriageError {
         /// What was found and what was expected.
         problem: String,
     },
-    /// A result could not be written; nothing was left half written, the standard output aside.
-    #[error("cannot write {to}: {source}", to = path.as_deref().map_or_else(
-        || "to the standard output".to_owned(),
-        |path| path.display().to_string(),
-    ))]
-    Write {
-        /// The file; `None` for the standard output.
-        path: Option<PathBuf>,
-        /// Why not.
-        source: io::Error,
-    },
+    /// A result could not be written to the standard output.
+    #[error("the standard output cannot be written to: {0}")]
+    Stdout(io::Error),
+    /// A file could not be written; nothing was left half written.
+    #[error(transparent)]
+    Output(#[from] OutputError),
+    /// Two files of the run are one.
+    #[error("{}: found the same file twice; expected files of their own", .0.display())]
+    SameFile(PathBuf),
 }
 
 impl TriageError {
     pub(super) fn read(path: &Path, source: io::Error) -> Self {
         Self::Read {
             path: path.to_owned(),
-            source,
-        }
-    }
-
-    pub(super) fn write(path: Option<&Path>, source: io::Error) -> Self {
-        Self::Write {
-            path: path.map(Path::to_owned),
             source,
         }
     }

@@ -1,7 +1,7 @@
 //! A file read in blocks of whole lines, in an amount of memory that does not depend on its size.
 
 use std::fs::File;
-use std::io::{self, Read};
+use std::io::{self, Read, Stdin};
 use std::path::{Path, PathBuf};
 
 use super::TriageError;
@@ -16,11 +16,27 @@ const LONGEST_LINE: usize = 1024 * 1024;
 /// The mark that some programs put at the beginning of UTF-8 text.
 const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
 
+/// What is read from: a file, or standard input, which is written as `-`.
+#[derive(Debug)]
+enum Input {
+    File(File),
+    Standard(Stdin),
+}
+
+impl Read for Input {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        match self {
+            Self::File(file) => file.read(buffer),
+            Self::Standard(stdin) => stdin.read(buffer),
+        }
+    }
+}
+
 /// A file, line by line.
 #[derive(Debug)]
 pub(super) struct Lines {
     path: PathBuf,
-    file: File,
+    file: Input,
     /// The beginning of a line whose end has not been read yet.
     carried: Vec<u8>,
     next_line: u64,
@@ -32,13 +48,18 @@ pub(super) struct Lines {
 impl Lines {
     pub(super) fn open(path: &Path) -> Result<Self, TriageError> {
         let fault = |error| TriageError::read(path, error);
-        let file = File::open(path).map_err(fault)?;
-        if file.metadata().map_err(fault)?.is_dir() {
-            return Err(fault(io::Error::new(
-                io::ErrorKind::IsADirectory,
-                "found a directory; expected a CSV file",
-            )));
-        }
+        let (path, file) = if path == Path::new("-") {
+            (Path::new("standard input"), Input::Standard(io::stdin()))
+        } else {
+            let file = File::open(path).map_err(fault)?;
+            if file.metadata().map_err(fault)?.is_dir() {
+                return Err(fault(io::Error::new(
+                    io::ErrorKind::IsADirectory,
+                    "found a directory; expected a CSV file",
+                )));
+            }
+            (path, Input::File(file))
+        };
         let mut lines = Self {
             path: path.to_owned(),
             file,
@@ -65,7 +86,10 @@ impl Lines {
 
     /// The size of the file, where it has one.
     pub(super) fn size(&self) -> Option<u64> {
-        let metadata = self.file.metadata().ok()?;
+        let Input::File(file) = &self.file else {
+            return None;
+        };
+        let metadata = file.metadata().ok()?;
         metadata.is_file().then_some(metadata.len())
     }
 

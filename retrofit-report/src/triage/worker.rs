@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use retrofit_core::check::Assessor;
-use retrofit_core::house::{AsBuilt, House, WallLine};
+use retrofit_core::house::AsBuilt;
 use retrofit_core::portfolio::{CellError, Digest, Layout, RowReader};
 use retrofit_core::provisions::Provisions;
 
@@ -42,29 +42,20 @@ pub(super) struct Worker<'a> {
 }
 
 impl<'a> Worker<'a> {
-    /// `None` where even a house without any record does not make sense; it does.
-    pub(super) fn new(tables: &'a Tables<'a>, writer: ResultWriter<'a>) -> Option<Self> {
+    pub(super) fn new(tables: &'a Tables<'a>, writer: ResultWriter<'a>) -> Self {
         let reader = match &tables.walls {
             None => RowReader::one_table(tables.houses.layout.clone()),
             Some(walls) => RowReader::two_tables(tables.houses.layout.clone(), walls.layout.clone()),
         };
-        let named = WallLine {
-            name: "wall line".into(),
-            ..WallLine::default()
-        };
-        let house = House {
-            wall_lines: vec![named],
-            ..House::default()
-        };
-        Some(Self {
+        Self {
             tables,
             reader,
-            house: AsBuilt::new(house).ok()?,
+            house: AsBuilt::default(),
             assessor: Assessor::default(),
             writer,
             cells: Cells::default(),
             wall_cells: Cells::default(),
-        })
+        }
     }
 
     /// Checks the houses of a block and leaves their results in it.
