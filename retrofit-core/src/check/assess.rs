@@ -90,13 +90,18 @@ impl Assessor {
         self.findings.clear();
         let possible = Possible::of(&house.building);
 
-        let wholes = possible
+        let mut wholes = possible
             .requirements(provisions, (0, 0))
             .map(|requirement| Whole { house, requirement });
-        for (index, check) in REGISTRY.iter().enumerate() {
-            if let Run::House(run) = check.run {
-                self.findings.at(index, None);
-                self.under_each(wholes.clone(), possible.open(), run);
+        if let Some(first) = wholes.next() {
+            // Nearly always there is one case; only where something is open are there more, and memory for them.
+            let others: Vec<Whole<'_>> = wholes.collect();
+            let [stories, exterior, roof] = possible.looks;
+            for (index, check) in REGISTRY.iter().enumerate() {
+                if let Run::House(run) = check.run {
+                    self.findings.at(index, None);
+                    self.under_each(&first, &others, [stories, exterior, roof, None], run);
+                }
             }
         }
         for (number, wall) in house.wall_lines.iter().enumerate() {
@@ -118,21 +123,19 @@ impl Assessor {
         let mut requirements = possible.requirements(provisions, bands);
         let Some(first) = requirements.next() else { return };
         let line = Line::new(house, wall, first);
-        // Nearly always there is one case; only where something is open are there more, and memory for them.
         let others: Vec<Line<'_>> = requirements
             .map(|requirement| Line::new(house, wall, requirement))
             .collect();
-        let band_open = [LookAt::TallestStud];
-        let open = possible
-            .open()
-            .chain(band_open.into_iter().filter(|_| bands.0 != bands.1));
+        let band = (bands.0 != bands.1).then_some(LookAt::TallestStud);
+        let [stories, exterior, roof] = possible.looks;
+        let open = [stories, exterior, roof, band];
         let start = self.findings.as_slice().len();
         for (index, check) in REGISTRY.iter().enumerate() {
             match check.run {
                 Run::House(_) => {}
                 Run::Line(run) => {
                     self.findings.at(index, Some(number));
-                    self.under_each(std::iter::once(&line).chain(&others), open.clone(), run);
+                    self.under_each(&line, &others, open, run);
                 }
                 Run::Audit(run) => {
                     self.findings.at(index, Some(number));
@@ -144,25 +147,25 @@ impl Assessor {
     }
 
     /// Runs one check under each possible requirement and brings the findings together.
-    fn under_each<C: std::borrow::Borrow<T>, T>(
+    fn under_each<T>(
         &mut self,
-        cases: impl Iterator<Item = C>,
-        open: impl Iterator<Item = LookAt>,
+        first: &T,
+        others: &[T],
+        open: [Option<LookAt>; 4],
         run: fn(&T, &mut Findings),
     ) {
         let start = self.findings.as_slice().len();
+        run(first, &mut self.findings);
+        if others.is_empty() {
+            return;
+        }
         self.ends.clear();
-        for case in cases {
-            run(case.borrow(), &mut self.findings);
+        self.ends.push(self.findings.as_slice().len());
+        for other in others {
+            run(other, &mut self.findings);
             self.ends.push(self.findings.as_slice().len());
         }
-        if self.ends.len() > 1 {
-            let mut decided_by = [None; 4];
-            for (slot, look_at) in decided_by.iter_mut().zip(open) {
-                *slot = Some(look_at);
-            }
-            self.findings.reconcile(start, &self.ends, decided_by);
-        }
+        self.findings.reconcile(start, &self.ends, open);
     }
 
     /// The outcomes and counts of the last run: what a portfolio row needs.
@@ -207,16 +210,12 @@ impl Possible {
         }
     }
 
-    fn open(self) -> impl Iterator<Item = LookAt> + Clone {
-        self.looks.into_iter().flatten()
-    }
-
     /// The requirements of every case, from the mildest to the strictest.
     fn requirements(
         self,
         provisions: &Provisions,
         bands: (usize, usize),
-    ) -> impl Iterator<Item = &Requirement> + Clone {
+    ) -> impl Iterator<Item = &Requirement> {
         let most = *provisions.stories().end();
         let stories = self.stories.0.clamp(1, most)..=self.stories.1.clamp(1, most);
         let weights = [WeightCase::Other, WeightCase::Heavy]

@@ -34,24 +34,40 @@ pub(super) static CHECK: Check = Check {
     run: Run::Audit(check),
 };
 
-const LINKS: [Group; 3] = [Group::Anchorage, Group::Bracing, Group::Floor];
+const NOT_DONE: &str = "No earlier strengthening was done here.";
 
-/// What the findings on one link come to; not applicable where the provisions ask nothing of it.
-fn link(group: Group, findings: &[Finding]) -> Outcomes {
-    findings
-        .iter()
-        .filter(|finding| finding.check().group == group)
-        .map(|finding| finding.outcomes)
-        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest)
-}
+const LINKS: [Group; 3] = [Group::Anchorage, Group::Bracing, Group::Floor];
 
 /// Whether a link is there: a link of which nothing is asked does not break the chain.
 fn holds(link: Outcomes) -> Truth {
     Truth::from_cases(link.best() <= Outcome::Met, link.worst() <= Outcome::Met)
 }
 
+/// The findings on one link. Findings stand in the order of a report, and so group by group.
+fn link(group: Group, findings: &[Finding]) -> &[Finding] {
+    let from = findings.partition_point(|finding| finding.check().group < group);
+    let to = findings.partition_point(|finding| finding.check().group <= group);
+    findings.get(from..to).unwrap_or_default()
+}
+
+/// What they come to; not applicable where the provisions ask nothing of the link.
+fn outcomes(link: &[Finding]) -> Outcomes {
+    link.iter()
+        .map(|finding| finding.outcomes)
+        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest)
+}
+
 fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
-    let links = LINKS.map(|group| link(group, findings));
+    let done = match &line.wall.earlier_retrofit {
+        along_this_line if !along_this_line.is_not_recorded() => along_this_line,
+        _ => &line.house.earlier_retrofit,
+    }
+    .satisfies(|done| done);
+    if done == Truth::False {
+        return Judgment::not_applicable(NOT_DONE).about(LookAt::EarlierRetrofit, None);
+    }
+    let of_links = LINKS.map(|group| link(group, findings));
+    let links = of_links.map(outcomes);
     let all = links
         .into_iter()
         .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest);
@@ -89,35 +105,23 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
 
     // It rests on the findings that come to the same, and is decided by what decides those that are open.
     let ruling = all.ruling();
-    let of_links = || {
-        findings
-            .iter()
-            .filter(|finding| LINKS.contains(&finding.check().group))
-    };
-    let same = of_links().filter(|finding| finding.outcomes.ruling() == ruling);
-    let judgment = judgment.basis(same.clone().filter_map(|finding| finding.basis).max());
-    let judgment = same.fold(judgment, |judgment, finding| {
-        finding.figures.iter().fold(judgment, Judgment::figure)
-    });
-    let open = of_links().filter(|finding| !finding.outcomes.is_determined());
-    let judgment = open.fold(judgment, |judgment, finding| {
-        finding.deciding.iter().fold(judgment, Judgment::decided_by)
-    });
+    let of_links = || of_links.iter().copied().flatten();
+    let (mut judgment, mut basis) = (judgment, None);
+    for finding in of_links().filter(|finding| finding.outcomes.ruling() == ruling) {
+        basis = basis.max(finding.basis);
+        judgment = finding.figures.iter().fold(judgment, Judgment::figure);
+    }
+    let mut judgment = judgment.basis(basis);
+    for finding in of_links().filter(|finding| !finding.outcomes.is_determined()) {
+        judgment = finding.deciding.iter().fold(judgment, Judgment::decided_by);
+    }
     let judgment = if all == Outcomes::only(Outcome::NotApplicable) {
         Judgment::not_applicable("These provisions ask nothing of the three links here.")
     } else {
         judgment
     };
-    let done = match &line.wall.earlier_retrofit {
-        along_this_line if !along_this_line.is_not_recorded() => along_this_line,
-        _ => &line.house.earlier_retrofit,
-    };
     judgment
-        .applicable_if(
-            done.satisfies(|done| done),
-            "No earlier strengthening was done here.",
-            LookAt::EarlierRetrofit,
-        )
+        .applicable_if(done, NOT_DONE, LookAt::EarlierRetrofit)
         .or_about(LookAt::EarlierRetrofit)
 }
 

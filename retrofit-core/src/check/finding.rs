@@ -108,22 +108,27 @@ impl<T: Copy + PartialEq, const N: usize> Few<T, N> {
 
     /// Adds a value unless it is there already; what does not fit is left out.
     fn add(&mut self, item: T) {
-        if self.iter().any(|other| other == item) {
-            return;
-        }
-        if let Some(free) = self.items.iter_mut().find(|slot| slot.is_none()) {
-            *free = Some(item);
+        for slot in &mut self.items {
+            match slot {
+                Some(other) if *other == item => return,
+                Some(_) => {}
+                None => {
+                    *slot = Some(item);
+                    return;
+                }
+            }
         }
     }
 
     /// The values.
     pub fn iter(&self) -> impl Iterator<Item = T> + '_ {
-        self.items.iter().flatten().copied()
+        // They are filled from the front.
+        self.items.iter().map_while(|slot| *slot)
     }
 
     /// Whether there is none.
     pub fn is_empty(&self) -> bool {
-        self.items.iter().all(Option::is_none)
+        self.items.first().is_none_or(Option::is_none)
     }
 }
 
@@ -369,10 +374,10 @@ impl Judgment {
 
     /// One of three facts, by what the judgment comes to.
     pub(super) fn facts(self, met: &'static str, not_met: &'static str, open: &'static str) -> Self {
-        let fact = match self.0.outcomes.worst() {
+        let fact = match self.0.outcomes.ruling() {
             _ if !self.0.outcomes.is_determined() => open,
-            Outcome::NotApplicable | Outcome::Met => met,
-            Outcome::NotMet | Outcome::Outside => not_met,
+            Ruling::NotApplicable | Ruling::Met => met,
+            _ => not_met,
         };
         self.fact(fact)
     }

@@ -99,13 +99,16 @@ impl Outcomes {
     ///
     /// What is surely not met stays *not met* even where an unknown could still put it outside the
     /// provisions; what is not applicable or met stays *not determined* until it is known which.
-    pub fn ruling(self) -> Ruling {
-        match (self.best(), self.worst()) {
-            (Outcome::NotApplicable, Outcome::NotApplicable) => Ruling::NotApplicable,
-            (Outcome::NotApplicable | Outcome::Met, Outcome::Met) => Ruling::Met,
-            (Outcome::NotMet, _) => Ruling::NotMet,
-            (Outcome::Outside, _) => Ruling::Outside,
-            _ => Ruling::NotDetermined,
+    pub const fn ruling(self) -> Ruling {
+        const NOT_SHORT: u8 = Outcome::NotApplicable.bit() | Outcome::Met.bit();
+        let may_be_met = self.0 & NOT_SHORT != 0;
+        let may_fall_short = self.0 & !NOT_SHORT != 0;
+        match (may_be_met, may_fall_short) {
+            (true, true) => Ruling::NotDetermined,
+            (true, false) if self.contains(Outcome::Met) => Ruling::Met,
+            (true, false) => Ruling::NotApplicable,
+            _ if self.contains(Outcome::NotMet) => Ruling::NotMet,
+            _ => Ruling::Outside,
         }
     }
 }

@@ -77,9 +77,13 @@ fn standing(findings: &[Finding], ruling: Ruling, provisions: &Provisions) -> Op
             .filter_map(|id| provisions.figure(id)?.standing());
         standings.max().unwrap_or(Standing::Verified)
     };
-    let deciding = findings.iter().filter(|finding| match ruling {
-        Ruling::NotDetermined => matches!(finding.outcomes.ruling(), Ruling::NotDetermined | Ruling::Met),
-        ruling => finding.outcomes.ruling() == ruling,
+    let also = match ruling {
+        Ruling::NotDetermined => Ruling::Met,
+        ruling => ruling,
+    };
+    let deciding = findings.iter().filter(|finding| {
+        let of_finding = finding.outcomes.ruling();
+        of_finding == ruling || of_finding == also
     });
     match ruling {
         Ruling::NotMet | Ruling::Outside => deciding.map(weakest).min(),

@@ -538,13 +538,19 @@ struct Memory {
     known: Vec<Option<(Key, Value)>>,
 }
 
-/// A text of up to 23 bytes, and its length.
-type Key = [u64; 3];
+/// A text of up to 24 bytes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Key {
+    head: u64,
+    middle: u64,
+    tail: u64,
+    length: u8,
+}
 
 impl Memory {
     /// A power of two: the place of a text is the top bits of its hash.
     const PLACES: usize = 1 << Self::BITS;
-    const BITS: u32 = 8;
+    const BITS: u32 = 10;
 
     fn recall(&mut self, text: &str, column: &Column, slot: &dyn Slot) -> Result<Value, CellError> {
         let read = || {
@@ -556,7 +562,8 @@ impl Memory {
             self.known.resize(Self::PLACES, None);
         }
         // Multiplying by an odd number spreads all bits into the top ones.
-        let mixed = key.iter().fold(0u64, |hash, part| {
+        let parts = [key.middle, key.tail ^ u64::from(key.length), key.head];
+        let mixed = parts.into_iter().fold(0u64, |hash, part| {
             (hash.rotate_left(23) ^ part).wrapping_mul(0x9e37_79b9_7f4a_7c15)
         });
         let place = usize::try_from(mixed >> (u64::BITS - Self::BITS)).unwrap_or_default();
@@ -574,16 +581,35 @@ impl Memory {
     }
 }
 
+/// The key of a text, from loads that overlap where it is not as long as they are together: so a short text
+/// takes no loop and no copy.
 fn key_of(text: &str) -> Option<Key> {
-    let mut bytes = [0u8; 24];
-    let (length, rest) = bytes.split_last_mut()?;
-    *length = u8::try_from(text.len()).ok()?;
-    rest.get_mut(..text.len())?.copy_from_slice(text.as_bytes());
-    let mut key = [0u64; 3];
-    for (part, eight) in key.iter_mut().zip(bytes.chunks_exact(8)) {
-        *part = u64::from_le_bytes(eight.try_into().ok()?);
-    }
-    Some(key)
+    let bytes = text.as_bytes();
+    let length = u8::try_from(bytes.len()).ok().filter(|length| *length <= 24)?;
+    let [head, middle, tail] =
+        if let (Some(head), Some(tail)) = (bytes.first_chunk::<8>(), bytes.last_chunk::<8>()) {
+            let middle = bytes.get(8..).and_then(|rest| rest.first_chunk());
+            [
+                u64::from_le_bytes(*head),
+                middle.map_or(0, |middle| u64::from_le_bytes(*middle)),
+                u64::from_le_bytes(*tail),
+            ]
+        } else if let (Some(head), Some(tail)) = (bytes.first_chunk::<4>(), bytes.last_chunk::<4>()) {
+            [
+                u32::from_le_bytes(*head).into(),
+                0,
+                u32::from_le_bytes(*tail).into(),
+            ]
+        } else {
+            let few = bytes.iter().fold(0, |few, byte| few << 8 | u64::from(*byte));
+            [few, 0, 0]
+        };
+    Some(Key {
+        head,
+        middle,
+        tail,
+        length,
+    })
 }
 
 /// What the cells of a column hold.
@@ -653,6 +679,28 @@ mod tests {
             error.problem.contains("found") && error.problem.contains("expected"),
             "{error}"
         );
+    }
+
+    /// Texts are told apart by their keys: all of one or two letters, and none that is longer than a key.
+    #[test]
+    fn texts_that_differ_have_keys_that_differ() {
+        let texts = (0..=26usize).flat_map(|length| {
+            let spoiled = (0..length).map(move |at| {
+                let mut text = "a".repeat(length);
+                text.replace_range(at..=at, "b");
+                text
+            });
+            std::iter::once("a".repeat(length)).chain(spoiled)
+        });
+        let mut keys: Vec<Key> = Vec::new();
+        for text in texts {
+            let key = key_of(&text);
+            assert_eq!(key.is_some(), text.len() <= 24, "{text}");
+            if let Some(key) = key {
+                assert!(!keys.contains(&key), "{text}");
+                keys.push(key);
+            }
+        }
     }
 
     #[test]

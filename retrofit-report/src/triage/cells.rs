@@ -36,10 +36,10 @@ impl Cells {
             return self.split_quoted(line);
         }
         let mut from = 0;
-        for to in memchr::memchr_iter(b',', line.as_bytes()) {
+        each_comma(line.as_bytes(), |to| {
             self.add(from, to);
             from = to + 1;
-        }
+        });
         self.add(from, line.len());
         Ok(())
     }
@@ -138,6 +138,29 @@ impl Cells {
             line
         };
         text.get(bounds.from..bounds.to).unwrap_or_default()
+    }
+}
+
+/// Calls for the place of every comma, eight bytes at a time: cells are so short that setting out anew from
+/// each comma costs more than the search.
+fn each_comma(bytes: &[u8], mut found: impl FnMut(usize)) {
+    const LOW_SEVEN: u64 = u64::from_le_bytes([0x7f; 8]);
+    let (words, rest) = bytes.as_chunks::<8>();
+    let mut at = 0;
+    for word in words {
+        // A comma becomes a zero byte; of each byte, the top bit then says whether it is zero.
+        let zero_where_comma = u64::from_le_bytes(*word) ^ u64::from_le_bytes([b','; 8]);
+        let mut commas = !(((zero_where_comma & LOW_SEVEN) + LOW_SEVEN) | zero_where_comma | LOW_SEVEN);
+        while commas != 0 {
+            found(at + commas.trailing_zeros() as usize / 8);
+            commas &= commas - 1;
+        }
+        at += 8;
+    }
+    for (offset, byte) in rest.iter().enumerate() {
+        if *byte == b',' {
+            found(at + offset);
+        }
     }
 }
 
