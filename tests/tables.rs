@@ -483,7 +483,7 @@ fn an_attested_figure_is_held_by_name_and_the_verdict_says_so() {
 )]
 #[case::negative("max-panel-gap,,,,,,,,,-4 ft,ordinance,,verified,", &["column \"value\"", "zero or more"])]
 #[case::more_than_the_whole_wall(
-    "braced-share,,,,,,,,,101 %,ordinance,,verified,", &["column \"value\"", "at most 100 %"]
+    "braced-share,,,,,,,,,101 %,ordinance,,verified,", &["column \"value\"", "at most 100%"]
 )]
 #[case::piece_of_a_figure_without_pieces(
     "max-slope,,,,6 ft,,,,,3H:1V,ordinance,,verified,", &["column \"piece_over\"", "does not go by it"]

@@ -133,10 +133,16 @@ pub(super) fn tallest_stud_of<'a>(stretches: impl Iterator<Item = &'a CrippleStr
     greatest(stretches, |stretch| {
         let (least, most) = stretch.tallest_stud.bounds();
         (
-            least.or(stretch.shortest_stud.bounds().0).copied(),
-            most.or(stretch.height.bounds().1).copied(),
+            least.max(stretch.shortest_stud.bounds().0).copied(),
+            least_upper_bound([most, stretch.height.bounds().1]),
         )
     })
+}
+
+/// The tightest of several upper bounds. What is written down of a stud may say less than what its neighbors
+/// imply, and must not put the tighter bound out of sight: more on record would then be less known.
+pub(super) fn least_upper_bound<const N: usize>(bounds: [Option<&Length>; N]) -> Option<Length> {
+    bounds.into_iter().flatten().min().copied()
 }
 
 /// The greatest height of the cripple wall of a wall line, plates included.
@@ -151,8 +157,8 @@ pub(super) fn height_bounds(stretch: &CrippleStretch) -> (Option<Length>, Option
         .tallest_stud
         .bounds()
         .0
-        .or(stretch.shortest_stud.bounds().0);
-    (least.or(studs).copied(), most.copied())
+        .max(stretch.shortest_stud.bounds().0);
+    (least.max(studs).copied(), most.copied())
 }
 
 /// The greatest of a dimension over some stretches, as far as it is known.
@@ -181,5 +187,33 @@ fn greatest<'a>(
             at_most,
             basis,
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stretch(text: &str) -> CrippleStretch {
+        serde_json::from_str(text).unwrap()
+    }
+
+    /// The tighter bound holds, whichever of the dimensions it comes from.
+    #[test]
+    fn a_weak_bound_does_not_hide_a_strong_one() {
+        let stretch = stretch(
+            r#"{"height": {"measured": {"at_least": "9 in", "at_most": "25 in"}},
+                "tallest_stud": {"inferred": {"at_least": "8 in", "at_most": "40 in"}},
+                "shortest_stud": {"measured": "20 in"}}"#,
+        );
+        let tallest = tallest_stud_of(std::iter::once(&stretch));
+        assert_eq!(
+            tallest.bounds(),
+            (Some(&Length::inches(20)), Some(&Length::inches(25)))
+        );
+        assert_eq!(
+            height_bounds(&stretch),
+            (Some(Length::inches(20)), Some(Length::inches(25)))
+        );
     }
 }

@@ -1,7 +1,7 @@
 //! Whether studs too short to be nailed properly are replaced by solid blocking, or sheathed.
 
 use super::bracing::NO_CRIPPLE_WALL;
-use super::context::Line;
+use super::context::{Line, least_upper_bound};
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
@@ -36,17 +36,19 @@ pub(super) static CHECK: Check = Check {
 
 /// The shortest stud of a stretch, which is no taller than the tallest, nor than the wall.
 fn shortest_stud(stretch: &CrippleStretch) -> Observed<Length> {
-    if stretch.shortest_stud.bounds().1.is_some() {
+    if stretch.shortest_stud.is_known() {
         return stretch.shortest_stud.clone();
     }
-    let above = [&stretch.tallest_stud, &stretch.height];
-    match above.into_iter().find(|above| above.bounds().1.is_some()) {
-        Some(above) => Observed::Between {
-            at_least: stretch.shortest_stud.bounds().0.copied(),
-            at_most: above.bounds().1.copied(),
-            basis: above.basis().unwrap_or(crate::observation::Basis::Inferred),
+    let above = [&stretch.shortest_stud, &stretch.tallest_stud, &stretch.height];
+    let at_most = least_upper_bound(above.map(|above| above.bounds().1));
+    let at_least = stretch.shortest_stud.bounds().0.copied();
+    match above.into_iter().filter_map(Observed::basis).max() {
+        Some(basis) if at_least.is_some() || at_most.is_some() => Observed::Between {
+            at_least,
+            at_most,
+            basis,
         },
-        None => stretch.shortest_stud.clone(),
+        _ => stretch.shortest_stud.clone(),
     }
 }
 
