@@ -64,4 +64,5 @@ pub mod house;
 pub mod measure;
 pub mod observation;
 pub mod portfolio;
+pub mod prices;
 pub mod provisions;

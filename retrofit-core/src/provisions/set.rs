@@ -152,7 +152,9 @@ impl Library {
     pub fn shipped() -> &'static Self {
         static LIBRARY: LazyLock<Library> = LazyLock::new(|| {
             let mut files = BTreeMap::new();
-            for folder in SHIPPED.dirs() {
+            // Folders without a head hold other tables: unit prices, for one.
+            let is_set = |folder: &&Dir<'_>| folder.get_file(folder.path().join("set.json")).is_some();
+            for folder in SHIPPED.dirs().filter(is_set) {
                 let Some(id) = folder.path().to_str() else {
                     continue;
                 };
