@@ -66,3 +66,4 @@ pub mod observation;
 pub mod portfolio;
 pub mod prices;
 pub mod provisions;
+pub mod remedy;

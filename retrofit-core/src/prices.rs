@@ -92,7 +92,12 @@ impl Cents {
     /// A multiple given in hundredths, rounded to the nearest cent: 150 is one and a half times the amount.
     #[must_use]
     pub const fn hundredths_of(self, hundredths: i64) -> Self {
-        Self(self.0.saturating_mul(hundredths).saturating_add(50).div_euclid(100))
+        Self(
+            self.0
+                .saturating_mul(hundredths)
+                .saturating_add(50)
+                .div_euclid(100),
+        )
     }
 
     /// A whole number of times the amount.
@@ -214,7 +219,11 @@ impl UnitPrices {
             Ok(header) => {
                 let found: Vec<&str> = header.iter().take(20).collect();
                 let expected = COLUMNS.join(", ");
-                fault(Some(1), None, format!("found the columns {}; expected {expected}", found.join(", ")));
+                fault(
+                    Some(1),
+                    None,
+                    format!("found the columns {}; expected {expected}", found.join(", ")),
+                );
             }
             Err(error) => fault(None, None, error.to_string()),
         }
@@ -229,28 +238,49 @@ impl UnitPrices {
             };
             let line = record.position().map(csv::Position::line);
             if record.len() != COLUMNS.len() {
-                fault(line, None, format!("found {} cells; expected {}", record.len(), COLUMNS.len()));
+                fault(
+                    line,
+                    None,
+                    format!("found {} cells; expected {}", record.len(), COLUMNS.len()),
+                );
                 continue;
             }
             match row(&record) {
                 Ok(price) if rows.iter().any(|other| other.item == price.item) => {
-                    fault(line, Some("item"), format!("{:?} stands here a second time; expected once", price.item.spelling()));
+                    fault(
+                        line,
+                        Some("item"),
+                        format!(
+                            "{:?} stands here a second time; expected once",
+                            price.item.spelling()
+                        ),
+                    );
                 }
                 Ok(price) => rows.push(price),
                 Err((column, words)) => fault(line, Some(column), words),
             }
         }
         if faults.is_empty() {
-            for item in Item::ALL.iter().filter(|item| !rows.iter().any(|row| row.item == **item)) {
+            for item in Item::ALL
+                .iter()
+                .filter(|item| !rows.iter().any(|row| row.item == **item))
+            {
                 faults.push(PriceError {
                     file: file.to_owned(),
                     line: None,
                     column: Some("item"),
-                    fault: format!("there is no row for {:?}; expected one for every item", item.spelling()),
+                    fault: format!(
+                        "there is no row for {:?}; expected one for every item",
+                        item.spelling()
+                    ),
                 });
             }
         }
-        if faults.is_empty() { Ok(Self { rows }) } else { Err(faults) }
+        if faults.is_empty() {
+            Ok(Self { rows })
+        } else {
+            Err(faults)
+        }
     }
 
     /// Every row, in the order of the table.
@@ -266,7 +296,9 @@ impl UnitPrices {
     /// What a unit likely costs, labor included; for a factor, the factor in hundredths.
     pub fn likely(&self, item: Item) -> Cents {
         let hour = self.row(Item::LaborHour).map_or(0, |row| row.material.likely);
-        let Some(row) = self.row(item) else { return Cents::ZERO };
+        let Some(row) = self.row(item) else {
+            return Cents::ZERO;
+        };
         Cents(row.material.likely).plus(Cents(hour).hundredths_of(row.hours.likely))
     }
 }
@@ -274,19 +306,31 @@ impl UnitPrices {
 fn row(record: &csv::StringRecord) -> Result<UnitPrice, (&'static str, String)> {
     let cell = |column: &'static str| -> &str {
         let position = COLUMNS.iter().position(|name| *name == column);
-        position.and_then(|position| record.get(position)).unwrap_or_default().trim()
+        position
+            .and_then(|position| record.get(position))
+            .unwrap_or_default()
+            .trim()
     };
     let spread = |columns: [&'static str; 3]| -> Result<Spread, (&'static str, String)> {
-        let [low, likely, high] = columns.map(|column| {
-            hundredths(cell(column)).map_err(|words| (column, words))
-        });
-        let spread = Spread { low: low?, likely: likely?, high: high? };
+        let [low, likely, high] =
+            columns.map(|column| hundredths(cell(column)).map_err(|words| (column, words)));
+        let spread = Spread {
+            low: low?,
+            likely: likely?,
+            high: high?,
+        };
         let [_, middle, top] = columns;
         if spread.likely < spread.low {
-            return Err((middle, "found a likely figure below the low one; expected low, likely and high in order".to_owned()));
+            return Err((
+                middle,
+                "found a likely figure below the low one; expected low, likely and high in order".to_owned(),
+            ));
         }
         if spread.high < spread.likely {
-            return Err((top, "found a high figure below the likely one; expected low, likely and high in order".to_owned()));
+            return Err((
+                top,
+                "found a high figure below the likely one; expected low, likely and high in order".to_owned(),
+            ));
         }
         Ok(spread)
     };
@@ -296,7 +340,10 @@ fn row(record: &csv::StringRecord) -> Result<UnitPrice, (&'static str, String)> 
         "memory" => Standing::Memory,
         "common practice" => Standing::CommonPractice,
         found => {
-            return Err(("standing", format!("found {found:?}; expected verified, secondary, memory or common practice")));
+            return Err((
+                "standing",
+                format!("found {found:?}; expected verified, secondary, memory or common practice"),
+            ));
         }
     };
     let year = cell("price_year");
@@ -309,7 +356,12 @@ fn row(record: &csv::StringRecord) -> Result<UnitPrice, (&'static str, String)> 
             .parse()
             .ok()
             .filter(|year| (1900..=2200).contains(year))
-            .ok_or_else(|| ("price_year", format!("found {year:?}; expected a year such as 2026")))?,
+            .ok_or_else(|| {
+                (
+                    "price_year",
+                    format!("found {year:?}; expected a year such as 2026"),
+                )
+            })?,
         source: cell("source").to_owned(),
         section: cell("section").to_owned(),
         standing,
@@ -373,7 +425,11 @@ mod tests {
         let text = SHIPPED.replacen(from, to, 1);
         assert_ne!(text, SHIPPED);
         let faults = UnitPrices::parse("prices.csv", &text).unwrap_err();
-        let told = faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
+        let told = faults
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join("\n");
         for words in says {
             assert!(told.contains(words), "{told:?} does not say {words:?}");
         }

@@ -1,0 +1,3 @@
+//! Work in progress.
+mod anchor_stations;
+mod panel_bays;
