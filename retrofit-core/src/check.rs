@@ -25,6 +25,7 @@ mod bracing_ends;
 mod bracing_length;
 mod context;
 mod continuous_perimeter;
+mod counted;
 mod credit;
 mod cripple_wall_height;
 mod dwelling_units;
@@ -70,6 +71,8 @@ mod underfloor_vent_area;
 mod veneer_height;
 mod verdict;
 mod year_built;
+
+pub(crate) use counted::Counted;
 
 pub use assess::{Assessment, Assessor, assess};
 pub use finding::{Few, Finding, Findings, Limit, Margin, Quantity, Spare};

@@ -31,7 +31,7 @@ use crate::provisions::{Requirement, Rule, keys};
 pub(super) type Property = fn(&Anchor, &Requirement) -> Truth;
 
 /// Every property an anchor has to have, with the observation behind it.
-const PROPERTIES: [(Property, LookAt); 7] = [
+pub(super) const PROPERTIES: [(Property, LookAt); 7] = [
     (anchor_kind::counts, LookAt::AnchorKind),
     (anchor_diameter::counts, LookAt::AnchorDiameter),
     (anchor_washer::counts, LookAt::AnchorWasher),

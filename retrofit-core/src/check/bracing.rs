@@ -17,20 +17,20 @@ use crate::provisions::{Rule, keys};
 /// A property by which a panel counts or does not.
 pub(super) type Property = fn(&Panel, &Line<'_>) -> Truth;
 
-/// Every property a panel has to have.
-const PROPERTIES: [Property; 6] = [
-    panel_sheathing::counts,
-    panel_nailing::counts,
-    panel_joints::counts,
-    panel_foot::counts,
-    panel_proportion::counts,
-    panel_openings::counts,
+/// Every property a panel has to have, with the observation that stands for it.
+pub(super) const PROPERTIES: [(Property, LookAt); 6] = [
+    (panel_sheathing::counts, LookAt::Sheathing),
+    (panel_nailing::counts, LookAt::EdgeNailing),
+    (panel_joints::counts, LookAt::JointsBlocked),
+    (panel_foot::counts, LookAt::PanelFoot),
+    (panel_proportion::counts, LookAt::ShortestPanel),
+    (panel_openings::counts, LookAt::CutThrough),
 ];
 
 /// Whether a panel counts.
 pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
     let mut truth = Truth::True;
-    for property in PROPERTIES {
+    for (property, _) in PROPERTIES {
         truth = truth.and(property(panel, line));
         if truth == Truth::False {
             break; // nothing else can make it count

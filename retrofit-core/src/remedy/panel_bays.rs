@@ -14,8 +14,8 @@ use crate::measure::Length;
 pub(super) struct Problem {
     /// The bays in order; those of a stretch cover it without a break.
     pub(super) bays: Vec<Bay>,
-    /// Vents that would have to move.
-    pub(super) vents: Vec<Vent>,
+    /// What a panel would have to have moved or taken off.
+    pub(super) obstacles: Vec<Obstacle>,
     /// The stretches of cripple wall.
     pub(super) stretches: Vec<Stretch>,
     /// The least length of new panels together.
@@ -57,9 +57,9 @@ pub(super) enum BayState {
     Blocked,
 }
 
-/// A vent over some bays, and what moving it costs a panel that covers any of them.
+/// Something over some bays, such as a vent, and what moving it costs a panel that covers any of them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Vent {
+pub(super) struct Obstacle {
     pub(super) first: usize,
     pub(super) last: usize,
     pub(super) cost: i64,
@@ -252,12 +252,12 @@ impl Search {
             _ if may_begin && gap_will_do(key.last) => (index, problem.panel_cost),
             _ => return,
         };
-        let vents = problem.vents_first_met(first, index);
+        let obstacles = problem.obstacles_first_met(first, index);
         let key = covers(Key {
             last: Last::New(first),
             ..key
         });
-        let cents = cost.saturating_add(start_cost).saturating_add(vents);
+        let cents = cost.saturating_add(start_cost).saturating_add(obstacles);
         self.add(
             next,
             key,
@@ -381,12 +381,12 @@ impl Problem {
         (length >= shortest).then(|| inches.saturating_mul(inches))
     }
 
-    /// The cost of the vents that a panel from the bay `first` on comes upon in this bay.
-    fn vents_first_met(&self, first: usize, bay: usize) -> i64 {
-        self.vents
+    /// The cost of the obstacles that a panel from the bay `first` on comes upon in this bay.
+    fn obstacles_first_met(&self, first: usize, bay: usize) -> i64 {
+        self.obstacles
             .iter()
-            .filter(|vent| vent.first.max(first) == bay && bay <= vent.last)
-            .map(|vent| vent.cost)
+            .filter(|obstacle| obstacle.first.max(first) == bay && bay <= obstacle.last)
+            .map(|obstacle| obstacle.cost)
             .sum()
     }
 }
@@ -472,10 +472,10 @@ mod tests {
             .iter()
             .map(|(first, last)| {
                 let met = problem
-                    .vents
+                    .obstacles
                     .iter()
-                    .filter(|vent| vent.first <= *last && vent.last >= *first);
-                met.map(|vent| vent.cost).sum::<i64>()
+                    .filter(|obstacle| obstacle.first <= *last && obstacle.last >= *first);
+                met.map(|obstacle| obstacle.cost).sum::<i64>()
             })
             .sum();
         (long_enough && total >= problem.needed && ends && gaps)
@@ -534,7 +534,7 @@ mod tests {
                 };
                 let vent = vent.min(bays.len() - 1);
                 Problem {
-                    vents: vec![Vent {
+                    obstacles: vec![Obstacle {
                         first: vent,
                         last: (vent + 1).min(bays.len() - 1),
                         cost: 5,

@@ -1,0 +1,72 @@
+//! What the design of a remedy asks of the checks: whether an anchor or a panel counts, and what it lacks if not.
+//!
+//! A remedy credits what the checks credit, by the same code, so that a layout drawn with it is met when it is
+//! checked again.
+
+use super::LookAt;
+use super::anchorage;
+use super::bracing;
+use super::context::Line;
+use crate::house::{Anchor, House, Panel, WallLine};
+use crate::measure::Length;
+use crate::observation::Truth;
+use crate::provisions::Requirement;
+
+/// A wall line as the checks see it.
+pub(crate) struct Counted<'a> {
+    line: Line<'a>,
+}
+
+/// The panels of a wall line that surely count, taken together.
+pub(crate) struct Braced {
+    /// The length that the share is taken of.
+    pub(crate) base: Option<Length>,
+    /// The length of the panels that count.
+    pub(crate) length: Length,
+}
+
+impl<'a> Counted<'a> {
+    pub(crate) fn new(house: &'a House, wall: &'a WallLine, requirement: &'a Requirement) -> Self {
+        Self {
+            line: Line::new(house, wall, requirement),
+        }
+    }
+
+    /// Whether an anchor counts, and the first property it lacks or that was not seen.
+    pub(crate) fn anchor(&self, anchor: &Anchor) -> (Truth, Option<LookAt>) {
+        first_lack(
+            anchorage::PROPERTIES
+                .iter()
+                .map(|(property, look_at)| (property(anchor, self.line.requirement), *look_at)),
+        )
+    }
+
+    /// Whether a panel counts, and the first property it lacks or that was not seen.
+    pub(crate) fn panel(&self, panel: &Panel) -> (Truth, Option<LookAt>) {
+        first_lack(
+            bracing::PROPERTIES
+                .iter()
+                .map(|(property, look_at)| (property(panel, &self.line), *look_at)),
+        )
+    }
+
+    pub(crate) fn braced(&self) -> Braced {
+        let bracing = self.line.bracing();
+        Braced {
+            base: bracing.base,
+            length: bracing.length.0,
+        }
+    }
+}
+
+fn first_lack(properties: impl Iterator<Item = (Truth, LookAt)> + Clone) -> (Truth, Option<LookAt>) {
+    let first = |answer: Truth| {
+        let mut of = properties.clone();
+        of.find(|(truth, _)| *truth == answer).map(|(_, look_at)| look_at)
+    };
+    match (first(Truth::False), first(Truth::Maybe)) {
+        (Some(lacks), _) => (Truth::False, Some(lacks)),
+        (None, Some(open)) => (Truth::Maybe, Some(open)),
+        (None, None) => (Truth::True, None),
+    }
+}

@@ -1,0 +1,252 @@
+//! What a design takes as given where the record leaves it open.
+//!
+//! Nothing unknown is called fine: every gap that is filled here becomes an assumption of the remedy, to be
+//! verified on site before anything is ordered. What is dearer if wrong is taken at its worse: a part whose list is
+//! missing counts as not there. What no layout can do without (a length, a height, what the foundation is made of)
+//! is not filled.
+
+use super::layout::Assumption;
+use crate::check::{LookAt, Quantity};
+use crate::choice::Choice;
+use crate::house::{
+    CrippleStretch, ExteriorWall, FoundationCondition, House, JoistDirection, Rim, Roof, SillAgainstStuds,
+    SillPiece, SillSoundness, Span, WallLine,
+};
+use crate::measure::Length;
+use crate::observation::{Observable, Observed};
+
+/// Studs are set this far apart where nobody measured: common practice of light wood framing, no source.
+pub(super) const USUAL_STUD_SPACING: Length = Length::inches(16);
+
+/// Joists likewise: common practice, no source.
+pub(super) const USUAL_JOIST_SPACING: Length = Length::inches(16);
+
+/// The thickness of a nominal 2 in member as it measures.
+pub(super) const NOMINAL_2_IN: Length = Length::sixty_fourths(96);
+
+const NOT_THERE: &str = "Nobody recorded any, so none is credited.";
+const USUAL: &str = "It was not measured; this is usual.";
+
+/// Fills the gaps of a record; the assumptions say which.
+pub(super) fn fill(house: &House) -> (House, Vec<Assumption>) {
+    let mut house = house.clone();
+    let mut given = Given {
+        assumptions: Vec::new(),
+        wall_line: None,
+    };
+    if let Observed::Between {
+        at_most: Some(most), ..
+    } = house.building.stories
+    {
+        house.building.stories = Observed::inferred(most);
+        given.take(
+            LookAt::Stories,
+            Quantity::Stories(most),
+            "More stories need more of everything.",
+        );
+    }
+    if house.building.is_heavy() == crate::observation::Truth::Maybe {
+        let heavier = "The heavier case needs more bracing.";
+        given.term(
+            &mut house.building.exterior,
+            ExteriorWall::Stucco,
+            LookAt::Exterior,
+            heavier,
+        );
+        given.term(&mut house.building.roof, Roof::Tile, LookAt::Roof, heavier);
+    }
+    for (index, wall) in house.wall_lines.iter_mut().enumerate() {
+        given.wall_line = Some(index);
+        given.wall_line(wall);
+    }
+    (house, given.assumptions)
+}
+
+struct Given {
+    assumptions: Vec<Assumption>,
+    wall_line: Option<usize>,
+}
+
+impl Given {
+    fn take(&mut self, look_at: LookAt, taken_as: Quantity, because: &'static str) {
+        let assumption = Assumption {
+            wall_line: self.wall_line,
+            look_at,
+            taken_as,
+            because,
+        };
+        if !self.assumptions.contains(&assumption) {
+            self.assumptions.push(assumption);
+        }
+    }
+
+    fn term<T: Choice + Observable>(
+        &mut self,
+        of: &mut Observed<T>,
+        as_if: T,
+        look_at: LookAt,
+        because: &'static str,
+    ) {
+        if !of.is_known() {
+            *of = Observed::inferred(as_if);
+            self.take(look_at, Quantity::Word(as_if.words()), because);
+        }
+    }
+
+    fn length(&mut self, of: &mut Observed<Length>, as_if: Length, look_at: LookAt, because: &'static str) {
+        if !of.is_known() {
+            let (least, most) = of.bounds();
+            let within = as_if
+                .max(least.copied().unwrap_or(as_if))
+                .min(most.copied().unwrap_or(as_if));
+            *of = Observed::inferred(within);
+            self.take(look_at, Quantity::Length(within), because);
+        }
+    }
+
+    fn list<T>(&mut self, of: &mut Observed<Vec<T>>, look_at: LookAt) {
+        if !of.is_known() {
+            *of = Observed::inferred(Vec::new());
+            self.take(look_at, Quantity::Word("none"), NOT_THERE);
+        }
+    }
+
+    fn wall_line(&mut self, wall: &mut WallLine) {
+        self.sill(wall);
+        if let Some(stretches) = of(&mut wall.foundation) {
+            for stretch in stretches {
+                self.term(
+                    &mut stretch.condition,
+                    FoundationCondition::Sound,
+                    LookAt::FoundationCondition,
+                    "A layout needs sound concrete: sound it with a hammer first.",
+                );
+            }
+        }
+        if let Some(stretches) = of(&mut wall.cripple_wall) {
+            for stretch in stretches {
+                self.cripple_stretch(stretch);
+            }
+        }
+        self.list(&mut wall.anchors, LookAt::Anchors);
+        self.list(&mut wall.panels, LookAt::Panels);
+        self.list(&mut wall.connections, LookAt::Connections);
+        self.list(&mut wall.openings, LookAt::Openings);
+        self.term(
+            &mut wall.joists,
+            JoistDirection::Perpendicular,
+            LookAt::Joists,
+            "Which way they run was not seen.",
+        );
+        self.term(
+            &mut wall.rim,
+            Rim::Continuous,
+            LookAt::Rim,
+            "Clips need a rim or blocks to go on; if there is none, blocks have to be added.",
+        );
+        // What could not be seen is taken as empty; the assumption stays.
+        for unseen in std::mem::take(&mut wall.unseen) {
+            let parts: &[crate::house::Parts] = if unseen.parts.is_empty() {
+                crate::house::Parts::ALL
+            } else {
+                &unseen.parts
+            };
+            for part in parts {
+                let look_at = match part {
+                    crate::house::Parts::Anchors => LookAt::Anchors,
+                    crate::house::Parts::Panels => LookAt::Panels,
+                    crate::house::Parts::Connections => LookAt::Connections,
+                    crate::house::Parts::Openings => LookAt::Openings,
+                };
+                self.take(look_at, Quantity::Word("none where it was not seen"), NOT_THERE);
+            }
+        }
+    }
+
+    /// Pieces that were not recorded are taken to end where the foundation does.
+    fn sill(&mut self, wall: &mut WallLine) {
+        const BROKEN: &str =
+            "The ends of the sill pieces were not found; anchors are needed near each of them.";
+        let Some(length) = wall.length.value().copied() else {
+            return;
+        };
+        let recorded = wall.sill.value().cloned().unwrap_or_default();
+        let mut breaks = vec![Length::ZERO, length];
+        for stretch in wall.foundation.value().into_iter().flatten() {
+            let span = stretch.span(Some(length));
+            breaks.extend([span.from, span.to.unwrap_or(length)]);
+        }
+        let spans: Vec<Span> = recorded.iter().map(|piece| piece.span(Some(length))).collect();
+        for span in &spans {
+            breaks.extend([span.from, span.to.unwrap_or(length)]);
+        }
+        breaks.sort_unstable();
+        breaks.dedup();
+        let mut pieces = recorded;
+        let count = pieces.len();
+        for pair in breaks.windows(2) {
+            let [from, to] = *pair else { continue };
+            if !spans.iter().any(|span| span.overlaps(Span::new(from, to))) {
+                pieces.push(SillPiece {
+                    from: Some(from),
+                    to: Some(to),
+                    ..SillPiece::default()
+                });
+            }
+        }
+        if pieces.len() > count {
+            pieces.sort_by_key(|piece| piece.from);
+            self.take(
+                LookAt::Sill,
+                Quantity::Word("one piece between steps of the foundation"),
+                BROKEN,
+            );
+        }
+        for piece in &mut pieces {
+            self.term(
+                &mut piece.soundness,
+                SillSoundness::Sound,
+                LookAt::SillSoundness,
+                "It was not probed.",
+            );
+            if wall
+                .cripple_wall
+                .value()
+                .is_none_or(|stretches| !stretches.is_empty())
+            {
+                self.term(
+                    &mut piece.against_studs,
+                    SillAgainstStuds::SillWider,
+                    LookAt::SillAgainstStuds,
+                    "A wider sill needs blocks, and a flush one does not.",
+                );
+            }
+        }
+        let basis = wall.sill.basis().unwrap_or(crate::observation::Basis::Inferred);
+        wall.sill = Observed::Known { value: pieces, basis };
+    }
+
+    fn cripple_stretch(&mut self, stretch: &mut CrippleStretch) {
+        self.length(
+            &mut stretch.stud_spacing,
+            USUAL_STUD_SPACING,
+            LookAt::StudSpacing,
+            USUAL,
+        );
+        if !stretch.tallest_stud.is_known()
+            && let Some(height) = stretch.height.value().copied()
+        {
+            // A stud is lower than its wall, so this is the worse case for the length of a panel.
+            let because = "It was not measured; it can be no taller than the wall.";
+            self.length(&mut stretch.tallest_stud, height, LookAt::TallestStud, because);
+        }
+    }
+}
+
+/// The list that is known.
+fn of<T>(list: &mut Observed<Vec<T>>) -> Option<&mut Vec<T>> {
+    match list {
+        Observed::Known { value, .. } => Some(value),
+        _ => None,
+    }
+}
