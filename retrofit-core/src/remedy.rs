@@ -263,11 +263,14 @@ fn prove(after: &AsBuilt, provisions: &Provisions, lines: &[LineRemedy]) -> Vec<
     for line in lines {
         for finding in assessment.findings_at(Some(line.wall_line)) {
             let check = finding.check();
-            if line.touches(check.group, check.name) {
+            let ruling = finding.outcomes.ruling();
+            // A sill piece that is split, or of which nobody knows when it came, stays open beside a new one.
+            let is_of_other_pieces = check.group == Group::Sill && ruling == Ruling::NotDetermined;
+            if line.touches(check.group, check.name) && !is_of_other_pieces {
                 proof.push(Proof {
                     wall_line: line.wall_line,
                     check: check.name,
-                    ruling: finding.outcomes.ruling(),
+                    ruling,
                 });
             }
         }

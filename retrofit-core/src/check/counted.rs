@@ -7,6 +7,7 @@ use super::LookAt;
 use super::anchorage;
 use super::bracing;
 use super::context::Line;
+use super::stud_bay_vents;
 use crate::house::{Anchor, House, Panel, WallLine};
 use crate::measure::Length;
 use crate::observation::Truth;
@@ -48,6 +49,11 @@ impl<'a> Counted<'a> {
                 .iter()
                 .map(|(property, look_at)| (property(panel, &self.line), *look_at)),
         )
+    }
+
+    /// Whether a panel closes no stud bays, or has the ventilation holes asked for in them.
+    pub(crate) fn is_ventilated(&self, panel: &Panel) -> Truth {
+        stud_bay_vents::is_ventilated(panel, &self.line)
     }
 
     pub(crate) fn braced(&self) -> Braced {

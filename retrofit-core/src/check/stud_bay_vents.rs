@@ -32,7 +32,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 /// Whether a panel closes no bays, or has holes of the right size in them.
-fn is_ventilated(panel: &Panel, line: &Line<'_>) -> Truth {
+pub(super) fn is_ventilated(panel: &Panel, line: &Line<'_>) -> Truth {
     let large_enough = match line.rule(keys::MIN_VENT_HOLE) {
         Rule::Given { value, .. } => panel.vent_holes.at_least(value),
         Rule::Missing(_) => Truth::Maybe,

@@ -4,6 +4,7 @@ use super::anchors::mend;
 use super::layout::{
     AnchorLayout, Credit, FloorLayout, Framing, FramingWork, LineRemedy, PanelLayout, SillWork,
 };
+use super::panels::drill;
 use crate::house::{
     Connection, ConnectionKind, House, Installed, OpeningKind, SillSoundness, SillTreatment, TopPlate,
     WallLine,
@@ -76,6 +77,11 @@ fn anchors(wall: &mut WallLine, work: &AnchorLayout) {
 
 fn panels(wall: &mut WallLine, work: &PanelLayout) {
     if let Some(records) = known(&mut wall.panels) {
+        for panel in work.existing.iter().filter(|panel| panel.gets_holes.is_some()) {
+            if let Some(record) = records.get_mut(panel.item) {
+                *record = drill(record, &work.make);
+            }
+        }
         let mut place = 0;
         records.retain(|_| {
             let is_removed = work

@@ -264,6 +264,8 @@ pub struct ExistingPanel {
     pub item: usize,
     /// Whether it is credited.
     pub credit: Credit,
+    /// The diameter of the ventilation holes that are drilled through it, where it closes stud bays without.
+    pub gets_holes: Option<Length>,
     /// Whether it is taken off, because a new panel takes its place.
     pub is_removed: bool,
 }

@@ -5,8 +5,8 @@ use super::layout::{
 };
 use super::line::{Line, given, most, studs};
 use super::panel_bays::{self, Bay, BayState, Obstacle, Problem, Stretch, Unmet};
-use crate::check::LookAt;
-use crate::house::{OpeningKind, Panel, PanelFoot, Sheathing, SillAgainstStuds};
+use crate::check::{Counted, LookAt};
+use crate::house::{OpeningKind, Panel, PanelFoot, Sheathing, SillAgainstStuds, WallLine};
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
 use crate::prices::{Cents, Item};
@@ -86,27 +86,10 @@ impl<'a> Design<'a> {
             return Err(Decline::NotObserved(LookAt::CrippleWall));
         }
         let make = make(line).map_err(Decline::FigureNotSeen)?;
-        let counted = line.counted();
-        let records = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
-        let mut existing = Vec::with_capacity(records.len());
-        for (item, record) in records.iter().enumerate() {
-            if record.stations().is_none() {
-                // Where the old panels stand is not known, so that no new one can be placed beside them.
-                return Err(Decline::NotObserved(LookAt::Panels));
-            }
-            let credit = match counted.panel(record) {
-                (Truth::True, _) | (_, None) => Credit::Counts,
-                (Truth::False, Some(lacks)) => Credit::Lacks(lacks),
-                (Truth::Maybe, Some(open)) => Credit::NotSeen(open),
-            };
-            existing.push(ExistingPanel {
-                item,
-                credit,
-                is_removed: false,
-            });
-        }
+        let existing = existing(line, &make)?;
         let share = given(line.rule(keys::BRACED_SHARE)).map_err(Decline::FigureNotSeen)?;
-        let braced = counted.braced();
+        let relied_on = with_panels_relied_on(line, &existing);
+        let braced = Counted::new(line.house, &relied_on, line.requirement).braced();
         let base = braced.base.ok_or(Decline::NotObserved(LookAt::CrippleWall))?;
         let needed = share.map_or(Length::ZERO, |share| {
             let length = share.of(base);
@@ -348,6 +331,7 @@ impl<'a> Design<'a> {
                 }
             }
         }
+        let holes = self.cost_of_holes(&existing);
         let layout = PanelLayout {
             moved_vents: self.move_vents(&vents, &is_new),
             existing,
@@ -356,7 +340,28 @@ impl<'a> Design<'a> {
             needed: self.needed,
             credited: self.credited,
         };
-        Ok((layout, Cents(cost.cents)))
+        Ok((layout, Cents(cost.cents).plus(holes)))
+    }
+
+    /// The holes drilled through old panels: a hole at top and bottom of each bay.
+    fn cost_of_holes(&self, existing: &[ExistingPanel]) -> Cents {
+        let records = self
+            .line
+            .wall
+            .panels
+            .value()
+            .map(Vec::as_slice)
+            .unwrap_or_default();
+        let drilled = existing.iter().filter(|panel| panel.gets_holes.is_some());
+        let spans: Vec<_> = drilled
+            .filter_map(|panel| records.get(panel.item)?.stations())
+            .collect();
+        let in_one = |bay: &&Bay| spans.iter().any(|(from, to)| *from < bay.to && bay.from < *to);
+        let bays = self.problem.bays.iter().filter(in_one).count();
+        let holes = i64::try_from(bays)
+            .unwrap_or(i64::MAX)
+            .saturating_mul(HOLES_IN_A_BAY);
+        self.line.prices.likely(Item::VentilationHole).times(holes)
     }
 
     fn panel(&self, from: Length, to: Length, stretch: usize) -> Option<NewPanel> {
@@ -433,6 +438,65 @@ impl<'a> Design<'a> {
         }
         moved
     }
+}
+
+/// Every existing panel, with whether it is credited. One that braces the wall but closes its stud bays without
+/// the ventilation asked for gets its holes.
+fn existing(line: &Line<'_>, make: &PanelMake) -> Result<Vec<ExistingPanel>, Decline> {
+    let counted = line.counted();
+    let records = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    let is_ventilated = line.is_enough(&["stud-bay-vents"]);
+    let mut list = Vec::with_capacity(records.len());
+    for (item, record) in records.iter().enumerate() {
+        if record.stations().is_none() {
+            // Where the old panels stand is not known, so that no new one can be placed beside them.
+            return Err(Decline::NotObserved(LookAt::Panels));
+        }
+        let drilled = drill(record, make);
+        let (credit, gets_holes) = match counted.panel(record) {
+            (Truth::False, Some(lacks)) => (Credit::Lacks(lacks), None),
+            (Truth::Maybe, Some(open)) => (Credit::NotSeen(open), None),
+            _ if is_ventilated || counted.is_ventilated(record) == Truth::True => (Credit::Counts, None),
+            _ if counted.is_ventilated(&drilled) == Truth::True => (Credit::Counts, make.vent_holes),
+            // Holes that are too large cannot be made smaller.
+            _ => (Credit::Lacks(LookAt::VentHoles), None),
+        };
+        list.push(ExistingPanel {
+            item,
+            credit,
+            gets_holes,
+            is_removed: false,
+        });
+    }
+    Ok(list)
+}
+
+/// A panel as it is once its ventilation holes are drilled; holes that are there are not made smaller.
+pub(super) fn drill(record: &Panel, make: &PanelMake) -> Panel {
+    let mut drilled = record.clone();
+    let is_larger = make
+        .vent_holes
+        .is_some_and(|holes| record.vent_holes.bounds().0.is_some_and(|there| *there > holes));
+    if let Some(holes) = make.vent_holes.filter(|_| !is_larger) {
+        drilled.vent_holes = Observed::seen(holes);
+    }
+    drilled
+}
+
+/// The wall line with the panels that the layout relies on and no others.
+fn with_panels_relied_on(line: &Line<'_>, existing: &[ExistingPanel]) -> WallLine {
+    let mut wall = line.wall.clone();
+    if let Observed::Known { value, .. } = &mut wall.panels {
+        let mut place = 0;
+        value.retain(|_| {
+            let is_relied_on = existing
+                .iter()
+                .any(|panel| panel.item == place && panel.credit == Credit::Counts);
+            place += 1;
+            is_relied_on
+        });
+    }
+    wall
 }
 
 /// What new panels are made of.

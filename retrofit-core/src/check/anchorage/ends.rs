@@ -3,6 +3,7 @@
 use super::number::{has_one, single_anchor_is_enough};
 use super::stand::Stand;
 use super::{Case, Piece, Strictest, anchors, counted, may_be_unseen, pieces};
+use crate::check::anchor_diameter::has_no_rod;
 use crate::check::context::Line;
 use crate::house::{Anchor, Placement, Span};
 use crate::measure::Length;
@@ -132,7 +133,8 @@ fn is_far_enough(line: &Line<'_>, anchor: &Anchor, distance: Bounds) -> Truth {
         Rule::Given { value, .. } => {
             let times = |diameter: Option<&Length>| diameter.and_then(|d| d.times(i64::from(value)));
             let (thinnest, stoutest) = anchor.diameter.bounds();
-            at_least((times(thinnest), times(stoutest)))
+            // A plate or strap beside the sill has no rod to be counted by.
+            at_least((times(thinnest), times(stoutest))).or(has_no_rod(anchor))
         }
         Rule::Missing(_) => Truth::Maybe,
         Rule::Silent(_) | Rule::NotRegulated => Truth::True,

@@ -1,0 +1,153 @@
+//! The closed loop: a remedy is applied to the house, and the checks it touches are met.
+//!
+//! Held over random houses with stepped walls, vents and doors, odd stud grids, short sill pieces, earlier work of every
+//! quality, and records with gaps. A layout that the checks do not accept would be a contractor sent out twice.
+
+#[path = "laws/change.rs"]
+#[expect(dead_code, reason = "the laws of the checks use the rest")]
+mod change;
+#[path = "laws/houses.rs"]
+#[expect(dead_code, reason = "the laws of the checks use the rest")]
+mod houses;
+
+use std::sync::LazyLock;
+
+use change::blanked;
+use houses::{Dice, few_rolls, house, rolls};
+use proptest::prelude::*;
+use retrofit_core::house::{AsBuilt, FoundationCondition, FoundationKind, House, Stories};
+use retrofit_core::measure::Length;
+use retrofit_core::observation::Observed;
+use retrofit_core::prices::UnitPrices;
+use retrofit_core::provisions::{Library, Provisions};
+use retrofit_core::remedy::{Part, Remedy, design};
+
+fn set(id: &str) -> Provisions {
+    Library::shipped()
+        .set(id)
+        .expect("the shipped tables are in order")
+}
+
+static DEFAULT: LazyLock<Provisions> = LazyLock::new(|| set(Library::DEFAULT_SET));
+
+/// Every set at hand: with all figures, with some that nobody has seen, with few.
+static ALL: LazyLock<Vec<Provisions>> =
+    LazyLock::new(|| Library::shipped().ids().into_iter().map(set).collect());
+
+fn config(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+/// The same house where the provisions reach: low walls on sound concrete, with studs any distance apart.
+fn within_the_provisions(mut house: House, dice: &mut Dice<'_>) -> House {
+    house.building.slab_or_pole_portion = Observed::measured(false);
+    house.continuous_perimeter = Observed::measured(true);
+    if house
+        .building
+        .stories
+        .value()
+        .is_some_and(|stories| stories.counted() > 3)
+    {
+        house.building.stories = Observed::measured(Stories::from_halves(4));
+    }
+    for wall in &mut house.wall_lines {
+        // A wall line may be made longer at its end: what is recorded stays where it is.
+        let longer = dice.pick(&[0, 120, 300, 0]);
+        if let Some(length) = wall.length.value().copied() {
+            wall.length = Observed::measured(length.saturating_add(Length::inches(longer)));
+        }
+        let mut foundation = wall.foundation.value().cloned().unwrap_or_default();
+        for stretch in &mut foundation {
+            stretch.kind = Observed::measured(FoundationKind::Concrete);
+            stretch.condition =
+                Observed::measured(dice.pick(&[FoundationCondition::Sound, FoundationCondition::Cracked]));
+        }
+        wall.foundation = Observed::measured(foundation);
+        let mut stretches = wall.cripple_wall.value().cloned().unwrap_or_default();
+        for stretch in &mut stretches {
+            let stud = dice.pick(&[10, 14, 20, 31, 42]);
+            stretch.height = Observed::measured(Length::inches(stud + 5));
+            stretch.tallest_stud = Observed::measured(Length::inches(stud));
+            stretch.shortest_stud = Observed::measured(Length::inches(stud - dice.between(0, 6)));
+            stretch.stud_spacing = Observed::measured(Length::sixty_fourths(
+                dice.pick(&[1024, 1536, 1229, 1000, 768, 1027]),
+            ));
+        }
+        wall.cripple_wall = Observed::measured(stretches);
+    }
+    house
+}
+
+/// What a remedy has to be, whatever the house.
+fn holds_together(remedy: &Remedy) -> Result<(), TestCaseError> {
+    for proof in &remedy.proof {
+        prop_assert!(
+            proof.holds(),
+            "{proof:?} of {:#?}",
+            remedy.lines.get(proof.wall_line)
+        );
+    }
+    for line in &remedy.lines {
+        let wall = &remedy.taken_as.wall_lines[line.wall_line];
+        if let Part::Work(work) = &line.panels {
+            for pair in work.added.windows(2) {
+                prop_assert!(pair[0].to <= pair[1].from);
+            }
+            for panel in &work.added {
+                for opening in wall.openings.value().into_iter().flatten() {
+                    let moves = work
+                        .moved_vents
+                        .iter()
+                        .any(|vent| wall.openings.value().unwrap()[vent.opening] == *opening);
+                    prop_assert!(moves || panel.to <= opening.from || opening.to <= panel.from);
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(config(20_000))]
+
+    /// Low walls on sound concrete by the default set: the case that contractors build.
+    #[test]
+    fn every_check_that_the_work_touches_is_met(h in rolls(), c in few_rolls()) {
+        let house = within_the_provisions(house(&h), &mut Dice::new(&c));
+        let house = AsBuilt::new(house).expect("the random record makes sense");
+        holds_together(&design(&house, &DEFAULT, UnitPrices::placeholder()))?;
+    }
+}
+
+proptest! {
+    #![proptest_config(config(1_000))]
+
+    /// Any house by any set, with or without gaps in its record.
+    #[test]
+    fn what_is_designed_is_met_whatever_the_house_and_the_set(h in rolls(), b in few_rolls(), s in any::<usize>()) {
+        let set = &ALL[s % ALL.len()];
+        let whole = house(&h);
+        let open = blanked(&whole, &mut Dice::new(&b));
+        for house in [whole, open] {
+            let house = AsBuilt::new(house).expect("the random record makes sense");
+            holds_together(&design(&house, set, UnitPrices::placeholder()))?;
+        }
+    }
+
+    /// Work that is done leaves nothing to do: a remedy of the house after the work adds no anchor and no panel.
+    #[test]
+    fn after_the_work_there_is_none_left(h in rolls(), c in few_rolls()) {
+        let house = within_the_provisions(house(&h), &mut Dice::new(&c));
+        let house = AsBuilt::new(house).expect("the random record makes sense");
+        let first = design(&house, &DEFAULT, UnitPrices::placeholder());
+        let again = design(&first.after, &DEFAULT, UnitPrices::placeholder());
+        for (first, again) in first.lines.iter().zip(&again.lines) {
+            prop_assert!(first.anchors.work().is_none() || again.anchors == Part::NothingToAdd, "{:#?} then {:#?}", first.anchors, again.anchors);
+            prop_assert!(first.panels.work().is_none() || again.panels == Part::NothingToAdd);
+        }
+    }
+}
