@@ -21,7 +21,7 @@ use super::anchor_kind;
 use super::anchor_washer;
 use super::context::Line;
 use super::credit::{Credit, CreditWords};
-use super::finding::{Judgment, Quantity};
+use super::finding::{Found, Judgment};
 use super::look_at::LookAt;
 use crate::house::{Anchor, Parts, Span, Unseen};
 use crate::observation::Truth;
@@ -212,7 +212,7 @@ pub(super) fn judge_property<T: Copy>(
     rule: Rule<T>,
     property: Property,
     look_at: LookAt,
-    show: impl Fn(&Anchor) -> Quantity,
+    show: impl Fn(&Anchor) -> Found,
 ) -> Judgment {
     let has_property = |anchor: &Anchor| property(anchor, line.requirement);
     Judgment::by(rule, |_| {

@@ -6,7 +6,7 @@
 
 use super::context::{Line, tallest_stud_of};
 use super::credit::{Credit, CreditWords};
-use super::finding::{Judgment, Quantity};
+use super::finding::{Found, Judgment};
 use super::look_at::LookAt;
 use super::{panel_foot, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing};
 use crate::house::{CrippleStretch, Panel, Parts, Span};
@@ -377,7 +377,7 @@ pub(super) fn judge_property<T: Copy>(
     rule: Rule<T>,
     property: Property,
     look_at: LookAt,
-    show: impl Fn(&Panel) -> Quantity,
+    show: impl Fn(&Panel) -> Found,
 ) -> Judgment {
     let judgment = Judgment::by(rule, |_| {
         Credit {

@@ -69,6 +69,36 @@ impl Quantity {
     }
 }
 
+/// What was found of one item of a list, and how it is known.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Found {
+    pub(super) measured: Quantity,
+    pub(super) basis: Option<Basis>,
+}
+
+impl Found {
+    pub(super) fn of<T: Copy>(observed: &Observed<T>, show: impl FnOnce(T) -> Quantity) -> Self {
+        Self {
+            measured: observed.value().copied().map_or(Quantity::None, show),
+            basis: observed.basis(),
+        }
+    }
+
+    pub(super) fn of_length(observed: &Observed<Length>) -> Self {
+        Self {
+            measured: Quantity::of_length(observed),
+            basis: observed.basis(),
+        }
+    }
+
+    pub(super) fn of_choice<T: Choice>(observed: &Observed<T>) -> Self {
+        Self {
+            measured: Quantity::of_choice(observed),
+            basis: observed.basis(),
+        }
+    }
+}
+
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {

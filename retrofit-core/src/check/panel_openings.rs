@@ -2,7 +2,7 @@
 
 use super::bracing::judge_property;
 use super::context::{Line, height_bounds};
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Opening, OpeningKind, Panel, Parts, Span};
@@ -156,13 +156,16 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let judgment = judge_property(line, rule, counts, LookAt::CutThrough, |panel| {
         let openings = along(panel, line).filter(|opening| is_of_account(opening.kind));
         let highest = openings
-            .filter_map(|opening| opening.top.bounds().1.copied())
-            .max();
-        match (panel.cut_through.value(), highest) {
-            (_, Some(top)) => Quantity::Length(top),
-            (Some(true), None) => Quantity::Word("cut through"),
-            (Some(false), None) => Quantity::Word("not cut"),
-            (None, None) => Quantity::None,
+            .filter_map(|opening| Some((*opening.top.bounds().1?, opening.top.basis())))
+            .max_by_key(|(top, _)| *top);
+        match highest {
+            Some((top, basis)) => Found {
+                measured: Quantity::Length(top),
+                basis: basis.max(line.wall.openings.basis()),
+            },
+            None => Found::of(&panel.cut_through, |is_cut| {
+                Quantity::Word(if is_cut { "cut through" } else { "not cut" })
+            }),
         }
     });
     let panels = line.wall.panels.value().into_iter().flatten();

@@ -2,7 +2,7 @@
 
 use super::bracing::{judge_property, panel_length, stud_height};
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Panel;
@@ -64,7 +64,14 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
 }
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let show = |panel: &Panel| Quantity::of_length(&panel_length(panel));
+    // Stations are known as the list is; of a summary, the length of the shortest panel is known on its own.
+    let show = |panel: &Panel| Found {
+        measured: Quantity::of_length(&panel_length(panel)),
+        basis: match panel.stations() {
+            Some(_) => line.wall.panels.basis(),
+            None => panel.shortest.basis(),
+        },
+    };
     let rule = line.rule(keys::MIN_PANEL_LENGTH);
     let judgment = judge_property(line, rule, is_long_enough, LookAt::ShortestPanel, show);
     findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Length)));
@@ -81,7 +88,14 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     } else {
         LookAt::TallestStud
     };
-    let judgment = judge_property(line, rule, is_long_for_its_height, look_at, show);
+    let show_against_height = |panel: &Panel| {
+        let length = show(panel);
+        Found {
+            basis: length.basis.max(stud_height(panel, line).basis()),
+            ..length
+        }
+    };
+    let judgment = judge_property(line, rule, is_long_for_its_height, look_at, show_against_height);
     findings.add(judgment.at_least(asked.map_or(Quantity::None, Quantity::Length)));
 }
 
