@@ -251,6 +251,73 @@ fn distress_has_no_part_in_the_verdict() {
     assert!(as_built("heron-mill-crescent").distress.len() >= 4);
 }
 
+/// Puts a value at the place that a path names, and tells whether something stood there. A list may be given
+/// with how it is known, and what no item of a list is named for is said of each.
+fn write_at(place: &mut Value, steps: &[&str], value: &Value) -> Result<bool, String> {
+    let Some((step, rest)) = steps.split_first() else {
+        let stood_there = !place.is_null();
+        *place = value.clone();
+        return Ok(stood_there);
+    };
+    if let Ok(item) = step.parse::<usize>() {
+        let is_known_somehow = place.is_object();
+        let list = match place.as_object_mut().and_then(|known| known.values_mut().next()) {
+            Some(list) if is_known_somehow => list,
+            _ => place,
+        };
+        let item = list
+            .get_mut(item)
+            .ok_or_else(|| format!("there is no item {item}"))?;
+        return write_at(item, rest, value);
+    }
+    let fields = place
+        .as_object_mut()
+        .ok_or_else(|| format!("{step:?} cannot stand in what is no object"))?;
+    if !rest.is_empty() && !fields.contains_key(*step) {
+        return Err(format!("there is no {step:?} in which {rest:?} could be"));
+    }
+    write_at(fields.entry(*step).or_insert(Value::Null), rest, value)
+}
+
+/// The input path of a finding leads to what the file holds or, where that is missing, to the one key that
+/// would be written: a house with that key is still a house.
+#[test]
+fn every_finding_names_a_place_in_the_file() {
+    let unknown = serde_json::json!({"unknown": "not looked at"});
+    let mut wrong = BTreeSet::new();
+    for id in Library::shipped().ids() {
+        let provisions = Library::shipped().set(id).unwrap();
+        for name in names() {
+            let house = as_built(&name);
+            for finding in assess(&house, &provisions).findings {
+                let check = finding.check().name;
+                let Some(path) = finding.path() else {
+                    wrong.insert(format!("{name}, {check}: no path"));
+                    continue;
+                };
+                let steps: Vec<&str> = path
+                    .split(['.', '[', ']'])
+                    .filter(|step| !step.is_empty())
+                    .collect();
+                let mut with_key: Value = serde_json::from_str(&text(&name)).unwrap();
+                let fault = match write_at(&mut with_key, &steps, &unknown) {
+                    _ if path.contains("[]") => "no item of the list is named".to_owned(),
+                    Ok(true) => continue,
+                    Err(fault) => fault,
+                    Ok(false) => match serde_json::from_value(with_key).map(AsBuilt::new) {
+                        Ok(Ok(_)) => continue,
+                        Ok(Err(problems)) => format!("writing it there: {}", problems[0]),
+                        Err(error) => format!("writing it there: {error}"),
+                    },
+                };
+                wrong.insert(format!("{name}, {check}: {path}: {fault}"));
+            }
+        }
+    }
+    let wrong: Vec<String> = wrong.into_iter().collect();
+    assert!(wrong.is_empty(), "{} places:\n{}", wrong.len(), wrong.join("\n"));
+}
+
 #[test]
 fn every_house_reads_back_as_it_was_written() {
     for name in names() {
