@@ -81,7 +81,7 @@ impl<T> Credit<'_, T> {
             None => list.iter().filter_map(|item| show(item).basis).max(),
         };
         let judgment = judgment
-            .about(look_at, item)
+            .about(look_at, item.or(Some(0)))
             .measured(found.map_or(Quantity::None, |found| found.measured))
             .basis(basis.max(self.list.basis().filter(|_| basis.is_some())))
             .span(shown.and_then(place));

@@ -201,10 +201,15 @@ impl Finding {
         self.check as usize
     }
 
-    /// The path of the observation it is about, into the house file.
+    /// The path of the observation it is about, into the house file: that of the list where no item of it is
+    /// meant more than another.
     pub fn path(&self) -> Option<String> {
-        self.about
-            .map(|(look_at, item)| look_at.path(self.wall_line, item))
+        let (look_at, item) = self.about?;
+        let mut path = look_at.path(self.wall_line, item);
+        if let Some(end) = path.find("[]") {
+            path.truncate(end);
+        }
+        Some(path)
     }
 
     /// How far the value is from what is asked for, where both are of one kind. Of a value known only within
@@ -470,6 +475,14 @@ impl Judgment {
     /// The observation it is about.
     pub(super) fn about(mut self, look_at: LookAt, item: Option<usize>) -> Self {
         self.about = Some((look_at, item.and_then(|item| u16::try_from(item).ok())));
+        self
+    }
+
+    /// Another observation of the same item.
+    pub(super) fn about_its(mut self, look_at_of: impl FnOnce(Option<u16>) -> LookAt) -> Self {
+        if let Some((look_at, item)) = &mut self.about {
+            *look_at = look_at_of(*item);
+        }
         self
     }
 

@@ -2,7 +2,7 @@
 
 use super::bracing::{judge_property, panel_length, stud_height};
 use super::context::Line;
-use super::finding::{Findings, Found, Quantity};
+use super::finding::{Findings, Found, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Panel;
@@ -74,7 +74,8 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     };
     let rule = line.rule(keys::MIN_PANEL_LENGTH);
     let judgment = judge_property(line, rule, is_long_enough, LookAt::ShortestPanel, show);
-    findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Length)));
+    let required = rule.value().map_or(Quantity::None, Quantity::Length);
+    findings.add(about_the_length(line, judgment.at_least(required)));
 
     let rule = line.rule(keys::MIN_PANEL_PROPORTION);
     let needed = |panel: &Panel| -> Option<Length> {
@@ -96,7 +97,21 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         }
     };
     let judgment = judge_property(line, rule, is_long_for_its_height, look_at, show_against_height);
-    findings.add(judgment.at_least(asked.map_or(Quantity::None, Quantity::Length)));
+    let required = asked.map_or(Quantity::None, Quantity::Length);
+    findings.add(about_the_length(line, judgment.at_least(required)));
+}
+
+/// The length of a panel is known by its stations; that of the shortest stands on record only in a summary.
+fn about_the_length(line: &Line<'_>, judgment: Judgment) -> Judgment {
+    let panels = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    judgment.about_its(|item| {
+        let panel = item.and_then(|item| panels.get(usize::from(item)));
+        if panel.is_some_and(|panel| panel.stations().is_none()) {
+            LookAt::ShortestPanel
+        } else {
+            LookAt::Panels
+        }
+    })
 }
 
 #[cfg(test)]
