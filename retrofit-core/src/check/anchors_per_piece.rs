@@ -159,6 +159,31 @@ mod tests {
         assert!(said.deciding.contains(&look_at), "{:?}", said.deciding);
     }
 
+    /// Of a row for any piece and one for long pieces, the narrower holds, wherever it stands.
+    #[rstest]
+    #[case("12 ft", "met")]
+    #[case("12'-0 1/64\"", "not met")]
+    #[case("20'-0 1/64\"", "not met")]
+    fn the_narrower_row_holds(#[case] length: &str, #[case] expected: &str) {
+        let rows = [
+            ("anchors-per-piece,,,,,,,,", "2"),
+            ("anchors-per-piece,,,,12 ft,,,,", "3"),
+            ("anchors-per-piece,,,,20 ft,,,,", "4"),
+        ];
+        let two = ["10 in", "100 in"];
+        let three = ["10 in", "60 in", "110 in"];
+        let list = anchors(if length.starts_with("20") { &three } else { &two }, &json!({}));
+        for rows in [rows, [rows[2], rows[1], rows[0]]] {
+            let said = ask_by(
+                CHECK.name,
+                &own_set(&rows),
+                &json!({"stories": 1}),
+                &piece(length, list.clone()),
+            );
+            assert_eq!(said.ruling, expected);
+        }
+    }
+
     #[test]
     fn a_missing_figure_is_not_determined() {
         assert_eq!(
