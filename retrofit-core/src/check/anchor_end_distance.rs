@@ -1,6 +1,6 @@
 //! Whether an anchor that counts stands near each end of every sill piece.
 
-use super::anchorage::what_decides_whether_anchors_count;
+use super::anchorage::{self, what_decides_whether_anchors_count};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -70,7 +70,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(
         judgment
             .about(LookAt::Anchors, None)
-            .basis(line.wall.anchors.basis()),
+            .basis(anchorage::basis(line, |anchor| anchor.end_distance.basis())),
     );
 }
 

@@ -24,7 +24,7 @@ use super::credit::{Credit, CreditWords};
 use super::finding::{Found, Judgment};
 use super::look_at::LookAt;
 use crate::house::{Anchor, Parts, Span, Unseen};
-use crate::observation::Truth;
+use crate::observation::{Basis, Truth};
 use crate::provisions::{Requirement, Rule, keys};
 
 /// A property by which an anchor counts or does not.
@@ -203,6 +203,13 @@ fn may_be_unseen(line: &Line<'_>, within: Span) -> bool {
         || unseen(line).any(|unseen| {
             within.to.is_none_or(|to| unseen.from <= to) && unseen.to.is_none_or(|to| to >= within.from)
         })
+}
+
+/// How what all anchors together come to is known: as the list, and as what is recorded of them.
+pub(super) fn basis(line: &Line<'_>, of: impl Fn(&Anchor) -> Option<Basis>) -> Option<Basis> {
+    let list = &line.wall.anchors;
+    let weakest = list.value().into_iter().flatten().filter_map(of).max();
+    list.basis().max(weakest)
 }
 
 /// The judgment on one property of the anchors: shared by the checks on kind, diameter, washer, embedment,

@@ -1,6 +1,6 @@
 //! Whether every sill piece has enough anchors that count.
 
-use super::anchorage::what_decides_whether_anchors_count;
+use super::anchorage::{self, what_decides_whether_anchors_count};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -62,7 +62,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(
         judgment
             .about(LookAt::Sill, None)
-            .basis(line.wall.anchors.basis()),
+            .basis(anchorage::basis(line, |anchor| anchor.spacing.basis())),
     );
 }
 

@@ -11,7 +11,7 @@ use super::look_at::LookAt;
 use super::{panel_foot, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing};
 use crate::house::{CrippleStretch, Panel, Parts, Span};
 use crate::measure::{Length, Percent};
-use crate::observation::{Observed, Truth};
+use crate::observation::{Basis, Observed, Truth};
 use crate::provisions::{Rule, keys};
 
 /// A property by which a panel counts or does not.
@@ -350,7 +350,19 @@ fn gap_in<'a>(
 pub(super) fn panel_length(panel: &Panel) -> Observed<Length> {
     match panel.stations() {
         Some((from, to)) => Observed::seen(to.saturating_sub(from)),
-        None => panel.shortest.clone(),
+        None => shortest_of(panel),
+    }
+}
+
+/// The shortest panel of a summary, which is no longer than all panels together.
+fn shortest_of(summary: &Panel) -> Observed<Length> {
+    let (least, most) = summary.shortest.bounds();
+    match (summary.total_length.bounds().1, summary.total_length.basis()) {
+        (Some(total), Some(basis)) if most.is_none_or(|most| total < most) => {
+            let basis = summary.shortest.basis().map_or(basis, |own| own.weaker(basis));
+            Observed::bounded(least.copied(), Some(*total), basis)
+        }
+        _ => summary.shortest.clone(),
     }
 }
 
@@ -368,6 +380,13 @@ pub(super) fn behind<'a>(
 /// The tallest stud behind a panel.
 pub(super) fn stud_height(panel: &Panel, line: &Line<'_>) -> Observed<Length> {
     tallest_stud_of(behind(panel, line))
+}
+
+/// How what all panels together come to is known: as the list, and as what a summary says of them.
+pub(super) fn basis(line: &Line<'_>, of: impl Fn(&Panel) -> Option<Basis>) -> Option<Basis> {
+    let list = &line.wall.panels;
+    let weakest = list.value().into_iter().flatten().filter_map(of).max();
+    list.basis().max(weakest)
 }
 
 /// The judgment on one property of the panels: shared by the checks on sheathing, nailing, joints, foot,

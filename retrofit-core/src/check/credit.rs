@@ -125,4 +125,16 @@ mod tests {
         let said = ask(check, CEBC, 1, &wall);
         assert_eq!(said.findings[0].basis, expected);
     }
+
+    /// The same holds of what a record says of several together: a run, a summary, a stretch of connections.
+    #[rstest]
+    #[case("anchor-spacing", json!({"anchors": [{"spacing": {"reported": "4 ft"}}]}))]
+    #[case("anchor-end-distance", json!({"anchors": [{"spacing": "4 ft", "end_distance": {"reported": "9 in"}}]}))]
+    #[case("bracing-length", json!({"panels": [{"total_length": {"reported": "8 ft"}}]}))]
+    #[case("bracing-ends", json!({"panels": [{"at_each_end": {"reported": true}}]}))]
+    #[case("floor-connection", json!({"connections": [{"kind": "clips", "spacing": {"reported": "16 in"}}]}))]
+    fn so_is_what_is_said_of_several(#[case] check: &str, #[case] changes: Value) {
+        let said = ask(check, CEBC, 2, &wall_with(&changes));
+        assert_eq!(said.findings[0].basis, Some(Basis::Reported));
+    }
 }

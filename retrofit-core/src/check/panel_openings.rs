@@ -146,7 +146,9 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
         // What was cut is not on the list: it may be a low opening that nobody listed.
         Some(true) if along(panel, line).next().is_none() && hides_some => Truth::Maybe,
         Some(true) if along(panel, line).next().is_none() => Truth::False,
-        None if panel.stations().is_none() || hides_some => all_low.and(Truth::Maybe),
+        None if panel.stations().is_none() => all_low.and(Truth::Maybe),
+        // What is on the list need not be all that was cut.
+        None | Some(true) if hides_some => all_low.and(Truth::Maybe),
         _ => all_low,
     }
 }
@@ -284,6 +286,15 @@ mod tests {
             &json!({"unseen": [unseen]}),
         );
         assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    /// A low vent that is listed need not be all that was cut, where part of the panel was not seen.
+    #[test]
+    fn a_listed_vent_does_not_account_for_what_was_not_seen() {
+        let mut wall = wall(&json!({}), &json!({"cut_through": true}));
+        wall["panels"][1]["cut_through"] = json!(false);
+        wall["unseen"] = json!([{"from": "3 ft", "to": "5 ft", "parts": ["openings"], "why": "ducts"}]);
+        assert_eq!(ruling(CHECK.name, &wall), "not determined");
     }
 
     /// The wall may be higher than its studs by what its plates take, so that the studs alone do not settle it.

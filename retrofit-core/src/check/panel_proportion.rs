@@ -69,7 +69,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         measured: Quantity::of_length(&panel_length(panel)),
         basis: match panel.stations() {
             Some(_) => line.wall.panels.basis(),
-            None => panel.shortest.basis(),
+            None => panel_length(panel).basis(),
         },
     };
     let rule = line.rule(keys::MIN_PANEL_LENGTH);
@@ -191,6 +191,14 @@ mod tests {
             said.deciding.contains(&LookAt::ShortestPanel),
             expected == "not determined"
         );
+    }
+
+    /// No panel of a summary is longer than all of them together.
+    #[test]
+    fn a_total_shorter_than_a_panel_has_no_panel_long_enough() {
+        let summary = json!({"total_length": {"seen": {"at_most": "47 in"}}, "at_each_end": false});
+        let wall = wall_with(&json!({"panels": [with(&good_panel(), &summary)]}));
+        assert_eq!(ruling(CHECK.name, &wall), "not met");
     }
 
     /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.
