@@ -36,7 +36,7 @@ pub use opening::{Opening, OpeningKind};
 pub use panel::{Nail, Panel, PanelFoot, Shank, Sheathing};
 pub use post::{Post, PostBase, PostTop};
 pub use record::{Access, CheckedOn, Distress, DistressKind, Inspection};
-pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillTreatment};
+pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillSpecies, SillTreatment};
 pub use site::{SeismicCategory, Site, SpectralAcceleration};
 pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
 

@@ -46,7 +46,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .span(ends.at.map(|(span, _)| span))
             .figure_of(line.rule(keys::MIN_END_DISTANCE))
             .figure_of(line.rule(keys::MIN_END_DIAMETERS));
-        if line.sill().is_empty() {
+        if anchorage::may_have_other_pieces(line) {
             judgment = judgment.decided_by(LookAt::Sill);
         }
         let has_open_run = line

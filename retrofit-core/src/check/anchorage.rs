@@ -157,10 +157,17 @@ fn pieces<'a>(line: &'a Line<'_>) -> impl Iterator<Item = Piece> + Clone + 'a {
         is_recorded: true,
     });
     let covered = line.is_covered_by(line.sill().iter().map(|piece| piece.span(line.length())));
-    recorded.chain((!covered).then(|| Piece {
+    // Where the sill was not seen a piece may end.
+    let all_seen = line.wall.unseen_of(Parts::Sill).next().is_none();
+    recorded.chain((!(covered && all_seen)).then(|| Piece {
         span: line.whole(),
         is_recorded: false,
     }))
+}
+
+/// Whether some piece of the sill is not known.
+pub(super) fn may_have_other_pieces(line: &Line<'_>) -> bool {
+    pieces(line).any(|piece| !piece.is_recorded)
 }
 
 /// Whether each of the first anchors of a wall line counts: asked for so often that it is worked out once.

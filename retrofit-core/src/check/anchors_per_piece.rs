@@ -40,7 +40,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .at_least(Quantity::Count(in_piece.needed))
             .span(Some(in_piece.span));
     }
-    if line.sill().is_empty() {
+    if anchorage::may_have_other_pieces(line) {
         judgment = judgment.decided_by(LookAt::Sill);
     }
     for look_at in what_decides_whether_anchors_count(line) {
