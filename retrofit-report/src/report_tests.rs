@@ -147,6 +147,96 @@ fn what_falls_short_is_explained_once() {
     );
 }
 
+/// A house of which little was seen, so that nearly everything is said of several wall lines.
+const HARDLY_SEEN: &str = include_str!("../../examples/wren-cellar-close.json");
+
+/// Every path that a path with several positions stands for.
+fn each_path(path: &str) -> Vec<String> {
+    let Some((before, rest)) = path.split_once('[') else {
+        return vec![path.to_owned()];
+    };
+    let (positions, after) = rest.split_once(']').unwrap();
+    let after = each_path(after);
+    positions
+        .split(',')
+        .flat_map(|position| {
+            after
+                .iter()
+                .map(move |after| format!("{before}[{position}]{after}"))
+        })
+        .collect()
+}
+
+/// What is told of several places at once is told of each of them, once, and on every page that is read.
+#[rstest]
+fn nothing_is_lost_where_rows_stand_together(#[values(RICH, HARDLY_SEEN)] house: &str) {
+    let report = report(house, SET);
+    let pages = [html::render(&report).unwrap(), markdown::render(&report).unwrap()];
+    let is_on_every_page = |text: &str| {
+        let as_markdown = text.replace('_', "\\_").replace('[', "\\[").replace(']', "\\]");
+        pages[0].contains(text) && pages[1].contains(&as_markdown)
+    };
+
+    let mut unknowns: Vec<(String, &str, &str)> = Vec::new();
+    for row in &report.not_seen.together {
+        for item in &row.items {
+            for path in &item.paths {
+                assert!(is_on_every_page(path), "{path}");
+                let paths = each_path(path).into_iter();
+                unknowns.extend(paths.map(|path| (path, &*item.what, &*row.reason)));
+            }
+        }
+    }
+    let mut expected: Vec<(String, &str, &str)> = report
+        .not_seen
+        .unknowns
+        .iter()
+        .map(|unknown| (unknown.path.clone(), &*unknown.what, &*unknown.reason))
+        .collect();
+    unknowns.sort_unstable();
+    expected.sort_unstable();
+    assert_eq!(unknowns, expected);
+
+    let lines = report.wall_lines.iter().map(|line| (Some(line), &line.findings));
+    for (line, place) in std::iter::once((None, &report.whole_house)).chain(lines) {
+        for open in &place.left_open {
+            let told = report.left_open.iter().filter(|told| {
+                let is_here = line.map_or(told.numbers.is_empty(), |line| {
+                    told.numbers.contains(&line.number)
+                });
+                let paths: Vec<String> = told
+                    .decided_by
+                    .iter()
+                    .flat_map(|look| &look.paths)
+                    .flat_map(|path| each_path(path))
+                    .collect();
+                is_here
+                    && told.titles == open.titles
+                    && (&told.fact, &told.range) == (&open.fact, &open.range)
+                    && open.decided_by.iter().all(|look| paths.contains(&look.path))
+            });
+            assert_eq!(told.count(), 1, "{open:?}");
+        }
+        for row in &place.not_applicable {
+            let told = report.not_asked.iter().filter(|told| {
+                let is_here = line.map_or(told.numbers.is_empty(), |line| {
+                    told.numbers.contains(&line.number)
+                });
+                let sections = |sections: &[String]| {
+                    row.clauses
+                        .iter()
+                        .all(|clause| sections.contains(&clause.section))
+                };
+                let mut checks = told.checks.iter();
+                is_here
+                    && told.fact == row.fact
+                    && checks.any(|check| check.title == row.title && sections(&check.sections))
+            });
+            assert_eq!(told.count(), 1, "{row:?}");
+        }
+    }
+}
+
 #[test]
 fn every_stated_unknown_is_listed_with_its_reason() {
     let report = report(RICH, SET);
