@@ -147,6 +147,45 @@ fn what_falls_short_is_explained_once() {
     );
 }
 
+/// A size, a number or a share without its direction would be read as one to be kept exactly.
+#[rstest]
+fn every_amount_asked_for_says_which_way_it_is_a_limit(#[values(RICH, HARDLY_SEEN)] house: &str) {
+    let mut seen = std::collections::BTreeSet::new();
+    for set in Library::shipped().ids() {
+        let report = report(house, set);
+        let lines = report.wall_lines.iter().map(|line| &line.findings);
+        for row in std::iter::once(&report.whole_house)
+            .chain(lines)
+            .flat_map(|place| &place.rows)
+        {
+            let Some(required) = &row.required else { continue };
+            let says = |words: &&str| required.shown.starts_with(*words);
+            let direction = ["at least ", "at most ", "less than "]
+                .iter()
+                .find(|words| says(words));
+            let is_amount = required.shown.contains(|c: char| c.is_ascii_digit());
+            assert!(
+                direction.is_some() || !is_amount,
+                "{set}, {}: {}",
+                row.check,
+                required.shown
+            );
+            seen.insert((row.check.clone(), required.shown.clone()));
+        }
+    }
+    for (check, shown) in [
+        ("anchor-washer", "at least 3\" x 3\" x 0.229 in"),
+        ("anchor-washer", "at least a cut washer"),
+        ("panel-nailing", "at least 8d common"),
+        ("anchor-end-distance", "at least 9\", at most 1'-0\""),
+    ] {
+        assert!(
+            seen.contains(&(check.to_owned(), shown.to_owned())),
+            "{check}: {shown}, {seen:?}"
+        );
+    }
+}
+
 /// A house of which little was seen, so that nearly everything is said of several wall lines.
 const HARDLY_SEEN: &str = include_str!("../../examples/wren-cellar-close.json");
 
