@@ -1,5 +1,7 @@
 //! What the findings of a wall line or a house come to together, and what to look at next.
 
+use std::cmp::Reverse;
+
 use serde::Serialize;
 
 use super::finding::Finding;
@@ -142,25 +144,31 @@ pub struct NextLook {
 /// How many observations are named at most.
 const MOST_LOOKS: usize = 8;
 
-/// The observations that have a part in the most open findings, in the order of a crawl.
+/// The observations that would narrow the verdict most, in the order of a crawl: those that decide whether the
+/// house is outside the provisions before all others, since the worst case hangs on them, and among equals those
+/// with a part in the most open findings.
 pub(super) fn next_looks(findings: &[Finding]) -> Vec<NextLook> {
-    let mut looks: Vec<NextLook> = Vec::new();
+    let mut looks: Vec<(Outcome, NextLook)> = Vec::new();
     for finding in findings
         .iter()
         .filter(|finding| finding.outcomes.ruling() == Ruling::NotDetermined)
     {
         for look_at in finding.deciding.iter() {
             let line = finding.wall_line.filter(|_| look_at.is_along_a_wall_line());
-            let known = looks.iter().position(|look| look.look_at == look_at);
+            let known = looks.iter().position(|(_, look)| look.look_at == look_at);
             let at = known.unwrap_or(looks.len());
             if known.is_none() {
-                looks.push(NextLook {
+                let look = NextLook {
                     look_at,
                     wall_lines: Vec::new(),
                     decides: 0,
-                });
+                };
+                looks.push((Outcome::NotApplicable, look));
             }
-            let Some(look) = looks.get_mut(at) else { continue };
+            let Some((worst, look)) = looks.get_mut(at) else {
+                continue;
+            };
+            *worst = finding.outcomes.worst().max(*worst);
             look.decides += 1;
             if let Some(line) = line
                 && !look.wall_lines.contains(&line)
@@ -169,8 +177,9 @@ pub(super) fn next_looks(findings: &[Finding]) -> Vec<NextLook> {
             }
         }
     }
-    looks.sort_by_key(|look| (std::cmp::Reverse(look.decides), look.look_at.index()));
+    looks.sort_by_key(|(worst, look)| (Reverse(*worst), Reverse(look.decides), look.look_at.index()));
     looks.truncate(MOST_LOOKS);
+    let mut looks: Vec<NextLook> = looks.into_iter().map(|(_, look)| look).collect();
     looks.sort_by_key(|look| look.look_at.index());
     looks
 }
@@ -180,8 +189,8 @@ mod tests {
     use rstest::rstest;
     use serde_json::json;
 
-    use crate::check::assess;
     use crate::check::trial::*;
+    use crate::check::{LookAt, Outcome, assess};
     use crate::house::{AsBuilt, House};
     use crate::provisions::{Library, Standing};
 
@@ -216,5 +225,36 @@ mod tests {
         let verdict = super::Verdict::of(shortfalls, &set);
         assert_eq!(verdict.rests.standing, Some(standing));
         assert_eq!(verdict.words(), words);
+    }
+
+    /// However much else is open, what decides whether the house is outside the provisions is named.
+    #[test]
+    fn what_the_worst_case_hangs_on_is_looked_at_first() {
+        let wall = |name: &str| json!({"name": name, "length": {"measured": "24'-0\""}});
+        let house: House = serde_json::from_value(json!({
+            "format": "house-1", "name": "trial", "building": {"stories": 1},
+            "wall_lines": [wall("north"), wall("east"), wall("south"), wall("west")],
+        }))
+        .unwrap();
+        let (house, set) = (
+            AsBuilt::new(house).unwrap(),
+            Library::shipped().set(CEBC).unwrap(),
+        );
+        let assessment = assess(&house, &set);
+        assert_eq!(assessment.verdict.worst(), Outcome::Outside);
+        let looks: Vec<LookAt> = assessment.next.iter().map(|next| next.look_at).collect();
+        let limits = assessment
+            .findings
+            .iter()
+            .filter(|finding| finding.wall_line.is_none() && finding.outcomes.worst() == Outcome::Outside);
+        let deciding: Vec<LookAt> = limits
+            .flat_map(|finding| finding.deciding.iter().collect::<Vec<_>>())
+            .collect();
+        assert!(deciding.contains(&LookAt::SlabOrPoles), "{deciding:?}");
+        for look_at in deciding {
+            assert!(looks.contains(&look_at), "{look_at:?} is not among {looks:?}");
+        }
+        // What is looked at next still goes by the number of open findings where the limits leave room.
+        assert!(looks.contains(&LookAt::Panels), "{looks:?}");
     }
 }
