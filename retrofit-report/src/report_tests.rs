@@ -114,6 +114,11 @@ fn a_verdict_by_figures_seen_in_the_document_rests_on_none_to_confirm() {
         .collect();
     assert!(!to_confirm.is_empty());
     assert!(to_confirm.iter().all(|figure| !figure.decides));
+    assert!(
+        report.verdict.to_confirm.is_empty(),
+        "{:?}",
+        report.verdict.to_confirm
+    );
     let text = terminal::render(&report, false);
     assert!(text.contains("figures used in this report"), "{text}");
     assert!(!text.contains("a verdict above rests on it"), "{text}");

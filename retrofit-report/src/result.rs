@@ -156,8 +156,8 @@ pub struct Verdict {
     pub counts: Counts,
     /// The standing of the weakest figure that the verdict needs; null when it rests on none.
     pub standing: Option<String>,
-    /// The figures that nobody has seen in their document, among those of the findings that came to this
-    /// ruling; the verdict leans on them only where `standing` says so.
+    /// The figures that the verdict rests on and that nobody has seen in their document; none where figures
+    /// that were seen are enough for it.
     pub to_confirm: Vec<String>,
 }
 

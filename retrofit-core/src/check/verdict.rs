@@ -8,7 +8,7 @@ use super::finding::Finding;
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
-use crate::provisions::{FigureId, Provisions, Standing};
+use crate::provisions::{Figure, FigureId, Provisions, Standing};
 
 /// The verdict on a wall line or a house: the strictest of its findings, with its best and worst case.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,7 +54,8 @@ impl Counts {
 pub struct Rests {
     /// The weakest figure that the verdict needs; `None` when it rests on no figure.
     pub standing: Option<Standing>,
-    /// The figures to confirm: those applied that nobody has seen in their document.
+    /// The figures to confirm: of those the verdict rests on, the ones that nobody has seen in their document.
+    /// Empty where figures that were seen are enough for the verdict.
     pub to_confirm: Vec<FigureId>,
 }
 
@@ -113,12 +114,15 @@ impl Verdict {
             Ruling::NotMet | Ruling::Outside => deciding.clone().map(weakest).min(),
             _ => deciding.clone().map(weakest).max(),
         };
-        let mut to_confirm: Vec<FigureId> = deciding
+        // One shortfall is enough: where some of them rest on better figures, the others add nothing.
+        let rests_on = deciding.filter(|finding| match ruling {
+            Ruling::NotMet | Ruling::Outside => Some(weakest(finding)) == standing,
+            Ruling::NotDetermined => true,
+            Ruling::Met | Ruling::NotApplicable => standing > Some(Standing::Attested),
+        });
+        let mut to_confirm: Vec<FigureId> = rests_on
             .flat_map(|finding| finding.figures.iter().collect::<Vec<_>>())
-            .filter(|id| {
-                let standing = provisions.figure(*id).map(crate::provisions::Figure::standing);
-                standing.is_some_and(|standing| standing.is_none_or(|s| s > Standing::Attested))
-            })
+            .filter(|id| provisions.figure(*id).is_some_and(Figure::is_to_confirm))
             .collect();
         to_confirm.sort_unstable();
         to_confirm.dedup();
@@ -225,6 +229,19 @@ mod tests {
         let verdict = super::Verdict::of(shortfalls, &set);
         assert_eq!(verdict.rests.standing, Some(standing));
         assert_eq!(verdict.words(), words);
+        // The figures to confirm are those of the shortfall that the verdict rests on, and no others.
+        let to_confirm: Vec<_> = (verdict.rests.to_confirm.iter())
+            .map(|id| set.figure(*id).unwrap().standing())
+            .collect();
+        assert_eq!(
+            to_confirm.is_empty(),
+            standing == Standing::Verified,
+            "{to_confirm:?}"
+        );
+        assert!(
+            to_confirm.iter().all(|one| *one == Some(standing)),
+            "{to_confirm:?}"
+        );
     }
 
     /// However much else is open, what decides whether the house is outside the provisions is named.

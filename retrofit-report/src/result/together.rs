@@ -1,7 +1,7 @@
 //! Paths into a house file that differ only in their positions, written as one.
 
 /// The paths as few as they can be written: those that differ in one position become one path with all of
-/// its positions, as a JSONPath of RFC 9535 writes them.
+/// its positions, as RFC 9535 writes them.
 pub(super) fn paths(paths: &[String]) -> Vec<String> {
     // Positions stand at the odd places: `wall_lines[0].rim` is "wall_lines", "0", ".rim".
     let mut split: Vec<Vec<String>> = Vec::new();
