@@ -5,6 +5,7 @@ use std::ops::{Deref, RangeInclusive};
 
 use serde::Serialize;
 
+use super::building::YEARS;
 use super::{Anchor, CrippleStretch, House, Panel, Span, WallLine};
 use crate::measure::{Area, Length};
 use crate::observation::{Observable, Observed};
@@ -20,9 +21,6 @@ const THICKEST_STEEL_OR_SHEET: Length = Length::feet(1);
 
 /// The least that is more than nothing.
 const A_LITTLE: Length = Length::from_nanometers(1);
-
-/// The years in which a wood house that still stands can have been built.
-const YEARS: RangeInclusive<u16> = 1600..=2200;
 
 /// A house that can be checked: its wall lines have names of their own, everything along a wall line lies
 /// within it, and nothing that takes up room overlaps its like.

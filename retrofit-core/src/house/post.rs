@@ -15,6 +15,7 @@ use crate::observation::Observed;
 pub struct Post {
     /// How many posts the record stands for; left out, one.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1))]
     pub count: Option<u16>,
     /// Where it stands in plan.
     #[serde(deserialize_with = "by_name", skip_serializing_if = "Option::is_none")]

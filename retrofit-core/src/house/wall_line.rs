@@ -14,6 +14,7 @@ use crate::observation::Observed;
 #[serde(deny_unknown_fields)]
 pub struct WallLine {
     /// A name that is used once in the house, such as `north` or `front porch`.
+    #[schemars(regex(pattern = r"\S"))]
     pub name: String,
     /// Its length.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
@@ -89,6 +90,7 @@ pub struct Unseen {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<Parts>,
     /// Why not.
+    #[schemars(regex(pattern = r"\S"))]
     pub why: String,
 }
 

@@ -411,6 +411,14 @@ impl Figure {
         }
     }
 
+    /// Whether it has to be looked up before anyone leans on it: nobody has seen it in its document.
+    pub fn is_to_confirm(&self) -> bool {
+        match self.standing() {
+            Some(standing) => standing > Standing::Attested,
+            None => matches!(self.content, Content::Missing),
+        }
+    }
+
     /// Document, edition and section in one line.
     pub fn clause(&self) -> String {
         let mut clause = self.source.document.clone();
