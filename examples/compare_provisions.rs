@@ -53,7 +53,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         // A verdict is as good as the figures it rests on; these would have to be confirmed in the document.
         let to_confirm = assessment.verdict.rests.to_confirm.len();
         if to_confirm > 0 {
-            println!("  figures that nobody has seen in their document: {to_confirm}");
+            println!("  rests on figures that nobody has seen in their document: {to_confirm}");
         }
     }
     Ok(())

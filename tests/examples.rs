@@ -14,8 +14,10 @@ use std::path::{Path, PathBuf};
 
 use retrofit_core::check::{Assessment, Outcome, Ruling, assess};
 use retrofit_core::house::{AsBuilt, House, PlanPoint};
+use retrofit_core::measure::Length;
 use retrofit_core::provisions::Library;
-use serde_json::Value;
+use rstest::rstest;
+use serde_json::{Value, json};
 
 const TWIN: &str = ".twin";
 
@@ -251,6 +253,74 @@ fn distress_has_no_part_in_the_verdict() {
     assert!(as_built("heron-mill-crescent").distress.len() >= 4);
 }
 
+/// Puts a value at the place that a path names, and tells whether something stood there. A list may be given
+/// with how it is known, and what no item of a list is named for is said of each.
+fn write_at(place: &mut Value, steps: &[&str], value: &Value) -> Result<bool, String> {
+    let Some((step, rest)) = steps.split_first() else {
+        let stood_there = !place.is_null();
+        *place = value.clone();
+        return Ok(stood_there);
+    };
+    if let Ok(item) = step.parse::<usize>() {
+        let is_known_somehow = place.is_object();
+        let list = match place.as_object_mut().and_then(|known| known.values_mut().next()) {
+            Some(list) if is_known_somehow => list,
+            _ => place,
+        };
+        let item = list
+            .get_mut(item)
+            .ok_or_else(|| format!("there is no item {item}"))?;
+        return write_at(item, rest, value);
+    }
+    let fields = place
+        .as_object_mut()
+        .ok_or_else(|| format!("{step:?} cannot stand in what is no object"))?;
+    if !rest.is_empty() && !fields.contains_key(*step) {
+        return Err(format!("there is no {step:?} in which {rest:?} could be"));
+    }
+    write_at(fields.entry(*step).or_insert(Value::Null), rest, value)
+}
+
+/// The input path of a finding leads to what the file holds or, where that is missing, to the one key that
+/// would be written: a house with that key is still a house.
+#[test]
+fn every_finding_names_a_place_in_the_file() {
+    let unknown = serde_json::json!({"unknown": "not looked at"});
+    let ids = Library::shipped().ids();
+    let sets: Vec<_> = ids
+        .into_iter()
+        .map(|id| Library::shipped().set(id).unwrap())
+        .collect();
+    let mut wrong = Vec::new();
+    for name in names() {
+        let house = as_built(&name);
+        let file: Value = serde_json::from_str(&text(&name)).unwrap();
+        let findings = sets.iter().flat_map(|set| assess(&house, set).findings);
+        let named: BTreeSet<_> = findings
+            .map(|finding| (finding.path(), finding.check().name))
+            .collect();
+        for (path, check) in named {
+            let path = path.unwrap_or_default();
+            let steps: Vec<&str> = path
+                .split(['.', '['])
+                .map(|step| step.trim_end_matches(']'))
+                .collect();
+            let mut with_key = file.clone();
+            let fault = match write_at(&mut with_key, &steps, &unknown) {
+                Ok(true) => continue,
+                Ok(false) => match serde_json::from_value(with_key).map(AsBuilt::new) {
+                    Ok(Ok(_)) => continue,
+                    Ok(Err(problems)) => format!("writing it there: {}", problems[0]),
+                    Err(error) => format!("writing it there: {error}"),
+                },
+                Err(fault) => fault,
+            };
+            wrong.push(format!("{name}, {check}: {path}: {fault}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{} places:\n{}", wrong.len(), wrong.join("\n"));
+}
+
 #[test]
 fn every_house_reads_back_as_it_was_written() {
     for name in names() {
@@ -296,7 +366,7 @@ fn every_house_fits_the_schema_and_a_slip_does_not() {
         assert!(faults.is_empty(), "{name}:\n{}", faults.join("\n"));
     }
     let good: Value = serde_json::from_str(&text("quince-lantern-way")).unwrap();
-    let slips: [(&str, Slip); 4] = [
+    let slips: [(&str, Slip); 12] = [
         ("an unknown key", |house| {
             house["wall_lines"][0]["lenght"] = "24'-0\"".into();
         }),
@@ -309,16 +379,82 @@ fn every_house_fits_the_schema_and_a_slip_does_not() {
         ("no name", |house| {
             drop(house.as_object_mut().unwrap().remove("name"));
         }),
+        ("no wall line", |house| house["wall_lines"] = json!([])),
+        ("a wall line without a name", |house| {
+            house["wall_lines"][0]["name"] = " ".into();
+        }),
+        ("a year too early", |house| {
+            house["building"]["year_built"] = json!({"reported": 193});
+        }),
+        ("bounds of a year too late", |house| {
+            house["building"]["year_built"] = json!({"reported": {"at_least": 2201}});
+        }),
+        ("no dwelling unit", |house| {
+            house["building"]["units"] = 0.into();
+        }),
+        ("an outline of two corners", |house| {
+            let corner = json!({"x": "0 in", "y": "0 in"});
+            house["building"]["outline"] = json!([corner, corner]);
+        }),
+        ("no post where there is one", |house| {
+            house["posts"] = json!([{"count": 0}]);
+        }),
+        ("an unseen stretch without a reason", |house| {
+            house["wall_lines"][0]["unseen"] = json!([{"why": ""}]);
+        }),
     ];
     for (slip, make) in slips {
         let mut bad = good.clone();
         make(&mut bad);
         assert!(!validator.is_valid(&bad), "the schema lets {slip} pass");
+        let read = serde_json::from_value::<House>(bad).map(AsBuilt::new);
+        assert!(!matches!(read, Ok(Ok(_))), "the reader lets {slip} pass");
+    }
+    // What says less than nothing is known is as good to the schema as to the reader.
+    for (field, value) in [
+        (
+            "year_built",
+            json!({"reported": {"at_least": 0, "at_most": 1950}}),
+        ),
+        ("units", json!({"reported": {"at_least": 0}})),
+        ("outline", json!([])),
+    ] {
+        let mut house = good.clone();
+        house["building"][field] = value;
+        assert!(validator.is_valid(&house), "the schema refuses {field}");
         assert!(
-            serde_json::from_value::<House>(bad).is_err(),
-            "the reader lets {slip} pass"
+            AsBuilt::new(serde_json::from_value(house).unwrap()).is_ok(),
+            "{field}"
         );
     }
+}
+
+/// What the schema says of a length is what the reader says, but for sizes and what only arithmetic tells.
+#[rstest]
+#[case("6'-0\"", true)]
+#[case("2'-8 1/2\"", true)]
+#[case("2′ 8½″", true)]
+#[case("5 ft 6 in", true)]
+#[case("5 FEET, 6 in", false)]
+#[case("8-1/2 in.", true)]
+#[case("-3 ft", true)]
+#[case("+.5 in", true)]
+#[case("1.83 m", true)]
+#[case("1830 Millimetres", true)]
+#[case("1830 MM", false)]
+#[case("24 cubits", false)]
+#[case("24", false)]
+#[case("1e3 mm", false)]
+#[case("6 in 2 ft", false)]
+#[case("1 m 20 cm", false)]
+#[case("about 3 ft", false)]
+#[case("3 ft or so", false)]
+#[case("ft", false)]
+fn lengths_fit_the_schema_as_they_read(#[case] text: &str, #[case] is_good: bool) {
+    let schema = serde_json::to_value(schemars::schema_for!(Length)).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    assert_eq!(text.parse::<Length>().is_ok(), is_good, "the reader on {text}");
+    assert_eq!(validator.is_valid(&json!(text)), is_good, "the schema on {text}");
 }
 
 #[test]

@@ -362,6 +362,25 @@ fn a_row_for_any_case_never_softens_a_row_for_one() {
     }
 }
 
+/// A figure nobody had seen, kept as one row for any diameter, can be filled in diameter by diameter.
+#[test]
+fn spacings_by_diameter_replace_one_for_any() {
+    let rows = "anchor-spacing,1,,1/2 in,,,,,,6 ft,ordinance,,verified,\n\
+                anchor-spacing,1,,5/8 in,,,,,,8 ft,ordinance,,verified,";
+    let files = vec![
+        head("our-city", "la-division-92-2018"),
+        sources("our-city"),
+        table("our-city", "local.csv", rows),
+    ];
+    let ours = library_with("our-city", files).set("our-city").unwrap();
+    let requirement = ours.requirement(1, WeightCase::Other, 0).unwrap();
+    let spacings: Vec<_> = requirement
+        .all(keys::ANCHOR_SPACING)
+        .map(|(_, rule)| rule.value())
+        .collect();
+    assert_eq!(spacings, [Some(Length::feet(6)), Some(Length::feet(8))]);
+}
+
 /// A row for all pieces up to a length takes the place of the rows for parts of that range.
 #[test]
 fn a_row_for_a_wider_range_of_pieces_replaces_the_rows_within_it() {
@@ -501,6 +520,18 @@ fn an_attested_figure_is_held_by_name_and_the_verdict_says_so() {
 #[case::by_stories_and_by_weight(
     "max-panel-gap,2,,,,,,,,4 ft,ordinance,,verified,\nmax-panel-gap,,heavy,,,,,,,3 ft,ordinance,,verified,",
     &["cases that overlap", "local.csv, line 2", "local.csv, line 3"]
+)]
+#[case::thin_anchors_in_any_house_and_stout_ones_in_a_tall_one(
+    "anchor-spacing,,,3/4 in,,,,,,6 ft,ordinance,,verified,",
+    &["two diameters", "cebc-a3-2013/anchorage.csv", "local.csv, line 2", "each diameter in each case"]
+)]
+#[case::a_diameter_that_does_not_count(
+    "anchor-spacing,1,,3/8 in,,,,,,,ordinance,,none,",
+    &["once as none", "local.csv, line 2", "no row for a diameter"]
+)]
+#[case::any_diameter_and_one(
+    "anchor-spacing,4,,,,,,,,4 ft,ordinance,,verified,\nanchor-spacing,4,,5/8 in,,,,,,6 ft,ordinance,,verified,",
+    &["any diameter", "local.csv, line 2", "local.csv, line 3"]
 )]
 #[case::cells("max-units,4", &["line 2", "found 2 cells; expected 14"])]
 #[case::the_same_place_twice(

@@ -36,7 +36,7 @@ pub use opening::{Opening, OpeningKind};
 pub use panel::{Nail, Panel, PanelFoot, Shank, Sheathing};
 pub use post::{Post, PostBase, PostTop};
 pub use record::{Access, CheckedOn, Distress, DistressKind, Inspection};
-pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillTreatment};
+pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillSpecies, SillTreatment};
 pub use site::{SeismicCategory, Site, SpectralAcceleration};
 pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
 
@@ -50,6 +50,11 @@ use crate::observation::Observed;
 
 /// The version of the house-file format that this crate reads and writes.
 pub const HOUSE_FORMAT: &str = "house-1";
+
+const FOR_THE_SCHEMA: &str = "One house as it was found. This schema holds each field by itself. What fields \
+    say together is for the reader of the file to judge: stations lie within the wall line, the items of a list \
+    do not overlap, sizes are greater than zero, bounds are in order, wall lines have names of their own, an \
+    anchor stands at one station or in a run, and a panel has stations or stands for all.";
 
 /// One house as it was found.
 ///
@@ -67,6 +72,7 @@ pub const HOUSE_FORMAT: &str = "house-1";
 /// ```
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(description = FOR_THE_SCHEMA)]
 pub struct House {
     /// The version of this format: always `house-1`.
     pub format: Format,
@@ -88,6 +94,7 @@ pub struct House {
     pub floor: FloorFraming,
     /// The perimeter and any interior wall lines that were looked at.
     #[serde(deserialize_with = "by_name")]
+    #[schemars(length(min = 1))]
     pub wall_lines: Vec<WallLine>,
     /// Whether the foundation runs unbroken around the perimeter, porches and fireplaces aside.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]

@@ -571,46 +571,62 @@ impl<T: JsonSchema + Observable> JsonSchema for Observed<T> {
 
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
         let value = generator.subschema_for::<T>();
-        let reading = if T::AT_MOST.is_some() {
-            json_schema!({
-                "anyOf": [
-                    value,
-                    {
-                        "type": "object",
-                        "properties": { "at_least": value, "at_most": value },
-                        "additionalProperties": false,
-                        "minProperties": 1
-                    }
-                ]
-            })
+        if T::AT_MOST.is_some() {
+            schema_between(&value, &value, &value)
         } else {
-            value.clone()
-        };
-        let known = |key: &str| {
-            json_schema!({
-                "type": "object",
-                "properties": { key: reading },
-                "required": [key],
-                "additionalProperties": false
-            })
-        };
-        json_schema!({
-            "description": "A value with how it is known. A bare value is short for seen; leave the field out when nothing was recorded.",
-            "anyOf": [
-                value,
-                known("measured"),
-                known("seen"),
-                known("reported"),
-                known("inferred"),
-                {
-                    "type": "object",
-                    "properties": { "unknown": { "type": "string", "description": "Why it is not known.", "pattern": "\\S" } },
-                    "required": ["unknown"],
-                    "additionalProperties": false
-                }
-            ]
-        })
+            schema_of(&value, &value)
+        }
     }
+}
+
+/// The schema of a whole number that is from `least` to `most` where it is known; a bound may lie beyond.
+pub(crate) fn schema_of_number(least: u16, most: u16) -> Schema {
+    let number = |least: u16, most: u16| json_schema!({ "type": "integer", "format": "uint16", "minimum": least, "maximum": most });
+    schema_between(&number(least, most), &number(0, most), &number(least, u16::MAX))
+}
+
+/// The schema of an observation of a value that may be known within bounds only.
+fn schema_between(value: &Schema, at_least: &Schema, at_most: &Schema) -> Schema {
+    let reading = json_schema!({
+        "anyOf": [
+            value,
+            {
+                "type": "object",
+                "properties": { "at_least": at_least, "at_most": at_most },
+                "additionalProperties": false,
+                "minProperties": 1
+            }
+        ]
+    });
+    schema_of(value, &reading)
+}
+
+/// The schema of an observation: the bare value, or a reading with how it is known.
+fn schema_of(value: &Schema, reading: &Schema) -> Schema {
+    let known = |key: &str| {
+        json_schema!({
+            "type": "object",
+            "properties": { key: reading },
+            "required": [key],
+            "additionalProperties": false
+        })
+    };
+    json_schema!({
+        "description": "A value with how it is known. A bare value is short for seen; leave the field out when nothing was recorded.",
+        "anyOf": [
+            value,
+            known("measured"),
+            known("seen"),
+            known("reported"),
+            known("inferred"),
+            {
+                "type": "object",
+                "properties": { "unknown": { "type": "string", "description": "Why it is not known.", "pattern": "\\S" } },
+                "required": ["unknown"],
+                "additionalProperties": false
+            }
+        ]
+    })
 }
 
 #[cfg(test)]

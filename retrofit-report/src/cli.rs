@@ -6,6 +6,7 @@ mod console;
 mod demo;
 mod exit;
 mod explain;
+mod interrupt;
 mod man;
 mod provisions;
 mod report;

@@ -35,6 +35,8 @@ pub(crate) fn context(report: &Report) -> Result<Context, RenderError> {
     }
     context.insert("seen_words", Standing::Verified.words());
     context.insert("explained", &report.explained);
+    context.insert("left_open", &report.left_open);
+    context.insert("unknown_together", &report.not_seen.together);
     context.insert("not_asked", &report.not_asked);
     context.insert("to_confirm_heading", &report.to_confirm_heading);
     Ok(context)

@@ -1,11 +1,13 @@
 //! Writing files whole or not at all.
 //!
 //! What is written goes to a new file beside the place it is meant for and takes that place only when it is
-//! complete. A run that fails or is stopped leaves the old file, or none, but never half of one.
+//! complete. A run that fails or is stopped leaves the old file, or none, but never half of one. What a run
+//! that is stopped from outside leaves beside it, [`abandon_unfinished`] takes away.
 
 use std::fs;
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use tempfile::NamedTempFile;
 use thiserror::Error;
@@ -54,9 +56,38 @@ pub struct WholeFile {
 #[derive(Debug)]
 enum Target {
     /// A new file that takes the place of the old one at the end.
-    Beside(Box<BufWriter<NamedTempFile>>, PathBuf),
+    Beside(Box<BufWriter<NamedTempFile>>, PathBuf, Unfinished),
     /// A terminal, a pipe or a device: it cannot be replaced, only written to.
     Stream(BufWriter<fs::File>),
+}
+
+/// Every unfinished file of this process; whoever holds the lock keeps the list and the folders in step.
+static UNFINISHED: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+fn unfinished() -> MutexGuard<'static, Vec<PathBuf>> {
+    // A list of paths is as good after a panic as before it.
+    UNFINISHED.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// An entry in the list of unfinished files, taken out when this is dropped.
+#[derive(Debug)]
+struct Unfinished(PathBuf);
+
+impl Drop for Unfinished {
+    fn drop(&mut self) {
+        unfinished().retain(|path| *path != self.0);
+    }
+}
+
+/// Removes every unfinished file and then ends the run by `end`; until that is done no file can be begun or
+/// put in its place. For a program that is stopped from outside and will not come to drop what it holds.
+pub fn abandon_unfinished(end: impl FnOnce()) {
+    let mut unfinished = unfinished();
+    for path in unfinished.drain(..) {
+        // It may be gone already, and there is nobody left to tell.
+        drop(fs::remove_file(path));
+    }
+    end();
 }
 
 impl WholeFile {
@@ -100,13 +131,16 @@ impl WholeFile {
         // A private file would stay private when it takes its place; a report is as open as any other file.
         #[cfg(unix)]
         builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+        let mut unfinished = unfinished();
         let file = builder.tempfile_in(folder).map_err(|cause| {
             // The name of the unfinished file would only puzzle.
             error(Why::Io(cause.kind().into()))
         })?;
+        let entry = Unfinished(file.path().to_owned());
+        unfinished.push(entry.0.clone());
         Ok(Self {
             path: path.to_owned(),
-            target: Target::Beside(Box::new(BufWriter::new(file)), place),
+            target: Target::Beside(Box::new(BufWriter::new(file)), place, entry),
         })
     }
 
@@ -114,10 +148,13 @@ impl WholeFile {
     pub fn finish(self) -> Result<(), OutputError> {
         let Self { path, target } = self;
         let done = match target {
-            Target::Beside(file, place) => file
+            Target::Beside(file, place, _entry) => file
                 .into_inner()
                 .map_err(io::IntoInnerError::into_error)
-                .and_then(|file| file.persist(place).map_err(|error| error.error))
+                .and_then(|file| {
+                    let _no_one_abandons_it = unfinished();
+                    file.persist(place).map_err(|error| error.error)
+                })
                 .map(drop),
             Target::Stream(mut file) => file.flush(),
         };
@@ -139,14 +176,14 @@ impl WholeFile {
 impl Write for WholeFile {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         match &mut self.target {
-            Target::Beside(file, _) => file.write(bytes),
+            Target::Beside(file, ..) => file.write(bytes),
             Target::Stream(file) => file.write(bytes),
         }
     }
 
     fn flush(&mut self) -> io::Result<()> {
         match &mut self.target {
-            Target::Beside(file, _) => file.flush(),
+            Target::Beside(file, ..) => file.flush(),
             Target::Stream(file) => file.flush(),
         }
     }
@@ -200,6 +237,22 @@ mod tests {
 
         assert_eq!(fs::read(&path).unwrap(), b"old");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    /// The list holds what is being written, and nothing of what is done or given up.
+    #[test]
+    fn only_files_being_written_are_unfinished() {
+        let folder = tempfile::tempdir().unwrap();
+        let here = || {
+            let all = unfinished();
+            all.iter().filter(|path| path.starts_with(folder.path())).count()
+        };
+        let [first, second] = ["a", "b"].map(|name| WholeFile::create(&folder.path().join(name)).unwrap());
+        assert_eq!(here(), 2);
+        first.finish().unwrap();
+        assert_eq!(here(), 1);
+        drop(second);
+        assert_eq!(here(), 0);
     }
 
     #[test]

@@ -114,6 +114,11 @@ fn a_verdict_by_figures_seen_in_the_document_rests_on_none_to_confirm() {
         .collect();
     assert!(!to_confirm.is_empty());
     assert!(to_confirm.iter().all(|figure| !figure.decides));
+    assert!(
+        report.verdict.to_confirm.is_empty(),
+        "{:?}",
+        report.verdict.to_confirm
+    );
     let text = terminal::render(&report, false);
     assert!(text.contains("figures used in this report"), "{text}");
     assert!(!text.contains("a verdict above rests on it"), "{text}");
@@ -145,6 +150,135 @@ fn what_falls_short_is_explained_once() {
         markdown.matches("Why it matters:").count(),
         report.explained.len()
     );
+}
+
+/// A size, a number or a share without its direction would be read as one to be kept exactly.
+#[rstest]
+fn every_amount_asked_for_says_which_way_it_is_a_limit(#[values(RICH, HARDLY_SEEN)] house: &str) {
+    let mut seen = std::collections::BTreeSet::new();
+    for set in Library::shipped().ids() {
+        let report = report(house, set);
+        let lines = report.wall_lines.iter().map(|line| &line.findings);
+        for row in std::iter::once(&report.whole_house)
+            .chain(lines)
+            .flat_map(|place| &place.rows)
+        {
+            let Some(required) = &row.required else { continue };
+            let says = |words: &&str| required.shown.starts_with(*words);
+            let direction = ["at least ", "at most ", "less than "]
+                .iter()
+                .find(|words| says(words));
+            let is_amount = required.shown.contains(|c: char| c.is_ascii_digit());
+            assert!(
+                direction.is_some() || !is_amount,
+                "{set}, {}: {}",
+                row.check,
+                required.shown
+            );
+            seen.insert((row.check.clone(), required.shown.clone()));
+        }
+    }
+    for (check, shown) in [
+        ("anchor-washer", "at least 3\" x 3\" x 0.229 in"),
+        ("anchor-washer", "at least a cut washer"),
+        ("panel-nailing", "at least 8d common"),
+        ("anchor-end-distance", "at least 9\", at most 1'-0\""),
+    ] {
+        assert!(
+            seen.contains(&(check.to_owned(), shown.to_owned())),
+            "{check}: {shown}, {seen:?}"
+        );
+    }
+}
+
+/// A house of which little was seen, so that nearly everything is said of several wall lines.
+const HARDLY_SEEN: &str = include_str!("../../examples/wren-cellar-close.json");
+
+/// Every path that a path with several positions stands for.
+fn each_path(path: &str) -> Vec<String> {
+    let Some((before, rest)) = path.split_once('[') else {
+        return vec![path.to_owned()];
+    };
+    let (positions, after) = rest.split_once(']').unwrap();
+    let after = each_path(after);
+    positions
+        .split(',')
+        .flat_map(|position| {
+            after
+                .iter()
+                .map(move |after| format!("{before}[{position}]{after}"))
+        })
+        .collect()
+}
+
+/// What is told of several places at once is told of each of them, once, and on every page that is read.
+#[rstest]
+fn nothing_is_lost_where_rows_stand_together(#[values(RICH, HARDLY_SEEN)] house: &str) {
+    let report = report(house, SET);
+    let pages = [html::render(&report).unwrap(), markdown::render(&report).unwrap()];
+    let is_on_every_page = |text: &str| {
+        let as_markdown = text.replace('_', "\\_").replace('[', "\\[").replace(']', "\\]");
+        pages[0].contains(text) && pages[1].contains(&as_markdown)
+    };
+
+    let mut unknowns: Vec<(String, &str, &str)> = Vec::new();
+    for row in &report.not_seen.together {
+        for item in &row.items {
+            for path in &item.paths {
+                assert!(is_on_every_page(path), "{path}");
+                let paths = each_path(path).into_iter();
+                unknowns.extend(paths.map(|path| (path, &*item.what, &*row.reason)));
+            }
+        }
+    }
+    let mut expected: Vec<(String, &str, &str)> = report
+        .not_seen
+        .unknowns
+        .iter()
+        .map(|unknown| (unknown.path.clone(), &*unknown.what, &*unknown.reason))
+        .collect();
+    unknowns.sort_unstable();
+    expected.sort_unstable();
+    assert_eq!(unknowns, expected);
+
+    let lines = report.wall_lines.iter().map(|line| (Some(line), &line.findings));
+    for (line, place) in std::iter::once((None, &report.whole_house)).chain(lines) {
+        for open in &place.left_open {
+            let told = report.left_open.iter().filter(|told| {
+                let is_here = line.map_or(told.numbers.is_empty(), |line| {
+                    told.numbers.contains(&line.number)
+                });
+                let paths: Vec<String> = told
+                    .decided_by
+                    .iter()
+                    .flat_map(|look| &look.paths)
+                    .flat_map(|path| each_path(path))
+                    .collect();
+                is_here
+                    && told.titles == open.titles
+                    && (&told.fact, &told.range) == (&open.fact, &open.range)
+                    && open.decided_by.iter().all(|look| paths.contains(&look.path))
+            });
+            assert_eq!(told.count(), 1, "{open:?}");
+        }
+        for row in &place.not_applicable {
+            let told = report.not_asked.iter().filter(|told| {
+                let is_here = line.map_or(told.numbers.is_empty(), |line| {
+                    told.numbers.contains(&line.number)
+                });
+                let sections = |sections: &[String]| {
+                    row.clauses
+                        .iter()
+                        .all(|clause| sections.contains(&clause.section))
+                };
+                let mut checks = told.checks.iter();
+                is_here
+                    && told.fact == row.fact
+                    && checks.any(|check| check.title == row.title && sections(&check.sections))
+            });
+            assert_eq!(told.count(), 1, "{row:?}");
+        }
+    }
 }
 
 #[test]

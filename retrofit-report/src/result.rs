@@ -11,10 +11,11 @@ pub(crate) mod figures;
 mod findings;
 mod not_seen;
 mod record;
+mod together;
 pub mod wording;
 
 pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, ComparisonFormat, LimitInSet};
-pub(crate) use explained::{Explained, FallsShort, NotAsked};
+pub(crate) use explained::{Explained, FallsShort, NotAsked, OpenTogether};
 pub use figures::{AttestedBy, Figure, Trust};
 pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
@@ -122,6 +123,9 @@ pub struct Report {
     /// The same shortfalls by check, for a reader; the rows have them all.
     #[serde(skip)]
     pub(crate) explained: Vec<Explained>,
+    /// The same open checks, for a reader; the places have them all.
+    #[serde(skip)]
+    pub(crate) left_open: Vec<OpenTogether>,
     /// What asks nothing here, by check, for a reader; the places have it all.
     #[serde(skip)]
     pub(crate) not_asked: Vec<NotAsked>,
@@ -152,8 +156,8 @@ pub struct Verdict {
     pub counts: Counts,
     /// The standing of the weakest figure that the verdict needs; null when it rests on none.
     pub standing: Option<String>,
-    /// The figures that nobody has seen in their document, among those of the findings that came to this
-    /// ruling; the verdict leans on them only where `standing` says so.
+    /// The figures that the verdict rests on and that nobody has seen in their document; none where figures
+    /// that were seen are enough for it.
     pub to_confirm: Vec<String>,
 }
 
@@ -199,6 +203,7 @@ impl Report {
         let wall_lines = findings::wall_lines(assessment);
         let shortfalls = findings::shortfalls(&whole_house, &wall_lines);
         let explained = explained::falling_short(&whole_house, &wall_lines);
+        let left_open = explained::left_open(&whole_house, &wall_lines);
         let not_asked = explained::not_asked(&whole_house, &wall_lines);
         let plan = Plan::of(house, &wall_lines);
         let figures = figures::relied_on(assessment);
@@ -238,6 +243,7 @@ impl Report {
                 .map(|caution| (*caution).to_owned())
                 .collect(),
             explained,
+            left_open,
             not_asked,
             plan,
         }

@@ -105,7 +105,22 @@ pub(crate) fn with_hidden_stretch(house: &House, dice: &mut Dice<'_>) -> House {
         vec![Parts::Anchors],
         vec![Parts::Panels],
         vec![Parts::Openings, Parts::Connections],
+        vec![Parts::Sill],
+        vec![Parts::Foundation],
     ]);
+    if let (true, Observed::Known { value, .. }) = (parts.contains(&Parts::Sill), &mut wall.sill) {
+        value.retain(|piece| {
+            let span = piece.span(Some(length));
+            !is_hidden(span.from, span.to.unwrap())
+        });
+    }
+    if let (true, Observed::Known { value, .. }) = (parts.contains(&Parts::Foundation), &mut wall.foundation)
+    {
+        value.retain(|stretch| {
+            let span = stretch.span(Some(length));
+            !is_hidden(span.from, span.to.unwrap())
+        });
+    }
     let hides = |part: Parts| parts.is_empty() || parts.contains(&part);
     if let (true, Observed::Known { value, .. }) = (hides(Parts::Anchors), &mut wall.anchors) {
         value.retain(|anchor| !anchor.at.is_some_and(|at| is_hidden(at, at)));

@@ -148,6 +148,7 @@ pub(crate) fn house(rolls: &[u16]) -> House {
                     top: dice.any(),
                     base: dice.any(),
                     sound_and_plumb: dice.yes(70),
+                    lean: Observed::default(),
                 })
                 .collect(),
         ),
@@ -218,6 +219,7 @@ fn sill(length: i64, dice: &mut Dice<'_>) -> Vec<SillPiece> {
             thickness: dice.sixteenths(&[24, 20, 12]),
             width: dice.inches(3, 8),
             against_studs: dice.any(),
+            species: Observed::default(),
             treatment: dice.any(),
             soundness: dice.any(),
             embedded: dice.yes(20),

@@ -3,7 +3,7 @@
 use super::anchor_diameter::has_no_rod;
 use super::anchorage::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Anchor, Corrosion, Tightness};
@@ -63,11 +63,11 @@ pub(super) fn steel_counts(anchor: &Anchor, requirement: &Requirement) -> Truth 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::TIGHT_ANCHORS);
     let nuts = judge_property(line, rule, nut_counts, LookAt::AnchorTightness, |anchor| {
-        Quantity::of_choice(&anchor.tightness)
+        Found::of_choice(&anchor.tightness)
     });
     findings.add(nuts.required(Quantity::Word("snug-tight")));
     let steel = judge_property(line, rule, steel_counts, LookAt::AnchorCorrosion, |anchor| {
-        Quantity::of_choice(&anchor.corrosion)
+        Found::of_choice(&anchor.corrosion)
     });
     findings.add(steel.required(Quantity::Word("not wasted")));
 }

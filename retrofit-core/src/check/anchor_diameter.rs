@@ -2,7 +2,7 @@
 
 use super::anchorage::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Anchor, AnchorKind};
@@ -57,7 +57,7 @@ pub(super) fn has_no_rod(anchor: &Anchor) -> Truth {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let (rule, least) = thinnest(line.requirement);
     let judgment = judge_property(line, rule, counts, LookAt::AnchorDiameter, |anchor| {
-        Quantity::of_length(&anchor.diameter)
+        Found::of_length(&anchor.diameter)
     });
     findings.add(judgment.at_least(least.map_or(Quantity::None, Quantity::Length)));
 }

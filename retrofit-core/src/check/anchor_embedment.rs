@@ -3,7 +3,7 @@
 use super::anchor_diameter::has_no_rod;
 use super::anchorage::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Anchor;
@@ -36,7 +36,7 @@ pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::MIN_EMBEDMENT);
     let judgment = judge_property(line, rule, counts, LookAt::AnchorEmbedment, |anchor| {
-        Quantity::of_length(&anchor.embedment)
+        Found::of_length(&anchor.embedment)
     });
     findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Length)));
 }

@@ -1,6 +1,6 @@
 //! Whether an anchor that counts stands near each end of every sill piece.
 
-use super::anchorage::what_decides_whether_anchors_count;
+use super::anchorage::{self, what_decides_whether_anchors_count};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -46,7 +46,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .span(ends.at.map(|(span, _)| span))
             .figure_of(line.rule(keys::MIN_END_DISTANCE))
             .figure_of(line.rule(keys::MIN_END_DIAMETERS));
-        if line.sill().is_empty() {
+        if anchorage::may_have_other_pieces(line) {
             judgment = judgment.decided_by(LookAt::Sill);
         }
         let has_open_run = line
@@ -70,7 +70,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(
         judgment
             .about(LookAt::Anchors, None)
-            .basis(line.wall.anchors.basis()),
+            .basis(anchorage::basis(line, |anchor| anchor.end_distance.basis())),
     );
 }
 

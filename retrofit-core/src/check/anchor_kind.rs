@@ -2,7 +2,7 @@
 
 use super::anchorage::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Anchor;
@@ -35,7 +35,7 @@ pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::ANCHOR_KINDS);
     let judgment = judge_property(line, rule, counts, LookAt::AnchorKind, |anchor| {
-        Quantity::of_choice(&anchor.kind)
+        Found::of_choice(&anchor.kind)
     });
     findings.add(match rule.figure() {
         Some(figure) => judgment.required(Quantity::Figure(figure)),

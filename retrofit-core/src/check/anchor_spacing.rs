@@ -1,6 +1,6 @@
 //! Whether the anchors that count stand close enough together.
 
-use super::anchorage::what_decides_whether_anchors_count;
+use super::anchorage::{self, what_decides_whether_anchors_count};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -56,7 +56,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(
         judgment
             .about(LookAt::Anchors, None)
-            .basis(line.wall.anchors.basis()),
+            .basis(anchorage::basis(line, |anchor| anchor.spacing.basis())),
     );
 }
 

@@ -3,7 +3,7 @@
 use super::anchor_diameter::has_no_rod;
 use super::anchorage::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Anchor, Washer};
@@ -84,10 +84,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     };
     let rule = rule.unwrap_or(Rule::NotRegulated);
     let judgment = judge_property(line, rule, counts, LookAt::AnchorWasher, |anchor| {
-        anchor
-            .washer
-            .value()
-            .map_or(Quantity::None, |washer| Quantity::Washer(*washer))
+        Found::of(&anchor.washer, Quantity::Washer)
     });
     findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Washer)));
 }

@@ -21,10 +21,10 @@ use super::anchor_kind;
 use super::anchor_washer;
 use super::context::Line;
 use super::credit::{Credit, CreditWords};
-use super::finding::{Judgment, Quantity};
+use super::finding::{Found, Judgment};
 use super::look_at::LookAt;
 use crate::house::{Anchor, Parts, Span, Unseen};
-use crate::observation::Truth;
+use crate::observation::{Basis, Truth};
 use crate::provisions::{Requirement, Rule, keys};
 
 /// A property by which an anchor counts or does not.
@@ -157,10 +157,17 @@ fn pieces<'a>(line: &'a Line<'_>) -> impl Iterator<Item = Piece> + Clone + 'a {
         is_recorded: true,
     });
     let covered = line.is_covered_by(line.sill().iter().map(|piece| piece.span(line.length())));
-    recorded.chain((!covered).then(|| Piece {
+    // Where the sill was not seen a piece may end.
+    let all_seen = line.wall.unseen_of(Parts::Sill).next().is_none();
+    recorded.chain((!(covered && all_seen)).then(|| Piece {
         span: line.whole(),
         is_recorded: false,
     }))
+}
+
+/// Whether some piece of the sill is not known.
+pub(super) fn may_have_other_pieces(line: &Line<'_>) -> bool {
+    pieces(line).any(|piece| !piece.is_recorded)
 }
 
 /// Whether each of the first anchors of a wall line counts: asked for so often that it is worked out once.
@@ -205,6 +212,13 @@ fn may_be_unseen(line: &Line<'_>, within: Span) -> bool {
         })
 }
 
+/// How what all anchors together come to is known: as the list, and as what is recorded of them.
+pub(super) fn basis(line: &Line<'_>, of: impl Fn(&Anchor) -> Option<Basis>) -> Option<Basis> {
+    let list = &line.wall.anchors;
+    let weakest = list.value().into_iter().flatten().filter_map(of).max();
+    list.basis().max(weakest)
+}
+
 /// The judgment on one property of the anchors: shared by the checks on kind, diameter, washer, embedment,
 /// edge distance and condition.
 pub(super) fn judge_property<T: Copy>(
@@ -212,7 +226,7 @@ pub(super) fn judge_property<T: Copy>(
     rule: Rule<T>,
     property: Property,
     look_at: LookAt,
-    show: impl Fn(&Anchor) -> Quantity,
+    show: impl Fn(&Anchor) -> Found,
 ) -> Judgment {
     let has_property = |anchor: &Anchor| property(anchor, line.requirement);
     Judgment::by(rule, |_| {

@@ -1,6 +1,6 @@
 //! Whether every sill piece has enough anchors that count.
 
-use super::anchorage::what_decides_whether_anchors_count;
+use super::anchorage::{self, what_decides_whether_anchors_count};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -40,7 +40,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .at_least(Quantity::Count(in_piece.needed))
             .span(Some(in_piece.span));
     }
-    if line.sill().is_empty() {
+    if anchorage::may_have_other_pieces(line) {
         judgment = judgment.decided_by(LookAt::Sill);
     }
     for look_at in what_decides_whether_anchors_count(line) {
@@ -62,7 +62,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(
         judgment
             .about(LookAt::Sill, None)
-            .basis(line.wall.anchors.basis()),
+            .basis(anchorage::basis(line, |anchor| anchor.spacing.basis())),
     );
 }
 
@@ -157,6 +157,31 @@ mod tests {
         let said = ask(CHECK.name, CEBC, 1, &wall);
         assert_eq!(said.ruling, "not determined");
         assert!(said.deciding.contains(&look_at), "{:?}", said.deciding);
+    }
+
+    /// Of a row for any piece and one for long pieces, the narrower holds, wherever it stands.
+    #[rstest]
+    #[case("12 ft", "met")]
+    #[case("12'-0 1/64\"", "not met")]
+    #[case("20'-0 1/64\"", "not met")]
+    fn the_narrower_row_holds(#[case] length: &str, #[case] expected: &str) {
+        let rows = [
+            ("anchors-per-piece,,,,,,,,", "2"),
+            ("anchors-per-piece,,,,12 ft,,,,", "3"),
+            ("anchors-per-piece,,,,20 ft,,,,", "4"),
+        ];
+        let two = ["10 in", "100 in"];
+        let three = ["10 in", "60 in", "110 in"];
+        let list = anchors(if length.starts_with("20") { &three } else { &two }, &json!({}));
+        for rows in [rows, [rows[2], rows[1], rows[0]]] {
+            let said = ask_by(
+                CHECK.name,
+                &own_set(&rows),
+                &json!({"stories": 1}),
+                &piece(length, list.clone()),
+            );
+            assert_eq!(said.ruling, expected);
+        }
     }
 
     #[test]

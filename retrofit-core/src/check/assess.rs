@@ -4,7 +4,7 @@ use super::context::{Line, Whole, tallest_stud};
 use super::finding::{Finding, Findings};
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes};
-use super::registry::{REGISTRY, Run};
+use super::registry::{CheckId, Run};
 use super::verdict::{Counts, NextLook, Verdict, next_looks};
 use crate::house::{AsBuilt, Building, WallLine, WeightCase};
 use crate::observation::Truth;
@@ -97,9 +97,9 @@ impl Assessor {
             // Nearly always there is one case; only where something is open are there more, and memory for them.
             let others: Vec<Whole<'_>> = wholes.collect();
             let [stories, exterior, roof] = possible.looks;
-            for (index, check) in REGISTRY.iter().enumerate() {
-                if let Run::House(run) = check.run {
-                    self.findings.at(index, None);
+            for id in CheckId::ALL {
+                if let Run::House(run) = id.check().run {
+                    self.findings.at(id, None);
                     self.under_each(&first, &others, [stories, exterior, roof, None], run);
                 }
             }
@@ -130,15 +130,15 @@ impl Assessor {
         let [stories, exterior, roof] = possible.looks;
         let open = [stories, exterior, roof, band];
         let start = self.findings.as_slice().len();
-        for (index, check) in REGISTRY.iter().enumerate() {
-            match check.run {
+        for id in CheckId::ALL {
+            match id.check().run {
                 Run::House(_) => {}
                 Run::Line(run) => {
-                    self.findings.at(index, Some(number));
+                    self.findings.at(id, Some(number));
                     self.under_each(&line, &others, open, run);
                 }
                 Run::Audit(run) => {
-                    self.findings.at(index, Some(number));
+                    self.findings.at(id, Some(number));
                     let judgment = run(&line, self.findings.as_slice().get(start..).unwrap_or_default());
                     self.findings.add(judgment);
                 }

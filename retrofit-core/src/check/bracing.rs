@@ -6,12 +6,12 @@
 
 use super::context::{Line, tallest_stud_of};
 use super::credit::{Credit, CreditWords};
-use super::finding::{Judgment, Quantity};
+use super::finding::{Found, Judgment};
 use super::look_at::LookAt;
 use super::{panel_foot, panel_joints, panel_nailing, panel_openings, panel_proportion, panel_sheathing};
 use crate::house::{CrippleStretch, Panel, Parts, Span};
 use crate::measure::{Length, Percent};
-use crate::observation::{Observed, Truth};
+use crate::observation::{Basis, Observed, Truth};
 use crate::provisions::{Rule, keys};
 
 /// A property by which a panel counts or does not.
@@ -350,7 +350,19 @@ fn gap_in<'a>(
 pub(super) fn panel_length(panel: &Panel) -> Observed<Length> {
     match panel.stations() {
         Some((from, to)) => Observed::seen(to.saturating_sub(from)),
-        None => panel.shortest.clone(),
+        None => shortest_of(panel),
+    }
+}
+
+/// The shortest panel of a summary, which is no longer than all panels together.
+fn shortest_of(summary: &Panel) -> Observed<Length> {
+    let (least, most) = summary.shortest.bounds();
+    match (summary.total_length.bounds().1, summary.total_length.basis()) {
+        (Some(total), Some(basis)) if most.is_none_or(|most| total < most) => {
+            let basis = summary.shortest.basis().map_or(basis, |own| own.weaker(basis));
+            Observed::bounded(least.copied(), Some(*total), basis)
+        }
+        _ => summary.shortest.clone(),
     }
 }
 
@@ -370,6 +382,13 @@ pub(super) fn stud_height(panel: &Panel, line: &Line<'_>) -> Observed<Length> {
     tallest_stud_of(behind(panel, line))
 }
 
+/// How what all panels together come to is known: as the list, and as what a summary says of them.
+pub(super) fn basis(line: &Line<'_>, of: impl Fn(&Panel) -> Option<Basis>) -> Option<Basis> {
+    let list = &line.wall.panels;
+    let weakest = list.value().into_iter().flatten().filter_map(of).max();
+    list.basis().max(weakest)
+}
+
 /// The judgment on one property of the panels: shared by the checks on sheathing, nailing, joints, foot,
 /// proportion and openings.
 pub(super) fn judge_property<T: Copy>(
@@ -377,7 +396,7 @@ pub(super) fn judge_property<T: Copy>(
     rule: Rule<T>,
     property: Property,
     look_at: LookAt,
-    show: impl Fn(&Panel) -> Quantity,
+    show: impl Fn(&Panel) -> Found,
 ) -> Judgment {
     let judgment = Judgment::by(rule, |_| {
         Credit {

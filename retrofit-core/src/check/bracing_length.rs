@@ -1,6 +1,6 @@
 //! Whether enough of the cripple wall is braced.
 
-use super::bracing::{has_summary, where_there_is_a_cripple_wall};
+use super::bracing::{self, has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -44,7 +44,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(
         where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis()),
+            .basis(bracing::basis(line, |panel| panel.total_length.basis())),
     );
 }
 

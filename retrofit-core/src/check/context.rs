@@ -130,13 +130,17 @@ pub(super) fn tallest_stud(wall: &WallLine) -> Observed<Length> {
 
 /// The tallest stud of some stretches. A stud is no taller than its wall and no shorter than the shortest.
 pub(super) fn tallest_stud_of<'a>(stretches: impl Iterator<Item = &'a CrippleStretch>) -> Observed<Length> {
-    greatest(stretches, |stretch| {
-        let (least, most) = stretch.tallest_stud.bounds();
-        (
-            least.max(stretch.shortest_stud.bounds().0).copied(),
-            least_upper_bound([most, stretch.height.bounds().1]),
-        )
-    })
+    greatest(
+        stretches,
+        |stretch| &stretch.tallest_stud,
+        |stretch| {
+            let (least, most) = stretch.tallest_stud.bounds();
+            (
+                least.max(stretch.shortest_stud.bounds().0).copied(),
+                least_upper_bound([most, stretch.height.bounds().1]),
+            )
+        },
+    )
 }
 
 /// The tightest of several upper bounds. What is written down of a stud may say less than what its neighbors
@@ -147,7 +151,8 @@ pub(super) fn least_upper_bound<const N: usize>(bounds: [Option<&Length>; N]) ->
 
 /// The greatest height of the cripple wall of a wall line, plates included.
 pub(super) fn wall_height(wall: &WallLine) -> Observed<Length> {
-    greatest(wall.cripple_wall.value().into_iter().flatten(), height_bounds)
+    let stretches = wall.cripple_wall.value().into_iter().flatten();
+    greatest(stretches, |stretch| &stretch.height, height_bounds)
 }
 
 /// The least and the most the height of a stretch can be. A wall is no lower than its studs.
@@ -164,6 +169,7 @@ pub(super) fn height_bounds(stretch: &CrippleStretch) -> (Option<Length>, Option
 /// The greatest of a dimension over some stretches, as far as it is known.
 fn greatest<'a>(
     stretches: impl Iterator<Item = &'a CrippleStretch>,
+    recorded: impl Fn(&CrippleStretch) -> &Observed<Length>,
     bounds: impl Fn(&CrippleStretch) -> (Option<Length>, Option<Length>),
 ) -> Observed<Length> {
     let mut at_least = None;
@@ -173,8 +179,14 @@ fn greatest<'a>(
         let (least, most) = bounds(stretch);
         at_least = at_least.max(least);
         at_most = at_most.zip(most).map(|(high, most)| high.max(most));
-        let known_by = [&stretch.tallest_stud, &stretch.height, &stretch.shortest_stud];
-        basis = basis.max(known_by.into_iter().find_map(Observed::basis));
+        // What is recorded as one value rests on that alone; bounds rest on all they may come from.
+        let recorded = recorded(stretch);
+        let known_by = if recorded.is_known() {
+            [recorded; 3]
+        } else {
+            [&stretch.tallest_stud, &stretch.height, &stretch.shortest_stud]
+        };
+        basis = basis.max(known_by.into_iter().filter_map(Observed::basis).max());
     }
     let Some(basis) = basis else {
         return Observed::default();
@@ -196,6 +208,18 @@ mod tests {
 
     fn stretch(text: &str) -> CrippleStretch {
         serde_json::from_str(text).unwrap()
+    }
+
+    /// The height of a wall is known as the wall was, whatever is known of its studs.
+    #[test]
+    fn a_measured_stud_does_not_make_a_wall_measured() {
+        let text = r#"{"height": {"inferred": "3 ft"}, "tallest_stud": {"measured": "30 in"}}"#;
+        let wall = WallLine {
+            cripple_wall: Observed::seen(vec![stretch(text)]),
+            ..WallLine::default()
+        };
+        assert_eq!(wall_height(&wall).basis(), Some(Basis::Inferred));
+        assert_eq!(tallest_stud(&wall).basis(), Some(Basis::Measured));
     }
 
     /// The tighter bound holds, whichever of the dimensions it comes from.

@@ -4,7 +4,7 @@ use super::context::{Line, Whole};
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
-use crate::house::FoundationKind;
+use crate::house::{FoundationKind, Parts};
 use crate::observation::Truth;
 use crate::provisions::{FigureName, keys};
 
@@ -42,10 +42,15 @@ fn carries(line: &Line<'_>) -> (Truth, Option<LookAt>) {
     match by_kind {
         Truth::False => (Truth::False, None),
         Truth::Maybe => (Truth::Maybe, Some(LookAt::FoundationKind)),
-        Truth::True if line.is_covered_by(stretches.iter().map(|stretch| stretch.span(line.length()))) => {
-            (Truth::True, None)
+        Truth::True => {
+            let spans = stretches.iter().map(|stretch| stretch.span(line.length()));
+            let all_seen = line.wall.unseen_of(Parts::Foundation).next().is_none();
+            if all_seen && line.is_covered_by(spans) {
+                (Truth::True, None)
+            } else {
+                (Truth::Maybe, Some(LookAt::Foundation))
+            }
         }
-        Truth::True => (Truth::Maybe, Some(LookAt::Foundation)),
     }
 }
 

@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes, Ruling};
-use super::registry::{Check, REGISTRY};
+use super::registry::{Check, CheckId};
 use crate::choice::Choice;
 use crate::house::{Nail, Span, Stories, Washer};
 use crate::measure::{Area, Length, Percent, Slope};
@@ -66,6 +66,36 @@ impl Quantity {
         observed
             .value()
             .map_or(Self::None, |term| Self::Word(term.words()))
+    }
+}
+
+/// What was found of one item of a list, and how it is known.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Found {
+    pub(super) measured: Quantity,
+    pub(super) basis: Option<Basis>,
+}
+
+impl Found {
+    pub(super) fn of<T: Copy>(observed: &Observed<T>, show: impl FnOnce(T) -> Quantity) -> Self {
+        Self {
+            measured: observed.value().copied().map_or(Quantity::None, show),
+            basis: observed.basis(),
+        }
+    }
+
+    pub(super) fn of_length(observed: &Observed<Length>) -> Self {
+        Self {
+            measured: Quantity::of_length(observed),
+            basis: observed.basis(),
+        }
+    }
+
+    pub(super) fn of_choice<T: Choice>(observed: &Observed<T>) -> Self {
+        Self {
+            measured: Quantity::of_choice(observed),
+            basis: observed.basis(),
+        }
     }
 }
 
@@ -135,7 +165,7 @@ impl<T: Copy + PartialEq, const N: usize> Few<T, N> {
 /// One check at one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Finding {
-    check: u8,
+    check: CheckId,
     /// The wall line, by its position in the house; `None` for the house as a whole.
     pub wall_line: Option<u16>,
     /// Where along the wall line.
@@ -163,19 +193,23 @@ pub struct Finding {
 impl Finding {
     /// The check that found it.
     pub fn check(&self) -> &'static Check {
-        // The number is a position in the registry, given by the assessor.
-        REGISTRY.get(usize::from(self.check)).unwrap_or(&REGISTRY[0])
+        self.check.check()
     }
 
     /// The position of the check in the registry.
     pub fn check_index(&self) -> usize {
-        usize::from(self.check)
+        self.check as usize
     }
 
-    /// The path of the observation it is about, into the house file.
+    /// The path of the observation it is about, into the house file: that of the list where no item of it is
+    /// meant more than another.
     pub fn path(&self) -> Option<String> {
-        self.about
-            .map(|(look_at, item)| look_at.path(self.wall_line, item))
+        let (look_at, item) = self.about?;
+        let mut path = look_at.path(self.wall_line, item);
+        if let Some(end) = path.find("[]") {
+            path.truncate(end);
+        }
+        Some(path)
     }
 
     /// How far the value is from what is asked for, where both are of one kind. Of a value known only within
@@ -299,13 +333,22 @@ impl fmt::Display for Margin {
 
 /// A finding before the assessor has said which check and wall line it belongs to.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Judgment(Finding);
+pub(super) struct Judgment {
+    span: Option<Span>,
+    outcomes: Outcomes,
+    fact: &'static str,
+    measured: Quantity,
+    required: Quantity,
+    limit: Limit,
+    basis: Option<Basis>,
+    figures: Few<FigureId, 4>,
+    deciding: Few<LookAt, 4>,
+    about: Option<(LookAt, Option<u16>)>,
+}
 
 impl Judgment {
     pub(super) fn new(outcomes: Outcomes) -> Self {
-        Self(Finding {
-            check: 0,
-            wall_line: None,
+        Self {
             span: None,
             outcomes,
             fact: "",
@@ -316,7 +359,7 @@ impl Judgment {
             figures: Few::new(),
             deciding: Few::new(),
             about: None,
-        })
+        }
     }
 
     /// Met where the answer is yes and not met where it is no.
@@ -368,14 +411,14 @@ impl Judgment {
     }
 
     pub(super) fn fact(mut self, fact: &'static str) -> Self {
-        self.0.fact = fact;
+        self.fact = fact;
         self
     }
 
     /// One of three facts, by what the judgment comes to.
     pub(super) fn facts(self, met: &'static str, not_met: &'static str, open: &'static str) -> Self {
-        let fact = match self.0.outcomes.ruling() {
-            _ if !self.0.outcomes.is_determined() => open,
+        let fact = match self.outcomes.ruling() {
+            _ if !self.outcomes.is_determined() => open,
             Ruling::NotApplicable | Ruling::Met => met,
             _ => not_met,
         };
@@ -383,42 +426,42 @@ impl Judgment {
     }
 
     pub(super) fn measured(mut self, measured: Quantity) -> Self {
-        self.0.measured = measured;
+        self.measured = measured;
         self
     }
 
     /// What is asked for, where it is no limit of more or less.
     pub(super) fn required(mut self, required: Quantity) -> Self {
-        self.0.required = required;
+        self.required = required;
         self
     }
 
     /// The most that is allowed.
     pub(super) fn at_most(mut self, most: Quantity) -> Self {
-        self.0.required = most;
-        self.0.limit = Limit::AtMost;
+        self.required = most;
+        self.limit = Limit::AtMost;
         self
     }
 
     /// The least that is asked for.
     pub(super) fn at_least(mut self, least: Quantity) -> Self {
-        self.0.required = least;
-        self.0.limit = Limit::AtLeast;
+        self.required = least;
+        self.limit = Limit::AtLeast;
         self
     }
 
     pub(super) fn basis(mut self, basis: Option<Basis>) -> Self {
-        self.0.basis = basis;
+        self.basis = basis;
         self
     }
 
     pub(super) fn span(mut self, span: Option<Span>) -> Self {
-        self.0.span = span;
+        self.span = span;
         self
     }
 
     pub(super) fn figure(mut self, figure: FigureId) -> Self {
-        self.0.figures.add(figure);
+        self.figures.add(figure);
         self
     }
 
@@ -431,13 +474,21 @@ impl Judgment {
 
     /// The observation it is about.
     pub(super) fn about(mut self, look_at: LookAt, item: Option<usize>) -> Self {
-        self.0.about = Some((look_at, item.and_then(|item| u16::try_from(item).ok())));
+        self.about = Some((look_at, item.and_then(|item| u16::try_from(item).ok())));
+        self
+    }
+
+    /// Another observation of the same item.
+    pub(super) fn about_its(mut self, look_at_of: impl FnOnce(Option<u16>) -> LookAt) -> Self {
+        if let Some((look_at, item)) = &mut self.about {
+            *look_at = look_at_of(*item);
+        }
         self
     }
 
     /// The same where nothing was said of what it is about, as when there is no figure to judge by.
     pub(super) fn or_about(self, look_at: LookAt) -> Self {
-        match self.0.about {
+        match self.about {
             Some(_) => self,
             None => self.about(look_at, None),
         }
@@ -445,8 +496,8 @@ impl Judgment {
 
     /// An observation that would decide it; of no account when it is decided.
     pub(super) fn decided_by(mut self, look_at: LookAt) -> Self {
-        if !self.0.outcomes.is_determined() {
-            self.0.deciding.add(look_at);
+        if !self.outcomes.is_determined() {
+            self.deciding.add(look_at);
         }
         self
     }
@@ -457,11 +508,11 @@ impl Judgment {
             Truth::True => self,
             Truth::False => {
                 let mut judgment = Self::not_applicable(why_not);
-                judgment.0.about = self.0.about;
+                judgment.about = self.about;
                 judgment
             }
             Truth::Maybe => {
-                self.0.outcomes = self.0.outcomes.or(Outcomes::only(Outcome::NotApplicable));
+                self.outcomes = self.outcomes.or(Outcomes::only(Outcome::NotApplicable));
                 self.decided_by(decided_by)
             }
         }
@@ -470,33 +521,40 @@ impl Judgment {
     /// Either of two judgments, where it is not known which of them applies.
     #[must_use]
     pub(super) fn or(mut self, other: Self) -> Self {
-        self.0.outcomes = self.0.outcomes.or(other.0.outcomes);
-        other
-            .0
-            .figures
-            .iter()
-            .for_each(|figure| self.0.figures.add(figure));
-        if !self.0.outcomes.is_determined() {
+        self.outcomes = self.outcomes.or(other.outcomes);
+        other.figures.iter().for_each(|figure| self.figures.add(figure));
+        if !self.outcomes.is_determined() {
             other
-                .0
                 .deciding
                 .iter()
-                .for_each(|look_at| self.0.deciding.add(look_at));
+                .for_each(|look_at| self.deciding.add(look_at));
         }
         self
     }
 
     pub(super) fn outcomes(&self) -> Outcomes {
-        self.0.outcomes
+        self.outcomes
     }
 }
 
 /// The findings of one assessment, in a list that is cleared and filled again for the next.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Findings {
     list: Vec<Finding>,
-    check: u8,
+    /// The check being run.
+    check: CheckId,
     wall_line: Option<u16>,
+}
+
+impl Default for Findings {
+    fn default() -> Self {
+        let [first, ..] = CheckId::ALL;
+        Self {
+            list: Vec::new(),
+            check: first,
+            wall_line: None,
+        }
+    }
 }
 
 impl Findings {
@@ -509,16 +567,37 @@ impl Findings {
         self.list.clear();
     }
 
-    pub(super) fn at(&mut self, check: usize, wall_line: Option<usize>) {
-        self.check = u8::try_from(check).unwrap_or(u8::MAX);
+    pub(super) fn at(&mut self, check: CheckId, wall_line: Option<usize>) {
+        self.check = check;
         self.wall_line = wall_line.and_then(|line| u16::try_from(line).ok());
     }
 
     pub(super) fn add(&mut self, judgment: Judgment) {
+        let Judgment {
+            span,
+            outcomes,
+            fact,
+            measured,
+            required,
+            limit,
+            basis,
+            figures,
+            deciding,
+            about,
+        } = judgment;
         self.list.push(Finding {
             check: self.check,
             wall_line: self.wall_line,
-            ..judgment.0
+            span,
+            outcomes,
+            fact,
+            measured,
+            required,
+            limit,
+            basis,
+            figures,
+            deciding,
+            about,
         });
     }
 

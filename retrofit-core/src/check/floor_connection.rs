@@ -7,7 +7,7 @@ use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Connection, ConnectionKind, Parts, Rim, Span};
 use crate::measure::Length;
-use crate::observation::{Observed, Truth};
+use crate::observation::{Basis, Observed, Truth};
 use crate::provisions::{FigureName, Rule, keys};
 
 pub(super) static CHECK: Check = Check {
@@ -110,8 +110,7 @@ impl Ways {
         match connection.kind.value() {
             Some(ConnectionKind::Toenails) => {
                 let along_a_rim = rim.satisfies(|rim| rim == Rim::Continuous);
-                let in_blocks =
-                    rim.satisfies(|rim| matches!(rim, Rim::EveryBay | Rim::AlternateBays | Rim::Scattered));
+                let in_blocks = rim.satisfies(Rim::is_of_blocks);
                 along_a_rim
                     .and(spaced(&connection.spacing, self.rim_toenails))
                     .or(in_blocks.and(self.nailed(connection)))
@@ -140,13 +139,12 @@ impl Ways {
             .toenails_per_block
             .value()
             .map_or(Quantity::None, Quantity::Count);
-        match (kind, rim.value()) {
-            (Some(ConnectionKind::Clips), _) => length(self.clips),
-            (Some(ConnectionKind::NailedBlocks), _)
-            | (Some(ConnectionKind::Toenails), Some(Rim::EveryBay | Rim::AlternateBays | Rim::Scattered)) => {
-                blocks
-            }
-            (Some(ConnectionKind::Toenails), _) => length(self.rim_toenails),
+        let in_blocks = rim.value().is_some_and(|rim| rim.is_of_blocks());
+        match kind {
+            Some(ConnectionKind::Clips) => length(self.clips),
+            Some(ConnectionKind::NailedBlocks) => blocks,
+            Some(ConnectionKind::Toenails) if in_blocks => blocks,
+            Some(ConnectionKind::Toenails) => length(self.rim_toenails),
             _ => Quantity::Word("toenails or clips along the whole wall line"),
         }
     }
@@ -178,7 +176,17 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             .about(LookAt::Connections, None),
         None => judge(line, ways),
     };
-    findings.add(judgment.basis(line.wall.connections.basis()));
+    findings.add(judgment);
+}
+
+/// How what was found of a connection is known.
+fn basis(connection: &Connection, required: Quantity) -> Option<Basis> {
+    let kind = connection.kind.basis();
+    match required {
+        Quantity::Count(_) => connection.nails_per_block.basis().max(kind),
+        Quantity::Word(_) => kind,
+        _ => connection.spacing.basis().max(kind),
+    }
 }
 
 /// What a rule without a figure comes to.
@@ -195,6 +203,7 @@ fn judge(line: &Line<'_>, ways: Ways) -> Judgment {
             .decided_by(LookAt::Connections);
         return ways.figures_for(judgment, None, &line.wall.rim);
     };
+    let list_basis = line.wall.connections.basis();
     let rim = &line.wall.rim;
     let ties = || connections.iter().map(|connection| ways.tie(connection, rim));
     let bare = bare_stretch(line, connections);
@@ -220,6 +229,15 @@ fn judge(line: &Line<'_>, ways: Ways) -> Judgment {
             ways.figures_for(Ways::ask(judgment, required), Some(connection), rim)
                 .about(LookAt::Connections, Some(item))
                 .measured(measured(connection, required))
+                .basis(list_basis.max(if answer == Truth::True {
+                    // What is met rests on every stretch.
+                    connections
+                        .iter()
+                        .filter_map(|other| basis(other, ways.required(Some(other), rim)))
+                        .max()
+                } else {
+                    basis(connection, required)
+                }))
                 .span(Some(connection.span(line.length())))
         }
         None => ways
@@ -229,6 +247,7 @@ fn judge(line: &Line<'_>, ways: Ways) -> Judgment {
                 Quantity::Word(if surely { "no connection" } else { "not seen" })
             }))
             .required(ways.required(None, rim))
+            .basis(list_basis)
             .span(bare.map(|(span, _)| span)),
     };
     decided_by_what_is_open(line, ways, connections, bare.is_some(), judgment)
@@ -370,6 +389,13 @@ mod tests {
         "cebc-a3-2013",
         r#"building.stories = 2;
             wall.rim = "every_bay";
+            wall.connections = [{"kind": "toenails", "nails_per_block": 3}]"#,
+        Met
+    )]
+    #[case(
+        "cebc-a3-2013",
+        r#"building.stories = 2;
+            wall.rim = "alternate_and_over_panels";
             wall.connections = [{"kind": "toenails", "nails_per_block": 3}]"#,
         Met
     )]

@@ -166,19 +166,13 @@ impl LookAt {
     /// use retrofit_core::check::LookAt;
     /// assert_eq!(LookAt::AnchorWasher.path(Some(1), Some(3)), "wall_lines[1].anchors[3].washer");
     /// assert_eq!(LookAt::AnchorWasher.path(Some(1), None), "wall_lines[1].anchors[].washer");
+    /// assert_eq!(LookAt::Anchors.path(Some(1), Some(3)), "wall_lines[1].anchors[3]");
     /// assert_eq!(LookAt::Stories.path(None, None), "building.stories");
     /// ```
     pub fn path(self, wall_line: Option<u16>, item: Option<u16>) -> String {
         let mut path = String::with_capacity(48);
-        let mut numbers = [
-            if self.is_along_a_wall_line() {
-                wall_line
-            } else {
-                item
-            },
-            item,
-        ]
-        .into_iter();
+        let of_line = self.is_along_a_wall_line().then_some(wall_line);
+        let mut numbers = of_line.into_iter().chain([item]);
         for (position, part) in self.spelling().split("[]").enumerate() {
             if position > 0 {
                 match numbers.next().flatten() {
@@ -187,6 +181,10 @@ impl LookAt {
                 }
             }
             path.push_str(part);
+        }
+        // The observation is the list itself, and an item of it is meant.
+        if let Some(number) = numbers.next().flatten() {
+            path.extend(["[", &number.to_string(), "]"]);
         }
         path
     }

@@ -2,7 +2,7 @@
 
 use super::bracing::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Panel, PanelFoot};
@@ -51,7 +51,7 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::PANEL_TO_SILL);
     let judgment = judge_property(line, rule, reaches_the_sill, LookAt::PanelFoot, |panel| {
-        Quantity::of_choice(&panel.foot)
+        Found::of_choice(&panel.foot)
     });
     findings.add(judgment.required(Quantity::Word("nailed to the sill or to blocks on it")));
 
@@ -67,10 +67,9 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             blocks_are_nailed,
             LookAt::NailsPerSillBlock,
             |panel| {
-                panel
-                    .nails_per_sill_block
-                    .value()
-                    .map_or(Quantity::None, |nails| Quantity::Count(u32::from(*nails)))
+                Found::of(&panel.nails_per_sill_block, |nails| {
+                    Quantity::Count(u32::from(nails))
+                })
             },
         );
         let judgment = judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Count));

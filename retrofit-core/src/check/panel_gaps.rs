@@ -1,6 +1,6 @@
 //! Whether the gaps between panels are small enough.
 
-use super::bracing::{has_summary, where_there_is_a_cripple_wall};
+use super::bracing::{self, has_summary, where_there_is_a_cripple_wall};
 use super::context::Line;
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
@@ -56,7 +56,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(
         where_there_is_a_cripple_wall(line, judgment)
             .about(LookAt::Panels, None)
-            .basis(line.wall.panels.basis()),
+            .basis(bracing::basis(line, |panel| panel.largest_gap.basis())),
     );
 }
 

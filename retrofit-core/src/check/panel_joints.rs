@@ -2,7 +2,7 @@
 
 use super::bracing::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Panel;
@@ -35,11 +35,13 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::BLOCKED_JOINTS);
     let judgment = judge_property(line, rule, counts, LookAt::JointsBlocked, |panel| {
-        match panel.joints_blocked.value() {
-            Some(true) => Quantity::Word("blocked, or no joints"),
-            Some(false) => Quantity::Word("joints without blocking"),
-            None => Quantity::None,
-        }
+        Found::of(&panel.joints_blocked, |blocked| {
+            Quantity::Word(if blocked {
+                "blocked, or no joints"
+            } else {
+                "joints without blocking"
+            })
+        })
     });
     findings.add(judgment.required(Quantity::Word("blocked")));
 }

@@ -2,7 +2,7 @@
 
 use super::bracing::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Nail, Panel, Shank};
@@ -84,22 +84,19 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let rule = line.rule(keys::PANEL_NAIL);
     let judgment = judge_property(line, rule, nail, LookAt::PanelNail, |panel| {
-        panel
-            .nail
-            .value()
-            .map_or(Quantity::None, |nail| Quantity::Nail(*nail))
+        Found::of(&panel.nail, Quantity::Nail)
     });
     findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Nail)));
 
     let rule = line.rule(keys::EDGE_NAILING);
     let judgment = judge_property(line, rule, edge, LookAt::EdgeNailing, |panel| {
-        Quantity::of_length(&panel.edge_nailing)
+        Found::of_length(&panel.edge_nailing)
     });
     findings.add(judgment.at_most(rule.value().map_or(Quantity::None, Quantity::Length)));
 
     let rule = line.rule(keys::FIELD_NAILING);
     let judgment = judge_property(line, rule, field, LookAt::FieldNailing, |panel| {
-        Quantity::of_length(&panel.field_nailing)
+        Found::of_length(&panel.field_nailing)
     });
     findings.add(judgment.at_most(rule.value().map_or(Quantity::None, Quantity::Length)));
 
@@ -108,10 +105,10 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         line.rule(keys::FLUSH_NAILS),
         flush,
         LookAt::NailsFlush,
-        |panel| match panel.nails_flush.value() {
-            Some(true) => Quantity::Word("flush"),
-            Some(false) => Quantity::Word("heads break the face"),
-            None => Quantity::None,
+        |panel| {
+            Found::of(&panel.nails_flush, |flush| {
+                Quantity::Word(if flush { "flush" } else { "heads break the face" })
+            })
         },
     );
     findings.add(judgment.required(Quantity::Word("flush")));

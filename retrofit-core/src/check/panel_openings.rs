@@ -2,7 +2,7 @@
 
 use super::bracing::judge_property;
 use super::context::{Line, height_bounds};
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Opening, OpeningKind, Panel, Parts, Span};
@@ -146,7 +146,9 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
         // What was cut is not on the list: it may be a low opening that nobody listed.
         Some(true) if along(panel, line).next().is_none() && hides_some => Truth::Maybe,
         Some(true) if along(panel, line).next().is_none() => Truth::False,
-        None if panel.stations().is_none() || hides_some => all_low.and(Truth::Maybe),
+        None if panel.stations().is_none() => all_low.and(Truth::Maybe),
+        // What is on the list need not be all that was cut.
+        None | Some(true) if hides_some => all_low.and(Truth::Maybe),
         _ => all_low,
     }
 }
@@ -156,13 +158,16 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     let judgment = judge_property(line, rule, counts, LookAt::CutThrough, |panel| {
         let openings = along(panel, line).filter(|opening| is_of_account(opening.kind));
         let highest = openings
-            .filter_map(|opening| opening.top.bounds().1.copied())
-            .max();
-        match (panel.cut_through.value(), highest) {
-            (_, Some(top)) => Quantity::Length(top),
-            (Some(true), None) => Quantity::Word("cut through"),
-            (Some(false), None) => Quantity::Word("not cut"),
-            (None, None) => Quantity::None,
+            .filter_map(|opening| Some((*opening.top.bounds().1?, opening.top.basis())))
+            .max_by_key(|(top, _)| *top);
+        match highest {
+            Some((top, basis)) => Found {
+                measured: Quantity::Length(top),
+                basis: basis.max(line.wall.openings.basis()),
+            },
+            None => Found::of(&panel.cut_through, |is_cut| {
+                Quantity::Word(if is_cut { "cut through" } else { "not cut" })
+            }),
         }
     });
     let panels = line.wall.panels.value().into_iter().flatten();
@@ -281,6 +286,15 @@ mod tests {
             &json!({"unseen": [unseen]}),
         );
         assert_eq!(ruling(CHECK.name, &wall), expected);
+    }
+
+    /// A low vent that is listed need not be all that was cut, where part of the panel was not seen.
+    #[test]
+    fn a_listed_vent_does_not_account_for_what_was_not_seen() {
+        let mut wall = wall(&json!({}), &json!({"cut_through": true}));
+        wall["panels"][1]["cut_through"] = json!(false);
+        wall["unseen"] = json!([{"from": "3 ft", "to": "5 ft", "parts": ["openings"], "why": "ducts"}]);
+        assert_eq!(ruling(CHECK.name, &wall), "not determined");
     }
 
     /// The wall may be higher than its studs by what its plates take, so that the studs alone do not settle it.

@@ -2,7 +2,7 @@
 
 use super::bracing::{judge_property, panel_length, stud_height};
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Panel;
@@ -64,10 +64,18 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
 }
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let show = |panel: &Panel| Quantity::of_length(&panel_length(panel));
+    // Stations are known as the list is; of a summary, the length of the shortest panel is known on its own.
+    let show = |panel: &Panel| Found {
+        measured: Quantity::of_length(&panel_length(panel)),
+        basis: match panel.stations() {
+            Some(_) => line.wall.panels.basis(),
+            None => panel_length(panel).basis(),
+        },
+    };
     let rule = line.rule(keys::MIN_PANEL_LENGTH);
     let judgment = judge_property(line, rule, is_long_enough, LookAt::ShortestPanel, show);
-    findings.add(judgment.at_least(rule.value().map_or(Quantity::None, Quantity::Length)));
+    let required = rule.value().map_or(Quantity::None, Quantity::Length);
+    findings.add(about_the_length(line, judgment.at_least(required)));
 
     let rule = line.rule(keys::MIN_PANEL_PROPORTION);
     let needed = |panel: &Panel| -> Option<Length> {
@@ -81,8 +89,29 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     } else {
         LookAt::TallestStud
     };
-    let judgment = judge_property(line, rule, is_long_for_its_height, look_at, show);
-    findings.add(judgment.at_least(asked.map_or(Quantity::None, Quantity::Length)));
+    let show_against_height = |panel: &Panel| {
+        let length = show(panel);
+        Found {
+            basis: length.basis.max(stud_height(panel, line).basis()),
+            ..length
+        }
+    };
+    let judgment = judge_property(line, rule, is_long_for_its_height, look_at, show_against_height);
+    let required = asked.map_or(Quantity::None, Quantity::Length);
+    findings.add(about_the_length(line, judgment.at_least(required)));
+}
+
+/// The length of a panel is known by its stations; that of the shortest stands on record only in a summary.
+fn about_the_length(line: &Line<'_>, judgment: Judgment) -> Judgment {
+    let panels = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    judgment.about_its(|item| {
+        let panel = item.and_then(|item| panels.get(usize::from(item)));
+        if panel.is_some_and(|panel| panel.stations().is_none()) {
+            LookAt::ShortestPanel
+        } else {
+            LookAt::Panels
+        }
+    })
 }
 
 #[cfg(test)]
@@ -162,6 +191,14 @@ mod tests {
             said.deciding.contains(&LookAt::ShortestPanel),
             expected == "not determined"
         );
+    }
+
+    /// No panel of a summary is longer than all of them together.
+    #[test]
+    fn a_total_shorter_than_a_panel_has_no_panel_long_enough() {
+        let summary = json!({"total_length": {"seen": {"at_most": "47 in"}}, "at_each_end": false});
+        let wall = wall_with(&json!({"panels": [with(&good_panel(), &summary)]}));
+        assert_eq!(ruling(CHECK.name, &wall), "not met");
     }
 
     /// A figure nobody has seen leaves it open, and nothing to look at under the house decides it.

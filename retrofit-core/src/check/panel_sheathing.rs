@@ -2,7 +2,7 @@
 
 use super::bracing::judge_property;
 use super::context::Line;
-use super::finding::{Findings, Quantity};
+use super::finding::{Findings, Found, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::Panel;
@@ -47,7 +47,7 @@ pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
 fn check(line: &Line<'_>, findings: &mut Findings) {
     let kinds = line.rule(keys::SHEATHING_KINDS);
     let judgment = judge_property(line, kinds, is_of_a_kind_that_counts, LookAt::Sheathing, |p| {
-        Quantity::of_choice(&p.sheathing)
+        Found::of_choice(&p.sheathing)
     });
     findings.add(match kinds.figure() {
         Some(figure) => judgment.required(Quantity::Figure(figure)),
@@ -59,7 +59,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         thickness,
         is_thick_enough,
         LookAt::SheathingThickness,
-        |panel| Quantity::of_length(&panel.thickness),
+        |panel| Found::of_length(&panel.thickness),
     );
     findings.add(judgment.at_least(thickness.value().map_or(Quantity::None, Quantity::Length)));
 }

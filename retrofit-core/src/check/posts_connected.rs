@@ -79,6 +79,11 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             let Some((item, (look_at, _, found, basis))) = shown else {
                 return Judgment::not_applicable("There are no interior posts.").about(LookAt::Posts, None);
             };
+            // What is met rests on every post; what falls short, on the one that does.
+            let basis = match answer {
+                Truth::True => all().filter_map(|(_, part)| part.3).max(),
+                _ => basis,
+            };
             let judgment = Judgment::met_if(answer)
                 .facts(
                     "Every post is connected at top and bottom, sound and plumb.",

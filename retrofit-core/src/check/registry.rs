@@ -93,52 +93,74 @@ choices! {
     }
 }
 
-/// Every check, in the order of a report.
-pub static REGISTRY: [&Check; 43] = [
-    &stories_limit::CHECK,
-    &dwelling_units::CHECK,
-    &cripple_wall_height::CHECK,
-    &ground_slope::CHECK,
-    &foundation_kind::CHECK,
-    &continuous_perimeter::CHECK,
-    &floor_levels::CHECK,
-    &veneer_height::CHECK,
-    &rooms_over_garage::CHECK,
-    &slab_or_poles::CHECK,
-    &year_built::CHECK,
-    &foundation_condition::CHECK,
-    &footing_size::CHECK,
-    &footing_bars::CHECK,
-    &sill_soundness::CHECK,
-    &new_sill::CHECK,
-    &anchor_spacing::CHECK,
-    &anchor_end_distance::CHECK,
-    &anchors_per_piece::CHECK,
-    &anchor_kind::CHECK,
-    &anchor_diameter::CHECK,
-    &anchor_washer::CHECK,
-    &anchor_embedment::CHECK,
-    &anchor_edge_distance::CHECK,
-    &anchor_condition::CHECK,
-    &bracing_length::CHECK,
-    &bracing_ends::CHECK,
-    &panel_gaps::CHECK,
-    &panel_proportion::CHECK,
-    &panel_sheathing::CHECK,
-    &panel_nailing::CHECK,
-    &panel_joints::CHECK,
-    &panel_foot::CHECK,
-    &panel_openings::CHECK,
-    &top_plate::CHECK,
-    &plate_splices::CHECK,
-    &short_studs::CHECK,
-    &rim_or_blocking::CHECK,
-    &floor_connection::CHECK,
-    &stud_bay_vents::CHECK,
-    &underfloor_vent_area::CHECK,
-    &posts_connected::CHECK,
-    &earlier_retrofit::CHECK,
-];
+/// Makes the registry from one list, so that a finding names a check that is there.
+macro_rules! registry {
+    ($($id:ident = $module:ident;)+) => {
+        /// A check of the registry: what a finding keeps of it, in one byte.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub(super) enum CheckId { $($id),+ }
+
+        impl CheckId {
+            /// Every check, in the order of a report.
+            pub(super) const ALL: [Self; COUNT] = [$(Self::$id),+];
+
+            pub(super) const fn check(self) -> &'static Check {
+                match self { $(Self::$id => &$module::CHECK),+ }
+            }
+        }
+
+        const COUNT: usize = [$(stringify!($id)),+].len();
+
+        /// Every check, in the order of a report.
+        pub static REGISTRY: [&Check; COUNT] = [$(&$module::CHECK),+];
+    };
+}
+
+registry! {
+    StoriesLimit = stories_limit;
+    DwellingUnits = dwelling_units;
+    CrippleWallHeight = cripple_wall_height;
+    GroundSlope = ground_slope;
+    FoundationKind = foundation_kind;
+    ContinuousPerimeter = continuous_perimeter;
+    FloorLevels = floor_levels;
+    VeneerHeight = veneer_height;
+    RoomsOverGarage = rooms_over_garage;
+    SlabOrPoles = slab_or_poles;
+    YearBuilt = year_built;
+    FoundationCondition = foundation_condition;
+    FootingSize = footing_size;
+    FootingBars = footing_bars;
+    SillSoundness = sill_soundness;
+    NewSill = new_sill;
+    AnchorSpacing = anchor_spacing;
+    AnchorEndDistance = anchor_end_distance;
+    AnchorsPerPiece = anchors_per_piece;
+    AnchorKind = anchor_kind;
+    AnchorDiameter = anchor_diameter;
+    AnchorWasher = anchor_washer;
+    AnchorEmbedment = anchor_embedment;
+    AnchorEdgeDistance = anchor_edge_distance;
+    AnchorCondition = anchor_condition;
+    BracingLength = bracing_length;
+    BracingEnds = bracing_ends;
+    PanelGaps = panel_gaps;
+    PanelProportion = panel_proportion;
+    PanelSheathing = panel_sheathing;
+    PanelNailing = panel_nailing;
+    PanelJoints = panel_joints;
+    PanelFoot = panel_foot;
+    PanelOpenings = panel_openings;
+    TopPlate = top_plate;
+    PlateSplices = plate_splices;
+    ShortStuds = short_studs;
+    RimOrBlocking = rim_or_blocking;
+    FloorConnection = floor_connection;
+    StudBayVents = stud_bay_vents;
+    UnderfloorVentArea = underfloor_vent_area;
+    PostsConnected = posts_connected;
+    EarlierRetrofit = earlier_retrofit;
+}
 
 /// The check of a name; the error is the nearest name that there is.
 ///
@@ -159,6 +181,15 @@ pub fn check_named(name: &str) -> Result<&'static Check, Option<&'static str>> {
 mod tests {
     use super::*;
     use crate::choice::Choice;
+
+    #[test]
+    fn a_position_in_the_registry_is_that_of_its_check() {
+        assert_eq!(size_of::<CheckId>(), 1);
+        for (position, id) in CheckId::ALL.into_iter().enumerate() {
+            assert_eq!(id as usize, position);
+            assert_eq!(id.check().name, REGISTRY[position].name);
+        }
+    }
 
     #[test]
     fn every_name_is_used_once_and_spelled_in_lower_case_with_hyphens() {

@@ -5,7 +5,7 @@ use super::context::Line;
 use super::finding::{Judgment, Quantity};
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes};
-use crate::house::{CrippleStretch, FoundationStretch, SillPiece, Span};
+use crate::house::{CrippleStretch, FoundationStretch, Parts, SillPiece, Span};
 use crate::measure::Length;
 use crate::observation::{Basis, Observed};
 
@@ -14,8 +14,9 @@ pub(super) struct Stretches<'a, T> {
     list: &'a Observed<Vec<T>>,
     look_at_list: LookAt,
     span_of: fn(&T, Option<Length>) -> Span,
-    /// Whether there is something of the kind where the list leaves a part of the wall line out.
-    is_everywhere: bool,
+    /// What is there everywhere, also where the list leaves a part of the wall line out; `None` for what need
+    /// not be.
+    everywhere: Option<Parts>,
 }
 
 /// What a check reads of a stretch.
@@ -32,7 +33,7 @@ impl<'a> Stretches<'a, FoundationStretch> {
             list: &line.wall.foundation,
             look_at_list: LookAt::Foundation,
             span_of: FoundationStretch::span,
-            is_everywhere: true,
+            everywhere: Some(Parts::Foundation),
         }
     }
 }
@@ -43,7 +44,7 @@ impl<'a> Stretches<'a, SillPiece> {
             list: &line.wall.sill,
             look_at_list: LookAt::Sill,
             span_of: SillPiece::span,
-            is_everywhere: true,
+            everywhere: Some(Parts::Sill),
         }
     }
 }
@@ -54,7 +55,7 @@ impl<'a> Stretches<'a, CrippleStretch> {
             list: &line.wall.cripple_wall,
             look_at_list: LookAt::CrippleWall,
             span_of: CrippleStretch::span,
-            is_everywhere: false,
+            everywhere: None,
         }
     }
 }
@@ -93,7 +94,9 @@ impl<T> Stretches<'_, T> {
             }
         }
         let spans = list.iter().map(|stretch| (self.span_of)(stretch, line.length()));
-        let leaves_out = self.is_everywhere && !line.is_covered_by(spans);
+        let leaves_out = self
+            .everywhere
+            .is_some_and(|part| !line.is_covered_by(spans) || line.wall.unseen_of(part).next().is_some());
         if leaves_out {
             outcomes = outcomes.strictest(unrecorded);
         }
@@ -141,4 +144,44 @@ impl Reading {
 /// Met or not met: what a stretch that was not recorded may come to, where something is asked of it.
 pub(super) fn met_or_not() -> Outcomes {
     Outcomes::only(Outcome::Met).or(Outcomes::only(Outcome::NotMet))
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use crate::check::look_at::LookAt;
+    use crate::check::trial::*;
+
+    /// What was named as not seen may be other than the record says of the whole length.
+    #[rstest]
+    #[case::foundation("foundation-condition", json!(["foundation"]), Some(LookAt::Foundation))]
+    #[case::kind_of_foundation("foundation-kind", json!(["foundation"]), Some(LookAt::Foundation))]
+    #[case::sill("sill-soundness", json!(["sill"]), Some(LookAt::Sill))]
+    #[case::splices("anchor-end-distance", json!(["sill"]), Some(LookAt::Sill))]
+    #[case::another_part("foundation-condition", json!(["sill", "openings"]), None)]
+    #[case::another_part_than_the_sill("sill-soundness", json!(["foundation"]), None)]
+    #[case::whatever_could_not_be_seen("foundation-condition", json!([]), None)]
+    fn an_unseen_stretch_is_not_taken_on_trust(
+        #[case] check: &str,
+        #[case] parts: Value,
+        #[case] looks_at: Option<LookAt>,
+    ) {
+        let wall = wall_with(&json!({
+            "foundation": [{"kind": "concrete", "condition": "sound"}],
+            "sill": [{"soundness": "sound"}],
+        }));
+        assert_eq!(ruling(check, &wall), "met");
+        let unseen =
+            json!({"unseen": [{"from": "2 ft", "to": "4 ft", "parts": parts, "why": "stored things"}]});
+        let said = ask(check, CEBC, 1, &with(&wall, &unseen));
+        match looks_at {
+            Some(looks_at) => {
+                assert_eq!(said.ruling, "not determined");
+                assert!(said.deciding.contains(&looks_at), "{:?}", said.deciding);
+            }
+            None => assert_eq!(said.ruling, "met"),
+        }
+    }
 }

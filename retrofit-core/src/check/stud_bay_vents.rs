@@ -3,7 +3,7 @@
 use super::bracing::{self, Bracing, NO_CRIPPLE_WALL};
 use super::context::Line;
 use super::credit::{Credit, CreditWords};
-use super::finding::{Findings, Judgment, Quantity};
+use super::finding::{Findings, Found, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
 use crate::house::{Panel, Span};
@@ -111,8 +111,8 @@ fn judge(line: &Line<'_>) -> Judgment {
         LookAt::VentHoles,
         |panel| is_ventilated(panel, line),
         &|panel: &Panel| match panel.vent_holes.value() {
-            Some(&Length::ZERO) => Quantity::Word("no holes"),
-            _ => Quantity::of_length(&panel.vent_holes),
+            Some(&Length::ZERO) => Found::of(&panel.vent_holes, |_| Quantity::Word("no holes")),
+            _ => Found::of_length(&panel.vent_holes),
         },
         |panel| panel.stations().map(|(from, to)| Span::new(from, to)),
     )

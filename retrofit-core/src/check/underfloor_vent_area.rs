@@ -27,24 +27,25 @@ pub(super) static CHECK: Check = Check {
 /// The net free area of all vents: as written down, or no less than that of the vents along the wall lines,
 /// which need not be all the wall lines there are.
 fn vent_area(house: &House) -> Observed<Area> {
-    if house.vent_area.basis().is_some() {
-        return house.vent_area.clone();
-    }
-    match house
-        .wall_lines
-        .iter()
-        .filter_map(|wall| wall.openings.basis())
-        .max()
-    {
-        Some(basis) => Observed::bounded(Some(house.listed_vent_area()), None, basis),
-        None => Observed::default(),
+    let recorded = &house.vent_area;
+    let lists = house.wall_lines.iter().filter_map(|wall| wall.openings.basis());
+    match lists.max() {
+        Some(basis) if !recorded.is_known() => {
+            let (least, most) = recorded.bounds();
+            Observed::Between {
+                at_least: least.copied().max(Some(house.listed_vent_area())),
+                at_most: most.copied(),
+                basis: recorded.basis().map_or(basis, |of_total| of_total.weaker(basis)),
+            }
+        }
+        _ => recorded.clone(),
     }
 }
 
 /// The area of the crawl space: as written down, or no more than the outline of the house encloses.
 fn crawl_space_area(house: &House) -> Observed<Area> {
     let recorded = &house.crawl_space_area;
-    if recorded.bounds().1.is_some() || house.building.outline.len() < 3 {
+    if recorded.is_known() || house.building.outline.len() < 3 {
         return recorded.clone();
     }
     let corners: Vec<_> = house
@@ -53,9 +54,14 @@ fn crawl_space_area(house: &House) -> Observed<Area> {
         .iter()
         .map(|corner| (corner.x, corner.y))
         .collect();
+    let (least, most) = recorded.bounds();
+    let enclosed = Area::of_polygon(&corners);
+    if most.is_some_and(|most| *most <= enclosed) {
+        return recorded.clone();
+    }
     Observed::Between {
-        at_least: recorded.bounds().0.copied(),
-        at_most: Some(Area::of_polygon(&corners)),
+        at_least: least.copied(),
+        at_most: Some(enclosed),
         basis: Basis::Inferred,
     }
 }
@@ -149,6 +155,22 @@ mod tests {
         "crc-2013-new-construction",
         "crawl_space_area = ?; building.outline = []",
         NotDetermined
+    )]
+    // A weak bound on record does not hide what the listed vents and the outline tell.
+    #[case(
+        "crc-2013-new-construction",
+        r#"vent_area = {"reported": {"at_least": "1 sq in"}}"#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"vent_area = {"reported": {"at_most": "99 sq ft"}}"#,
+        Met
+    )]
+    #[case(
+        "crc-2013-new-construction",
+        r#"crawl_space_area = {"inferred": {"at_most": "9000 sq ft"}}; vent_area = "692 sq in""#,
+        Met
     )]
     #[case(
         "cebc-a3-2013",

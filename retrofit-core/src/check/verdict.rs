@@ -1,12 +1,14 @@
 //! What the findings of a wall line or a house come to together, and what to look at next.
 
+use std::cmp::Reverse;
+
 use serde::Serialize;
 
 use super::finding::Finding;
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
-use crate::provisions::{FigureId, Provisions, Standing};
+use crate::provisions::{Figure, FigureId, Provisions, Standing};
 
 /// The verdict on a wall line or a house: the strictest of its findings, with its best and worst case.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,7 +54,8 @@ impl Counts {
 pub struct Rests {
     /// The weakest figure that the verdict needs; `None` when it rests on no figure.
     pub standing: Option<Standing>,
-    /// The figures to confirm: those applied that nobody has seen in their document.
+    /// The figures to confirm: of those the verdict rests on, the ones that nobody has seen in their document.
+    /// Empty where figures that were seen are enough for the verdict.
     pub to_confirm: Vec<FigureId>,
 }
 
@@ -111,12 +114,15 @@ impl Verdict {
             Ruling::NotMet | Ruling::Outside => deciding.clone().map(weakest).min(),
             _ => deciding.clone().map(weakest).max(),
         };
-        let mut to_confirm: Vec<FigureId> = deciding
+        // One shortfall is enough: where some of them rest on better figures, the others add nothing.
+        let rests_on = deciding.filter(|finding| match ruling {
+            Ruling::NotMet | Ruling::Outside => Some(weakest(finding)) == standing,
+            Ruling::NotDetermined => true,
+            Ruling::Met | Ruling::NotApplicable => standing > Some(Standing::Attested),
+        });
+        let mut to_confirm: Vec<FigureId> = rests_on
             .flat_map(|finding| finding.figures.iter().collect::<Vec<_>>())
-            .filter(|id| {
-                let standing = provisions.figure(*id).map(crate::provisions::Figure::standing);
-                standing.is_some_and(|standing| standing.is_none_or(|s| s > Standing::Attested))
-            })
+            .filter(|id| provisions.figure(*id).is_some_and(Figure::is_to_confirm))
             .collect();
         to_confirm.sort_unstable();
         to_confirm.dedup();
@@ -142,25 +148,31 @@ pub struct NextLook {
 /// How many observations are named at most.
 const MOST_LOOKS: usize = 8;
 
-/// The observations that have a part in the most open findings, in the order of a crawl.
+/// The observations that would narrow the verdict most, in the order of a crawl: those that decide whether the
+/// house is outside the provisions before all others, since the worst case hangs on them, and among equals those
+/// with a part in the most open findings.
 pub(super) fn next_looks(findings: &[Finding]) -> Vec<NextLook> {
-    let mut looks: Vec<NextLook> = Vec::new();
+    let mut looks: Vec<(Outcome, NextLook)> = Vec::new();
     for finding in findings
         .iter()
         .filter(|finding| finding.outcomes.ruling() == Ruling::NotDetermined)
     {
         for look_at in finding.deciding.iter() {
             let line = finding.wall_line.filter(|_| look_at.is_along_a_wall_line());
-            let known = looks.iter().position(|look| look.look_at == look_at);
+            let known = looks.iter().position(|(_, look)| look.look_at == look_at);
             let at = known.unwrap_or(looks.len());
             if known.is_none() {
-                looks.push(NextLook {
+                let look = NextLook {
                     look_at,
                     wall_lines: Vec::new(),
                     decides: 0,
-                });
+                };
+                looks.push((Outcome::NotApplicable, look));
             }
-            let Some(look) = looks.get_mut(at) else { continue };
+            let Some((worst, look)) = looks.get_mut(at) else {
+                continue;
+            };
+            *worst = finding.outcomes.worst().max(*worst);
             look.decides += 1;
             if let Some(line) = line
                 && !look.wall_lines.contains(&line)
@@ -169,8 +181,9 @@ pub(super) fn next_looks(findings: &[Finding]) -> Vec<NextLook> {
             }
         }
     }
-    looks.sort_by_key(|look| (std::cmp::Reverse(look.decides), look.look_at.index()));
+    looks.sort_by_key(|(worst, look)| (Reverse(*worst), Reverse(look.decides), look.look_at.index()));
     looks.truncate(MOST_LOOKS);
+    let mut looks: Vec<NextLook> = looks.into_iter().map(|(_, look)| look).collect();
     looks.sort_by_key(|look| look.look_at.index());
     looks
 }
@@ -180,8 +193,8 @@ mod tests {
     use rstest::rstest;
     use serde_json::json;
 
-    use crate::check::assess;
     use crate::check::trial::*;
+    use crate::check::{LookAt, Outcome, assess};
     use crate::house::{AsBuilt, House};
     use crate::provisions::{Library, Standing};
 
@@ -216,5 +229,49 @@ mod tests {
         let verdict = super::Verdict::of(shortfalls, &set);
         assert_eq!(verdict.rests.standing, Some(standing));
         assert_eq!(verdict.words(), words);
+        // The figures to confirm are those of the shortfall that the verdict rests on, and no others.
+        let to_confirm: Vec<_> = (verdict.rests.to_confirm.iter())
+            .map(|id| set.figure(*id).unwrap().standing())
+            .collect();
+        assert_eq!(
+            to_confirm.is_empty(),
+            standing == Standing::Verified,
+            "{to_confirm:?}"
+        );
+        assert!(
+            to_confirm.iter().all(|one| *one == Some(standing)),
+            "{to_confirm:?}"
+        );
+    }
+
+    /// However much else is open, what decides whether the house is outside the provisions is named.
+    #[test]
+    fn what_the_worst_case_hangs_on_is_looked_at_first() {
+        let wall = |name: &str| json!({"name": name, "length": {"measured": "24'-0\""}});
+        let house: House = serde_json::from_value(json!({
+            "format": "house-1", "name": "trial", "building": {"stories": 1},
+            "wall_lines": [wall("north"), wall("east"), wall("south"), wall("west")],
+        }))
+        .unwrap();
+        let (house, set) = (
+            AsBuilt::new(house).unwrap(),
+            Library::shipped().set(CEBC).unwrap(),
+        );
+        let assessment = assess(&house, &set);
+        assert_eq!(assessment.verdict.worst(), Outcome::Outside);
+        let looks: Vec<LookAt> = assessment.next.iter().map(|next| next.look_at).collect();
+        let limits = assessment
+            .findings
+            .iter()
+            .filter(|finding| finding.wall_line.is_none() && finding.outcomes.worst() == Outcome::Outside);
+        let deciding: Vec<LookAt> = limits
+            .flat_map(|finding| finding.deciding.iter().collect::<Vec<_>>())
+            .collect();
+        assert!(deciding.contains(&LookAt::SlabOrPoles), "{deciding:?}");
+        for look_at in deciding {
+            assert!(looks.contains(&look_at), "{look_at:?} is not among {looks:?}");
+        }
+        // What is looked at next still goes by the number of open findings where the limits leave room.
+        assert!(looks.contains(&LookAt::Panels), "{looks:?}");
     }
 }

@@ -5,6 +5,7 @@ use std::ops::{Deref, RangeInclusive};
 
 use serde::Serialize;
 
+use super::building::YEARS;
 use super::{Anchor, CrippleStretch, House, Panel, Span, WallLine};
 use crate::measure::{Area, Length};
 use crate::observation::{Observable, Observed};
@@ -20,9 +21,6 @@ const THICKEST_STEEL_OR_SHEET: Length = Length::feet(1);
 
 /// The least that is more than nothing.
 const A_LITTLE: Length = Length::from_nanometers(1);
-
-/// The years in which a wood house that still stands can have been built.
-const YEARS: RangeInclusive<u16> = 1600..=2200;
 
 /// A house that can be checked: its wall lines have names of their own, everything along a wall line lies
 /// within it, and nothing that takes up room overlaps its like.
@@ -134,6 +132,12 @@ fn problems_of(house: &House) -> Vec<Problem> {
     problems.positive(&house.inspection.clear_height, || {
         "inspection.clear_height".into()
     });
+    problems.positive(&house.inspection.access_width, || {
+        "inspection.access_width".into()
+    });
+    problems.positive(&house.inspection.access_height, || {
+        "inspection.access_height".into()
+    });
     problems.not_negative(&house.building.veneer_height, || "building.veneer_height".into());
     problems.positive(&house.floor.joist_depth, || "floor.joist_depth".into());
     problems.positive(&house.floor.joist_thickness, || "floor.joist_thickness".into());
@@ -148,6 +152,7 @@ fn problems_of(house: &House) -> Vec<Problem> {
                 "a number from 1 up, or an empty list where there are no posts",
             );
         }
+        problems.not_negative(&post.lean, || format!("posts[{item}].lean"));
     }
     for (item, distress) in house.distress.iter().enumerate() {
         problems.not_negative(&distress.size, || format!("distress[{item}].size"));
@@ -621,6 +626,9 @@ mod tests {
     )]
     #[case::no_floor(json!({"building": {"floor_area": "0 sq ft"}}), "building.floor_area")]
     #[case::negative_crawl_space(json!({"crawl_space_area": "-1 sq ft"}), "crawl_space_area")]
+    #[case::hatch_without_width(json!({"inspection": {"access_width": "0 in"}}), "inspection.access_width")]
+    #[case::hatch_as_high_as_a_tower(json!({"inspection": {"access_height": "101 ft"}}), "inspection.access_height")]
+    #[case::lean_the_wrong_way(json!({"posts": [{"lean": "-1 in"}]}), "posts[0].lean")]
     #[case::no_posts(json!({"posts": [{"count": 0}]}), "posts[0].count")]
     #[case::negative_crack(json!({"distress": [{"kind": "foundation_crack", "size": "-1 in"}]}), "distress[0].size")]
     #[case::joist_as_long_as_a_street(json!({"floor": {"joist_span": "101 ft"}}), "floor.joist_span")]

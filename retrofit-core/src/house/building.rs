@@ -1,6 +1,7 @@
 //! The house above the floor: stories, units, age and the clues to its weight.
 
 use std::fmt;
+use std::ops::RangeInclusive;
 use std::str::FromStr;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
@@ -10,7 +11,7 @@ use super::PlanPoint;
 use crate::by_name::by_name;
 use crate::choice::choices;
 use crate::measure::{Area, Length};
-use crate::observation::{Observed, Truth, on_a_scale};
+use crate::observation::{Observed, Truth, on_a_scale, schema_of_number};
 
 /// The building.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -21,15 +22,18 @@ pub struct Building {
     pub stories: Observed<Stories>,
     /// Dwelling units.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    #[schemars(schema_with = "units_schema")]
     pub units: Observed<u16>,
     /// Year in which the house was built.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    #[schemars(schema_with = "year_schema")]
     pub year_built: Observed<u16>,
     /// Floor area of all stories.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub floor_area: Observed<Area>,
     /// Corners of the plan outline in order; x runs east and y runs north.
     #[serde(deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
+    #[schemars(extend("anyOf" = [{"maxItems": 0}, {"minItems": 3}]))]
     pub outline: Vec<PlanPoint>,
     /// What covers the outside walls.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
@@ -55,6 +59,17 @@ pub struct Building {
     /// Whether a masonry chimney stands without visible ties to the framing.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub untied_chimney: Observed<bool>,
+}
+
+/// The years in which a wood house that still stands can have been built.
+pub(super) const YEARS: RangeInclusive<u16> = 1600..=2200;
+
+fn year_schema(_: &mut SchemaGenerator) -> Schema {
+    schema_of_number(*YEARS.start(), *YEARS.end())
+}
+
+fn units_schema(_: &mut SchemaGenerator) -> Schema {
+    schema_of_number(1, u16::MAX)
 }
 
 impl Building {

@@ -69,3 +69,13 @@ choices! {
         None = "none", "neither rim nor blocks";
     }
 }
+
+impl Rim {
+    /// Whether it is blocks between the joists, in whichever bays.
+    pub const fn is_of_blocks(self) -> bool {
+        match self {
+            Self::EveryBay | Self::AlternateBays | Self::AlternateAndOverPanels | Self::Scattered => true,
+            Self::Continuous | Self::None => false,
+        }
+    }
+}

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::PlanPoint;
 use crate::by_name::by_name;
 use crate::choice::choices;
+use crate::measure::Length;
 use crate::observation::Observed;
 
 /// One post, or `count` posts that are alike.
@@ -14,6 +15,7 @@ use crate::observation::Observed;
 pub struct Post {
     /// How many posts the record stands for; left out, one.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1))]
     pub count: Option<u16>,
     /// Where it stands in plan.
     #[serde(deserialize_with = "by_name", skip_serializing_if = "Option::is_none")]
@@ -27,6 +29,9 @@ pub struct Post {
     /// Whether the wood is sound and the post plumb.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub sound_and_plumb: Observed<bool>,
+    /// How far its top stands out over its foot, where it leans; of like posts, the one that leans most.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub lean: Observed<Length>,
 }
 
 choices! {

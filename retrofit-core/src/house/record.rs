@@ -20,6 +20,12 @@ pub struct Inspection {
     /// How far the crawl space was entered.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub access: Observed<Access>,
+    /// Width of the opening through which the crawl space is entered.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub access_width: Observed<Length>,
+    /// Height of that opening; of a hatch in a floor, its other side.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub access_height: Observed<Length>,
     /// Least clear height in the crawl space.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub clear_height: Observed<Length>,

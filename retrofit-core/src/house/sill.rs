@@ -27,6 +27,9 @@ pub struct SillPiece {
     /// How its inside edge lies against the inside face of the studs.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub against_studs: Observed<SillAgainstStuds>,
+    /// What wood it is, as far as can be told.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub species: Observed<SillSpecies>,
     /// Whether the wood resists decay.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub treatment: Observed<SillTreatment>,
@@ -57,6 +60,23 @@ choices! {
         SillWider = "sill_wider", "wider than the studs";
         /// The sill is narrower than the studs are deep.
         SillNarrower = "sill_narrower", "narrower than the studs";
+    }
+}
+
+choices! {
+    /// What wood a sill is of. Whether it resists decay is said by its treatment: of redwood and cedar only the
+    /// heartwood does.
+    pub enum SillSpecies: "sill species" {
+        /// Redwood.
+        Redwood = "redwood", "redwood";
+        /// Cedar.
+        Cedar = "cedar", "cedar";
+        /// Douglas fir or larch.
+        DouglasFir = "douglas_fir", "Douglas fir or larch";
+        /// Hemlock or true fir.
+        HemFir = "hem_fir", "hemlock or fir";
+        /// Another wood.
+        Other = "other", "another wood";
     }
 }
 

@@ -14,6 +14,7 @@ use crate::observation::Observed;
 #[serde(deny_unknown_fields)]
 pub struct WallLine {
     /// A name that is used once in the house, such as `north` or `front porch`.
+    #[schemars(regex(pattern = r"\S"))]
     pub name: String,
     /// Its length.
     #[serde(default, skip_serializing_if = "Observed::is_not_recorded")]
@@ -64,11 +65,13 @@ pub struct WallLine {
 }
 
 impl WallLine {
-    /// Stretches in which the given part could not be seen.
+    /// Stretches in which the given part could not be seen. What is recorded of foundation and sill holds where
+    /// nothing else could be seen; only where they are named themselves may they be other than recorded.
     pub fn unseen_of(&self, part: Parts) -> impl Iterator<Item = &Unseen> + Clone {
-        self.unseen
-            .iter()
-            .filter(move |unseen| unseen.parts.is_empty() || unseen.parts.contains(&part))
+        let is_named_alone = matches!(part, Parts::Foundation | Parts::Sill);
+        self.unseen.iter().filter(move |unseen| {
+            unseen.parts.contains(&part) || (unseen.parts.is_empty() && !is_named_alone)
+        })
     }
 }
 
@@ -82,10 +85,12 @@ pub struct Unseen {
     /// Station where it ends; left out, it is the end of the wall line.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub to: Option<Length>,
-    /// What could not be seen there; left out, nothing at all could be.
+    /// What could not be seen there; left out, no anchor, panel, connection or opening could be, and foundation
+    /// and sill are what the record says of them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<Parts>,
     /// Why not.
+    #[schemars(regex(pattern = r"\S"))]
     pub why: String,
 }
 
@@ -99,6 +104,10 @@ impl Unseen {
 choices! {
     /// Parts of a wall line that are listed by station.
     pub enum Parts: "part of a wall line" {
+        /// The foundation.
+        Foundation = "foundation", "foundation";
+        /// The sill, its splices included.
+        Sill = "sill", "sill";
         /// The anchors.
         Anchors = "anchors", "anchors";
         /// The braced panels.

@@ -422,7 +422,7 @@ travels_as_text!(
                   5.5 ft) or metric (1830 mm, 183 cm, 1.83 m), up to 10 km. Fractions of an inch \
                   go down to 1/64.",
     examples: ["6'-0\"", "2'-8 1/2\"", "72 in", "0.229 in", "1830 mm", "1.83 m"],
-    pattern: "[0-9½¼¾⅛⅜⅝⅞]\\s*(['’′\"”″]|[A-Za-z]+\\.?)\\s*$",
+    pattern: "^\\s*[+−-]?[0-9.½¼¾⅛⅜⅝⅞][0-9./⁄½¼¾⅛⅜⅝⅞\\s−-]*((['’′]|[Ff]([Tt]|[Oo][Oo][Tt]|[Ee][Ee][Tt])\\.?)([0-9./⁄½¼¾⅛⅜⅝⅞\\s−-]*[0-9.½¼¾⅛⅜⅝⅞][0-9./⁄½¼¾⅛⅜⅝⅞\\s−-]*([\"”″]|[Ii][Nn]([Cc][Hh]([Ee][Ss])?)?\\.?))?|([\"”″]|[Ii][Nn]([Cc][Hh]([Ee][Ss])?)?\\.?)|(mm|cm|m|([Mm][Ii][Ll][Ll][Ii]|[Cc][Ee][Nn][Tt][Ii])?[Mm][Ee][Tt]([Ee][Rr]|[Rr][Ee])[Ss]?)\\.?)\\s*$",
 );
 
 #[cfg(test)]

@@ -28,7 +28,7 @@ impl Digest {
     pub fn of(findings: &[Finding], provisions: &Provisions) -> Self {
         let mut outcomes = Outcomes::only(Outcome::NotApplicable);
         let mut counts = Counts::default();
-        let mut open_in = [0u16; LookAt::ALL.len()];
+        let mut open_in = [(Outcome::NotApplicable, 0u16); LookAt::ALL.len()];
         for finding in findings {
             let ruling = finding.outcomes.ruling();
             outcomes = outcomes.strictest(finding.outcomes);
@@ -42,7 +42,8 @@ impl Digest {
             *count += 1;
             if ruling == Ruling::NotDetermined {
                 for look_at in finding.deciding.iter() {
-                    if let Some(open) = open_in.get_mut(look_at.index() as usize) {
+                    if let Some((worst, open)) = open_in.get_mut(look_at.index() as usize) {
+                        *worst = finding.outcomes.worst().max(*worst);
                         *open = open.saturating_add(1);
                     }
                 }
@@ -91,14 +92,18 @@ fn standing(findings: &[Finding], ruling: Ruling, provisions: &Provisions) -> Op
     }
 }
 
-/// The observations with a part in the most open findings; of equals, the one that comes first in a crawl.
-fn most_open(open_in: &[u16; LookAt::ALL.len()]) -> [Option<LookAt>; Digest::MOST_LOOKS] {
-    let mut next: [Option<(u16, LookAt)>; Digest::MOST_LOOKS] = [None; Digest::MOST_LOOKS];
-    for (open, look_at) in open_in.iter().zip(LookAt::ALL).filter(|(open, _)| **open > 0) {
+/// The worst that an observation can come to where it is open, and in how many findings it is.
+type Open = (Outcome, u16);
+
+/// The observations that would narrow the verdict most, by the same rule as those of an assessment; of equals,
+/// the one that comes first in a crawl.
+fn most_open(open_in: &[Open; LookAt::ALL.len()]) -> [Option<LookAt>; Digest::MOST_LOOKS] {
+    let mut next: [Option<(Open, LookAt)>; Digest::MOST_LOOKS] = [None; Digest::MOST_LOOKS];
+    for (open, look_at) in open_in.iter().zip(LookAt::ALL).filter(|((_, open), _)| *open > 0) {
         // Insertion into a list that is kept sorted: whatever falls off its end is the least open.
         let mut entry = (*open, *look_at);
         for slot in &mut next {
-            let rank = |(open, look_at): (u16, LookAt)| (std::cmp::Reverse(open), look_at.index());
+            let rank = |(open, look_at): (Open, LookAt)| (std::cmp::Reverse(open), look_at.index());
             if slot.is_none_or(|other| rank(entry) < rank(other)) {
                 match slot.replace(entry) {
                     Some(displaced) => entry = displaced,

@@ -246,27 +246,34 @@ impl Case {
 
     /// Whether some house and place falls in both cases.
     pub(super) fn meets(&self, other: &Self) -> bool {
-        fn may_be_same<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
-            a.is_none() || b.is_none() || a == b
-        }
-        // What is over one length and up to another is nothing when the second is no greater.
-        fn is_some(over: [Option<Length>; 2], up_to: [Option<Length>; 2]) -> bool {
-            let over = over.into_iter().flatten();
-            over.max()
-                .is_none_or(|over| up_to.into_iter().flatten().all(|up_to| over < up_to))
-        }
-        may_be_same(self.stories, other.stories)
-            && may_be_same(self.weight, other.weight)
-            && self.diameter == other.diameter
+        self.diameter == other.diameter
             && is_some(
                 [self.piece_over, other.piece_over],
                 [self.piece_up_to, other.piece_up_to],
             )
+            && self.meets_house(other)
+    }
+
+    /// The same for stories, weight and studs alone.
+    pub(super) fn meets_house(&self, other: &Self) -> bool {
+        may_be_same(self.stories, other.stories)
+            && may_be_same(self.weight, other.weight)
             && is_some(
                 [self.stud_over, other.stud_over],
                 [self.stud_up_to, other.stud_up_to],
             )
     }
+}
+
+fn may_be_same<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
+    a.is_none() || b.is_none() || a == b
+}
+
+/// What is over one length and up to another is nothing when the second is no greater.
+fn is_some(over: [Option<Length>; 2], up_to: [Option<Length>; 2]) -> bool {
+    let over = over.into_iter().flatten();
+    over.max()
+        .is_none_or(|over| up_to.into_iter().flatten().all(|up_to| over < up_to))
 }
 
 fn any_or_same<T: PartialEq>(mine: Option<T>, other: Option<T>) -> bool {
@@ -401,6 +408,14 @@ impl Figure {
             }
             Content::Value(_, _, standing) => Some(standing),
             Content::Missing | Content::None => None,
+        }
+    }
+
+    /// Whether it has to be looked up before anyone leans on it: nobody has seen it in its document.
+    pub fn is_to_confirm(&self) -> bool {
+        match self.standing() {
+            Some(standing) => standing > Standing::Attested,
+            None => matches!(self.content, Content::Missing),
         }
     }
 

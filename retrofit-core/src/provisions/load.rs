@@ -235,32 +235,82 @@ fn is_same_place(a: &Figure, b: &Figure) -> bool {
 pub(super) fn refuse_contradictions(id: &str, figures: &[Figure]) -> Result<(), Vec<TableError>> {
     let mut faults = Vec::new();
     for (index, figure) in figures.iter().enumerate() {
-        let rival = figures.iter().take(index).find(|other| {
-            other.name == figure.name
-                && other.case.meets(&figure.case)
-                && !other.case.covers(&figure.case)
-                && !figure.case.covers(&other.case)
-        });
-        if let Some(rival) = rival {
-            let fault = format!(
-                "{} is given at {} and at {} for cases that overlap; expected one to be the narrower, or none \
-                 in common",
+        let earlier = figures
+            .iter()
+            .take(index)
+            .filter(|other| other.name == figure.name);
+        let fault = earlier.into_iter().find_map(|other| {
+            let expected = contradiction(figures, figure, other)?;
+            Some(format!(
+                "{} is given at {} and at {} {expected}",
                 figure.name.words(),
-                rival.row,
+                other.row,
                 figure.row
-            );
-            faults.push(TableError::set(id, fault));
-        }
+            ))
+        });
+        faults.extend(fault.map(|fault| TableError::set(id, fault)));
     }
     if faults.is_empty() { Ok(()) } else { Err(faults) }
 }
 
+/// Why two rows of a figure cannot be held side by side, and what was expected.
+fn contradiction(figures: &[Figure], one: &Figure, other: &Figure) -> Option<&'static str> {
+    let nests = one.case.covers(&other.case) || other.case.covers(&one.case);
+    if one.case.meets(&other.case) {
+        return (!nests)
+            .then_some("for cases that overlap; expected one to be the narrower, or none in common");
+    }
+    if one.case.diameter == other.case.diameter || !one.case.meets_house(&other.case) {
+        return None;
+    }
+    // The rows by diameter that apply to one house are read side by side.
+    if one.name == FigureName::AnchorSpacing {
+        if one.case.diameter.is_none() || other.case.diameter.is_none() {
+            return Some(
+                "for one house, once for any diameter and once for a diameter; expected a diameter in both",
+            );
+        }
+        if matches!(one.content, Content::None) != matches!(other.content, Content::None) {
+            return Some(
+                "for one house, once as none; expected a value or missing, or no row for a diameter that \
+                 does not count",
+            );
+        }
+    }
+    let (broad, narrow) = match (
+        one.case.covers_house(&other.case),
+        other.case.covers_house(&one.case),
+    ) {
+        (true, true) => return None,
+        (true, false) => (one, other),
+        (false, true) => (other, one),
+        (false, false) => {
+            return Some("for houses that overlap; expected one to be the narrower, or none in common");
+        }
+    };
+    let gives_way = figures.iter().any(|row| {
+        row.name == broad.name
+            && row.case.is_same_place(&broad.case)
+            && row.case.covers_house(&narrow.case)
+            && !row.case.covers_house(&broad.case)
+    });
+    (!nests && !gives_way).then_some(
+        "for two diameters, of which one holds for more houses; expected a row for each diameter in each \
+         case, because both would apply where the cases overlap",
+    )
+}
+
 /// Rows of the second list replace the rows of the first that they cover: a row for any number of stories
-/// replaces the rows for one, two and three, which would otherwise go on applying unnoticed.
+/// replaces the rows for one, two and three, which would otherwise go on applying unnoticed. Anchor spacings by
+/// diameter replace one for any diameter, so that a figure nobody had seen can be filled in.
 pub(super) fn overlay(base: Vec<Figure>, over: Vec<Figure>) -> Vec<Figure> {
     let is_replaced = |figure: &Figure| {
-        over.iter()
-            .any(|other| other.name == figure.name && other.case.covers(&figure.case))
+        let is_for_any_diameter = figure.name == FigureName::AnchorSpacing && figure.case.diameter.is_none();
+        over.iter().any(|other| {
+            other.name == figure.name
+                && (other.case.covers(&figure.case)
+                    || is_for_any_diameter && other.case.covers_house(&figure.case))
+        })
     };
     let mut figures: Vec<Figure> = base.into_iter().filter(|figure| !is_replaced(figure)).collect();
     figures.extend(over);

@@ -9,6 +9,7 @@ use retrofit_report::triage::{self, BadRow, Progress, Terminal, TriageOptions, T
 
 use super::console::Console;
 use super::exit::{Failure, Status};
+use super::interrupt;
 use super::provisions::ProvisionsArgs;
 use super::schema::columns;
 
@@ -74,6 +75,7 @@ impl Triage {
             console.say(&columns())?;
             return Ok(Status::Done);
         };
+        interrupt::leave_nothing_unfinished();
         let provisions = self.provisions.one_set()?;
         let options = TriageOptions {
             houses,

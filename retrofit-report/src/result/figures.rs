@@ -71,10 +71,10 @@ pub(super) fn standing_words(figure: &provisions::Figure) -> &'static str {
 
 /// How far a figure can be leaned on.
 pub(super) fn trust(figure: &provisions::Figure) -> Trust {
-    match (figure.content, figure.standing()) {
-        (_, Some(Standing::Verified)) | (Content::None, None) => Trust::Seen,
-        (_, Some(Standing::Attested)) => Trust::Attested,
-        _ => Trust::Confirm,
+    match figure.standing() {
+        _ if figure.is_to_confirm() => Trust::Confirm,
+        Some(Standing::Attested) => Trust::Attested,
+        _ => Trust::Seen,
     }
 }
 
@@ -88,18 +88,7 @@ pub(super) fn relied_on(assessment: &Assessment<'_>) -> Vec<Figure> {
         .collect();
     ids.sort_unstable();
     ids.dedup();
-    // A verdict that a figure seen in its document is enough for does not rest on one to confirm.
-    let verdicts = || {
-        std::iter::once(&assessment.verdict)
-            .chain(&assessment.wall_lines)
-            .filter(|verdict| {
-                verdict.ruling() == Ruling::NotDetermined
-                    || verdict
-                        .rests
-                        .standing
-                        .is_some_and(|weakest| weakest > Standing::Attested)
-            })
-    };
+    let verdicts = || std::iter::once(&assessment.verdict).chain(&assessment.wall_lines);
     ids.into_iter()
         .filter_map(|id| {
             let figure = assessment.provisions.figure(id)?;

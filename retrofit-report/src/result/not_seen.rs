@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 
+use super::together::paths as paths_together;
 use super::wording::{self, plain};
 
 /// What was not seen.
@@ -18,6 +19,9 @@ pub struct NotSeen {
     pub unknowns: Vec<UnknownValue>,
     /// Stretches of wall lines that could not be seen.
     pub stretches: Vec<UnseenStretch>,
+    /// The same unknowns for a reader: what is unknown for one reason at the same wall lines stands together.
+    #[serde(skip)]
+    pub(crate) together: Vec<UnknownTogether>,
 }
 
 /// Something the record names as unknown.
@@ -31,6 +35,28 @@ pub struct UnknownValue {
     pub path: String,
     /// Why it is not known.
     pub reason: String,
+}
+
+/// What the record names as unknown for one reason at the same wall lines.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(crate) struct UnknownTogether {
+    /// Why it is not known.
+    pub reason: String,
+    /// The names of the wall lines; nothing for the house as a whole.
+    pub wall_lines: Vec<String>,
+    /// Whether these are all the wall lines there are, and more than one.
+    pub every_line: bool,
+    /// What is not known, with its paths in the house file.
+    pub items: Vec<UnknownItem>,
+}
+
+/// One thing that is not known, wherever it is.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(crate) struct UnknownItem {
+    /// What it is.
+    pub what: String,
+    /// Its paths in the house file.
+    pub paths: Vec<String>,
 }
 
 /// A stretch that could not be seen.
@@ -59,9 +85,11 @@ impl NotSeen {
             Some(Access::None) => "The crawl space was not entered.".to_owned(),
             None => "How far the crawl space was entered is not recorded.".to_owned(),
         };
+        let found = found(house);
         Self {
             access,
-            unknowns: unknowns(house),
+            together: together(house, &found),
+            unknowns: unknowns(house, found),
             stretches: stretches(house),
         }
     }
@@ -94,7 +122,7 @@ fn stretches(house: &House) -> Vec<UnseenStretch> {
 ///
 /// The record is walked in its written form: there an unknown is an object with the one key `unknown`,
 /// whatever the type of the value, so that an observation added to the model is listed without a line here.
-fn unknowns(house: &House) -> Vec<UnknownValue> {
+fn found(house: &House) -> Vec<Found> {
     let mut found = Vec::new();
     if let Ok(record) = serde_json::to_value(house) {
         let root = Place {
@@ -105,6 +133,10 @@ fn unknowns(house: &House) -> Vec<UnknownValue> {
         walk(&record, &root, &mut found);
     }
     found.sort();
+    found
+}
+
+fn unknowns(house: &House, found: Vec<Found>) -> Vec<UnknownValue> {
     let name = |index: usize| house.wall_lines.get(index).map(|wall| plain(&wall.name));
     found
         .into_iter()
@@ -115,6 +147,62 @@ fn unknowns(house: &House) -> Vec<UnknownValue> {
             reason,
         })
         .collect()
+}
+
+/// The same with as few rows as say it all, in the order in which they are first come by.
+fn together(house: &House, found: &[Found]) -> Vec<UnknownTogether> {
+    struct Same<'a> {
+        what: &'a str,
+        reason: &'a str,
+        lines: Vec<usize>,
+        paths: Vec<String>,
+    }
+    let mut by_what: Vec<Same<'_>> = Vec::new();
+    for (_, line, path, what, reason) in found {
+        let same = by_what.iter_mut().find(|other| {
+            other.what == what && other.reason == reason && other.lines.is_empty() == line.is_none()
+        });
+        if let Some(same) = same {
+            same.lines.extend(line.filter(|line| !same.lines.contains(line)));
+            same.paths.push(path.clone());
+        } else {
+            by_what.push(Same {
+                what,
+                reason,
+                lines: line.iter().copied().collect(),
+                paths: vec![path.clone()],
+            });
+        }
+    }
+    let mut rows: Vec<(Vec<usize>, UnknownTogether)> = Vec::new();
+    for Same {
+        what,
+        reason,
+        lines,
+        paths,
+    } in by_what
+    {
+        let item = UnknownItem {
+            what: what.to_owned(),
+            paths: paths_together(&paths),
+        };
+        let row = rows
+            .iter_mut()
+            .find(|(other, row)| *other == lines && row.reason == reason);
+        if let Some((_, row)) = row {
+            row.items.push(item);
+        } else {
+            let names = lines.iter().filter_map(|line| house.wall_lines.get(*line));
+            let row = UnknownTogether {
+                reason: reason.to_owned(),
+                wall_lines: names.map(|wall| plain(&wall.name)).collect(),
+                every_line: house.wall_lines.len() > 1 && lines.len() == house.wall_lines.len(),
+                items: vec![item],
+            };
+            rows.push((lines, row));
+        }
+    }
+    rows.into_iter().map(|(_, row)| row).collect()
 }
 
 /// In the order in which they are sorted: place in the crawl, wall line, path, what, reason.

@@ -80,6 +80,14 @@ pub(super) fn facts(house: &House) -> Vec<Fact> {
     );
     add("By", plain(&inspection.observer));
     add("Crawl space", observed(&inspection.access, words));
+    for (name, side) in [
+        ("Width of the access opening", &inspection.access_width),
+        ("Height of the access opening", &inspection.access_height),
+    ] {
+        if !side.is_not_recorded() {
+            add(name, observed(side, |length| wording::length(*length)));
+        }
+    }
     add(
         "Clear height",
         observed(&inspection.clear_height, |length| wording::length(*length)),

@@ -1,7 +1,7 @@
 //! How quantities, rulings and unknowns are said.
 
 use retrofit_core::check::{Limit, Margin, Outcome, Outcomes, Quantity, Ruling, Spare, Verdict};
-use retrofit_core::house::Span;
+use retrofit_core::house::{Span, Washer};
 use retrofit_core::measure::Length;
 use retrofit_core::provisions::{Provisions, Standing};
 
@@ -179,23 +179,21 @@ pub fn exact(quantity: Quantity, provisions: &Provisions) -> Option<String> {
     }
 }
 
-/// What is asked for, with the direction in which it is a limit.
+/// What is asked for: at least or at most so much, or a property as it stands.
 pub fn required(quantity: Quantity, limit: Limit, provisions: &Provisions) -> Option<String> {
-    let shown = self::quantity(quantity, provisions)?;
-    let is_limit = matches!(
-        quantity,
-        Quantity::Length(_)
-            | Quantity::Share(..)
-            | Quantity::Percent(_)
-            | Quantity::Count(_)
-            | Quantity::Stories(_)
-            | Quantity::Slope(_)
-            | Quantity::Area(_)
-    );
+    let shown = match quantity {
+        Quantity::LengthRange(least, most) => {
+            return Some(format!("at least {}, at most {}", length(least), length(most)));
+        }
+        // This one says its direction itself.
+        Quantity::LessThan(_) => return self::quantity(quantity, provisions),
+        Quantity::Washer(Washer::Cut) => "a cut washer".to_owned(),
+        _ => self::quantity(quantity, provisions)?,
+    };
     let direction = match limit {
-        Limit::AtMost if is_limit => "at most ",
-        Limit::AtLeast if is_limit => "at least ",
-        _ => "",
+        Limit::AtMost => "at most ",
+        Limit::AtLeast => "at least ",
+        Limit::None => "",
     };
     let amount = match quantity {
         Quantity::Share(share, whole) => format!(" ({})", length(share.of(whole))),

@@ -89,11 +89,12 @@ impl Number {
 /// What is asked of a piece; `None` where its length is not known.
 fn required(line: &Line<'_>, span: Span) -> Option<Rule<u32>> {
     let length = span.length()?;
-    let mut rows = line.requirement.all(keys::ANCHORS_PER_PIECE);
-    let row = rows.find(|(case, _)| {
+    let rows = line.requirement.all(keys::ANCHORS_PER_PIECE).filter(|(case, _)| {
         case.piece_over.is_none_or(|over| length > over)
             && case.piece_up_to.is_none_or(|up_to| length <= up_to)
     });
+    // Of two rows for a piece of this length one is the narrower, and holds: the loader saw to it.
+    let row = rows.reduce(|one, other| if one.0.covers(&other.0) { other } else { one });
     Some(row.map_or(Rule::NotRegulated, |(_, rule)| rule))
 }
 
