@@ -38,6 +38,7 @@ fn config(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,
         failure_persistence: None,
+        max_shrink_iters: 300,
         ..ProptestConfig::default()
     }
 }
@@ -87,7 +88,8 @@ fn holds_together(remedy: &Remedy) -> Result<(), TestCaseError> {
     for proof in &remedy.proof {
         prop_assert!(
             proof.holds(),
-            "{proof:?} of {:#?}",
+            "{proof:?} of {} by {:?}",
+            serde_json::to_string(&remedy.taken_as.wall_lines[proof.wall_line]).unwrap(),
             remedy.lines.get(proof.wall_line)
         );
     }
@@ -146,7 +148,7 @@ proptest! {
         let first = design(&house, &DEFAULT, UnitPrices::placeholder());
         let again = design(&first.after, &DEFAULT, UnitPrices::placeholder());
         for (first, again) in first.lines.iter().zip(&again.lines) {
-            prop_assert!(first.anchors.work().is_none() || again.anchors == Part::NothingToAdd, "{:#?} then {:#?}", first.anchors, again.anchors);
+            prop_assert!(first.anchors.work().is_none() || again.anchors == Part::NothingToAdd, "{}", serde_json::to_string(&*house).unwrap());
             prop_assert!(first.panels.work().is_none() || again.panels == Part::NothingToAdd);
         }
     }

@@ -264,9 +264,10 @@ fn prove(after: &AsBuilt, provisions: &Provisions, lines: &[LineRemedy]) -> Vec<
         for finding in assessment.findings_at(Some(line.wall_line)) {
             let check = finding.check();
             let ruling = finding.outcomes.ruling();
-            // A sill piece that is split, or of which nobody knows when it came, stays open beside a new one.
-            let is_of_other_pieces = check.group == Group::Sill && ruling == Ruling::NotDetermined;
-            if line.touches(check.group, check.name) && !is_of_other_pieces {
+            // Beside a piece or stretch that is mended, another may stay open: a sill that is split, a plate not seen.
+            let is_of_another =
+                matches!(check.group, Group::Sill | Group::Framing) && ruling == Ruling::NotDetermined;
+            if line.touches(check.group, check.name) && !is_of_another {
                 proof.push(Proof {
                     wall_line: line.wall_line,
                     check: check.name,

@@ -19,6 +19,9 @@ pub(super) struct Problem {
     pub(super) windows: Vec<(Length, Length)>,
     /// Stretches along which no distance without an anchor may be longer than `spacing`.
     pub(super) runs: Vec<(Length, Length)>,
+    /// Stretches between two existing anchors along which more of them keep the spacing, though nobody knows their
+    /// stations.
+    pub(super) kept: Vec<(Length, Length)>,
     /// The largest spacing along the runs.
     pub(super) spacing: Length,
     /// Sill pieces that need a number of anchors, in order and apart from each other.
@@ -221,7 +224,7 @@ impl Problem {
             let mut last = start;
             let mut stuck = None;
             for next in inside {
-                if next.saturating_sub(last) > self.spacing {
+                if self.is_too_far(last, next) {
                     stuck = Some(last);
                     break;
                 }
@@ -238,6 +241,11 @@ impl Problem {
             }
         }
         reach
+    }
+
+    /// Whether two anchors with none in between whose station is known leave too long a distance.
+    fn is_too_far(&self, from: Length, to: Length) -> bool {
+        to.saturating_sub(from) > self.spacing && !self.kept.iter().any(|kept| kept.0 <= from && to <= kept.1)
     }
 
     /// Existing anchors that count as more than one between a station and another: from `from` on, or, where an
@@ -319,7 +327,9 @@ impl Problem {
             let mut last = *from;
             for next in all.iter().copied().filter(|at| from < at && at < to).chain([*to]) {
                 let gap = next.saturating_sub(last);
-                if gap > self.spacing && widest.is_none_or(|(from, to)| gap > to.saturating_sub(from)) {
+                if self.is_too_far(last, next)
+                    && widest.is_none_or(|(from, to)| gap > to.saturating_sub(from))
+                {
                     widest = Some((last, next));
                 }
                 last = next;
@@ -356,9 +366,13 @@ mod tests {
             let mut stations = vec![*from, *to];
             stations.extend(all.iter().filter(|at| from < *at && *at < to));
             stations.sort_unstable();
-            stations
-                .windows(2)
-                .all(|pair| pair[1].saturating_sub(pair[0]) <= problem.spacing)
+            stations.windows(2).all(|pair| {
+                let is_kept = problem
+                    .kept
+                    .iter()
+                    .any(|kept| kept.0 <= pair[0] && pair[1] <= kept.1);
+                is_kept || pair[1].saturating_sub(pair[0]) <= problem.spacing
+            })
         });
         let pieces = problem.pieces.iter().all(|piece| {
             let mut next = piece.from;
@@ -407,6 +421,7 @@ mod tests {
             .prop_map(
                 |(stations, existing, spacing, apart, needed, split, prices, with_run)| {
                     let existing: Vec<Length> = existing.into_iter().map(inches).collect();
+                    let ends = existing.first().copied().zip(existing.last().copied());
                     let candidates = stations
                         .into_iter()
                         .enumerate()
@@ -428,6 +443,7 @@ mod tests {
                             (inches(split - 20), inches(split - 6)),
                             (inches(215), inches(231)),
                         ],
+                        kept: ends.filter(|_| prices % 3 == 0).into_iter().collect(),
                         runs: if with_run {
                             vec![(inches(split), inches(240))]
                         } else {

@@ -21,6 +21,9 @@ const CHECKS: [&str; 3] = ["anchor-spacing", "anchor-end-distance", "anchors-per
 /// `tables/unit-prices-placeholder` names sets its price for walls of 18 in and more.
 const ROOM_FOR_A_HAMMER_DRILL: Length = Length::inches(18);
 
+/// The diameter of anchors where the document names none: common practice of the trade, no source.
+const USUAL_DIAMETER: Length = Length::sixty_fourths(32);
+
 /// Records of more anchors than this along one wall line are not told apart.
 const MOST_IN_A_RUN: usize = 2_000;
 
@@ -139,7 +142,8 @@ impl<'a> Design<'a> {
         match (rows.is_empty(), not_seen) {
             (true, Some(figure)) => Err(Decline::FigureNotSeen(figure)),
             (true, None) => Ok(vec![Row {
-                diameter: None,
+                // Where the distance to an end is asked for in diameters, the anchors need one.
+                diameter: (self.end_diameters > 0).then_some(USUAL_DIAMETER),
                 spacing: None,
                 is_for_any: true,
             }]),
@@ -173,8 +177,20 @@ impl<'a> Design<'a> {
             .iter()
             .filter(|existing| existing.credit == Credit::Counts)
         {
-            if records.get(existing.item).is_some_and(answers) {
-                problem.existing.extend(&existing.stations);
+            let Some(record) = records.get(existing.item).filter(|record| answers(record)) else {
+                continue;
+            };
+            problem.existing.extend(known_stations(record));
+            if let Placement::Run {
+                first: Some(first),
+                last: Some(last),
+                spacing,
+            } = record.placement()
+                && row
+                    .spacing
+                    .is_none_or(|most| spacing.at_most(most) == Truth::True)
+            {
+                problem.kept.push((first, last));
             }
         }
         problem.existing.sort_unstable();
@@ -676,7 +692,16 @@ fn existing(line: &Line<'_>) -> Result<Vec<ExistingAnchor>, Decline> {
     Ok(list)
 }
 
-/// Where the anchors of a record stand, as far as that was found.
+/// Where anchors of a record surely stand: of a run, at its two ends, for the spacing is the largest there is.
+fn known_stations(record: &Anchor) -> impl Iterator<Item = Length> {
+    let [one, other] = match record.placement() {
+        Placement::At(at) => [Some(at), None],
+        Placement::Run { first, last, .. } => [first, last],
+    };
+    one.into_iter().chain(other)
+}
+
+/// Where the anchors of a record stand: those of a run between its ends as they would be at its spacing.
 fn stations_of(record: &Anchor) -> Vec<Length> {
     match record.placement() {
         Placement::At(at) => vec![at],

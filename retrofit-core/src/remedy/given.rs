@@ -9,8 +9,8 @@ use super::layout::Assumption;
 use crate::check::{LookAt, Quantity};
 use crate::choice::Choice;
 use crate::house::{
-    CrippleStretch, ExteriorWall, FoundationCondition, House, JoistDirection, Rim, Roof, SillAgainstStuds,
-    SillPiece, SillSoundness, Span, WallLine,
+    CrippleStretch, ExteriorWall, FoundationCondition, House, JoistDirection, Parts, Rim, Roof,
+    SillAgainstStuds, SillPiece, SillSoundness, Span, WallLine,
 };
 use crate::measure::Length;
 use crate::observation::{Observable, Observed};
@@ -25,6 +25,7 @@ pub(super) const USUAL_JOIST_SPACING: Length = Length::inches(16);
 pub(super) const NOMINAL_2_IN: Length = Length::sixty_fourths(96);
 
 const NOT_THERE: &str = "Nobody recorded any, so none is credited.";
+const AS_RECORDED: &str = "A stretch of it could not be seen.";
 const USUAL: &str = "It was not measured; this is usual.";
 
 /// Fills the gaps of a record; the assumptions say which.
@@ -144,21 +145,33 @@ impl Given {
             LookAt::Rim,
             "Clips need a rim or blocks to go on; if there is none, blocks have to be added.",
         );
-        // What could not be seen is taken as empty; the assumption stays.
+        self.unseen(wall);
+    }
+
+    /// What could not be seen is taken as empty, or as recorded next to it; the assumption stays.
+    fn unseen(&mut self, wall: &mut WallLine) {
+        const LISTS: [Parts; 4] = [Parts::Anchors, Parts::Panels, Parts::Connections, Parts::Openings];
         for unseen in std::mem::take(&mut wall.unseen) {
-            let parts: &[crate::house::Parts] = if unseen.parts.is_empty() {
-                crate::house::Parts::ALL
+            let parts: &[Parts] = if unseen.parts.is_empty() {
+                &LISTS
             } else {
                 &unseen.parts
             };
             for part in parts {
-                let look_at = match part {
-                    crate::house::Parts::Anchors => LookAt::Anchors,
-                    crate::house::Parts::Panels => LookAt::Panels,
-                    crate::house::Parts::Connections => LookAt::Connections,
-                    crate::house::Parts::Openings => LookAt::Openings,
+                let (look_at, because) = match part {
+                    Parts::Anchors => (LookAt::Anchors, NOT_THERE),
+                    Parts::Panels => (LookAt::Panels, NOT_THERE),
+                    Parts::Connections => (LookAt::Connections, NOT_THERE),
+                    Parts::Openings => (LookAt::Openings, NOT_THERE),
+                    Parts::Foundation => (LookAt::Foundation, AS_RECORDED),
+                    Parts::Sill => (LookAt::Sill, AS_RECORDED),
                 };
-                self.take(look_at, Quantity::Word("none where it was not seen"), NOT_THERE);
+                let taken_as = if because == AS_RECORDED {
+                    "as recorded"
+                } else {
+                    "none where it was not seen"
+                };
+                self.take(look_at, Quantity::Word(taken_as), because);
             }
         }
     }

@@ -85,10 +85,14 @@ fn may_hold_a_short_piece(line: &Line<'_>, span: Span, side: Side, up_to: Option
 fn near_end(line: &Line<'_>, piece: Span, side: Side, most: Length) -> (Truth, Option<Length>) {
     let mut answer = Truth::False;
     let mut nearest: Option<Length> = None;
-    for (anchor, counts) in counted(line) {
-        let Some(distance) = distance(anchor, piece, side) else {
-            continue;
-        };
+    let distances = counted(line).flat_map(|(anchor, counts)| {
+        let of_both = [distance(anchor, piece, side), far_end_of_run(anchor, piece, side)];
+        of_both
+            .into_iter()
+            .flatten()
+            .map(move |distance| (anchor, counts, distance))
+    });
+    for (anchor, counts, distance) in distances {
         if let (true, Some(farthest)) = (counts.possible(), distance.1) {
             nearest = Some(nearest.map_or(farthest, |other| other.min(farthest)));
         }
@@ -142,24 +146,41 @@ fn is_far_enough(line: &Line<'_>, anchor: &Anchor, distance: Bounds) -> Truth {
     by_distance.and(by_diameters)
 }
 
-/// The distance from an end of a piece to the nearest anchor of a record; `None` where the record has no
-/// anchor in the piece.
-fn distance(anchor: &Anchor, piece: Span, side: Side) -> Option<Bounds> {
+/// The distance from an end of a piece to the anchor at the other end of a run, where that was found: it stands
+/// there wherever the others do.
+fn far_end_of_run(anchor: &Anchor, piece: Span, side: Side) -> Option<Bounds> {
+    let Placement::Run { first, last, .. } = anchor.placement() else {
+        return None;
+    };
+    let station = if side == Side::Start { last } else { first };
+    let station = station.filter(|station| holds(piece, *station))?;
+    Some(exactly(piece, side, station))
+}
+
+fn holds(piece: Span, station: Length) -> bool {
+    piece.from <= station && piece.to.is_none_or(|to| station <= to)
+}
+
+fn exactly(piece: Span, side: Side, station: Length) -> Bounds {
     let end = match side {
         Side::Start => Some(piece.from),
         Side::End => piece.to,
     };
-    let exactly = |station: Length| {
-        let distance = end.map(|end| end.abs_diff(station));
-        (distance, distance)
-    };
-    let holds = |station: &Length| piece.from <= *station && piece.to.is_none_or(|to| *station <= to);
+    let distance = end.map(|end| end.abs_diff(station));
+    (distance, distance)
+}
+
+/// The distance from an end of a piece to the nearest anchor of a record; `None` where the record has no
+/// anchor in the piece.
+fn distance(anchor: &Anchor, piece: Span, side: Side) -> Option<Bounds> {
     match anchor.placement() {
-        Placement::At(at) => Some(at).filter(holds).map(exactly),
+        Placement::At(at) => Some(at)
+            .filter(|at| holds(piece, *at))
+            .map(|at| exactly(piece, side, at)),
         Placement::Run { first, last, .. } => {
             let outermost = if side == Side::Start { first } else { last };
-            match outermost.filter(holds) {
-                Some(station) => Some(exactly(station)),
+            match outermost.filter(|station| holds(piece, *station)) {
+                Some(station) => Some(exactly(piece, side, station)),
                 // A run that goes on past this end: how its anchors fall here is known only by the distance
                 // that was measured at ends.
                 None if Stand::of(anchor, Case::Best).reaches_into(piece) => {
