@@ -44,7 +44,7 @@ fn taken(
     pass.count_total
 }
 
-/// Of each kind of set one: with figures seen, with figures nobody has seen, and with stud height bands.
+/// Of each kind of set one: with figures seen, with figures nobody has seen, and with few.
 #[rstest]
 fn no_row_takes_memory_once_the_first_have_been_read(
     #[values("cebc-a3-2013", "la-division-92-2018", "bay-area-plan-set-a-2008")] set: &str,
