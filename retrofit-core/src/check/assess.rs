@@ -1,6 +1,6 @@
 //! Running every check over a house.
 
-use super::context::{Line, Whole, tallest_stud};
+use super::context::{Line, Whole, WorkedOut, tallest_stud};
 use super::finding::{Finding, Findings};
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes};
@@ -81,6 +81,11 @@ impl Assessment<'_> {
 #[derive(Clone, Debug, Default)]
 pub struct Assessor {
     findings: Findings,
+    /// The cases in which a house or wall line can fall. Nearly always there is one.
+    cases: Vec<Case>,
+    /// What is shared between the checks on a wall line, case by case.
+    worked_out: Vec<WorkedOut>,
+    /// Where the findings of one check end, case by case.
     ends: Vec<usize>,
 }
 
@@ -89,25 +94,27 @@ impl Assessor {
     pub fn run(&mut self, house: &AsBuilt, provisions: &Provisions) -> &[Finding] {
         self.findings.clear();
         let possible = Possible::of(&house.building);
-
-        let mut wholes = possible
-            .requirements(provisions, (0, 0))
-            .map(|requirement| Whole { house, requirement });
-        if let Some(first) = wholes.next() {
-            // Nearly always there is one case; only where something is open are there more, and memory for them.
-            let others: Vec<Whole<'_>> = wholes.collect();
-            let [stories, exterior, roof] = possible.looks;
-            for id in CheckId::ALL {
-                if let Run::House(run) = id.check().run {
-                    self.findings.at(id, None);
-                    self.under_each(&first, &others, [stories, exterior, roof, None], run);
-                }
-            }
-        }
+        self.run_house(house, provisions, possible);
         for (number, wall) in house.wall_lines.iter().enumerate() {
             self.run_wall_line(house, number, wall, provisions, possible);
         }
         self.findings.as_slice()
+    }
+
+    fn run_house(&mut self, house: &AsBuilt, provisions: &Provisions, possible: Possible) {
+        possible.cases(provisions, (0, 0), &mut self.cases);
+        let [stories, exterior, roof] = possible.looks;
+        let open = [stories, exterior, roof, None];
+        for id in CheckId::ALL {
+            if let Run::House(run) = id.check().run {
+                let wholes = self.cases.iter().filter_map(|case| {
+                    let requirement = case.requirement(provisions)?;
+                    Some(Whole { house, requirement })
+                });
+                self.findings.at(id, None);
+                under_each(&mut self.findings, &mut self.ends, wholes, open, run);
+            }
+        }
     }
 
     fn run_wall_line(
@@ -120,52 +127,40 @@ impl Assessor {
     ) {
         let (one, other) = provisions.bands_of(&tallest_stud(wall));
         let bands = (one.min(other), one.max(other));
-        let mut requirements = possible.requirements(provisions, bands);
-        let Some(first) = requirements.next() else { return };
-        let line = Line::new(house, wall, first);
-        let others: Vec<Line<'_>> = requirements
-            .map(|requirement| Line::new(house, wall, requirement))
-            .collect();
+        possible.cases(provisions, bands, &mut self.cases);
+        let Self {
+            findings,
+            cases,
+            worked_out,
+            ends,
+        } = self;
+        worked_out.clear();
+        worked_out.resize_with(cases.len(), WorkedOut::default);
+        let lines = || {
+            cases.iter().zip(&*worked_out).filter_map(|(case, worked_out)| {
+                let requirement = case.requirement(provisions)?;
+                Some(Line::new(house, wall, requirement, worked_out))
+            })
+        };
         let band = (bands.0 != bands.1).then_some(LookAt::TallestStud);
         let [stories, exterior, roof] = possible.looks;
         let open = [stories, exterior, roof, band];
-        let start = self.findings.as_slice().len();
+        let start = findings.as_slice().len();
         for id in CheckId::ALL {
             match id.check().run {
                 Run::House(_) => {}
                 Run::Line(run) => {
-                    self.findings.at(id, Some(number));
-                    self.under_each(&line, &others, open, run);
+                    findings.at(id, Some(number));
+                    under_each(findings, ends, lines(), open, run);
                 }
                 Run::Audit(run) => {
-                    self.findings.at(id, Some(number));
-                    let judgment = run(&line, self.findings.as_slice().get(start..).unwrap_or_default());
-                    self.findings.add(judgment);
+                    let Some(line) = lines().next() else { continue };
+                    findings.at(id, Some(number));
+                    let judgment = run(&line, findings.as_slice().get(start..).unwrap_or_default());
+                    findings.add(judgment);
                 }
             }
         }
-    }
-
-    /// Runs one check under each possible requirement and brings the findings together.
-    fn under_each<T>(
-        &mut self,
-        first: &T,
-        others: &[T],
-        open: [Option<LookAt>; 4],
-        run: fn(&T, &mut Findings),
-    ) {
-        let start = self.findings.as_slice().len();
-        run(first, &mut self.findings);
-        if others.is_empty() {
-            return;
-        }
-        self.ends.clear();
-        self.ends.push(self.findings.as_slice().len());
-        for other in others {
-            run(other, &mut self.findings);
-            self.ends.push(self.findings.as_slice().len());
-        }
-        self.findings.reconcile(start, &self.ends, open);
     }
 
     /// The outcomes and counts of the last run: what a portfolio row needs.
@@ -177,6 +172,39 @@ impl Assessor {
             counts.add(finding.outcomes.ruling());
         }
         (outcomes, counts)
+    }
+}
+
+/// Runs one check under each possible requirement and brings the findings together.
+fn under_each<T>(
+    findings: &mut Findings,
+    ends: &mut Vec<usize>,
+    places: impl Iterator<Item = T>,
+    open: [Option<LookAt>; 4],
+    run: fn(&T, &mut Findings),
+) {
+    let start = findings.as_slice().len();
+    ends.clear();
+    for place in places {
+        run(&place, findings);
+        ends.push(findings.as_slice().len());
+    }
+    if ends.len() > 1 {
+        findings.reconcile(start, ends, open);
+    }
+}
+
+/// A case for which a set of provisions has figures.
+#[derive(Clone, Copy, Debug)]
+struct Case {
+    stories: u8,
+    weight: WeightCase,
+    band: usize,
+}
+
+impl Case {
+    fn requirement(self, provisions: &Provisions) -> Option<&Requirement> {
+        provisions.requirement(self.stories, self.weight, self.band)
     }
 }
 
@@ -210,26 +238,26 @@ impl Possible {
         }
     }
 
-    /// The requirements of every case, from the mildest to the strictest.
-    fn requirements(
-        self,
-        provisions: &Provisions,
-        bands: (usize, usize),
-    ) -> impl Iterator<Item = &Requirement> {
+    /// Lists the cases, from the mildest to the strictest.
+    fn cases(self, provisions: &Provisions, bands: (usize, usize), list: &mut Vec<Case>) {
+        list.clear();
         let most = *provisions.stories().end();
-        let stories = self.stories.0.clamp(1, most)..=self.stories.1.clamp(1, most);
-        let weights = [WeightCase::Other, WeightCase::Heavy]
-            .into_iter()
-            .filter(move |weight| match self.heavy {
-                Truth::True => *weight == WeightCase::Heavy,
-                Truth::False => *weight == WeightCase::Other,
-                Truth::Maybe => true,
-            });
-        stories.flat_map(move |stories| {
-            weights.clone().flat_map(move |weight| {
-                (bands.0..=bands.1).filter_map(move |band| provisions.requirement(stories, weight, band))
-            })
-        })
+        for stories in self.stories.0.clamp(1, most)..=self.stories.1.clamp(1, most) {
+            for (weight, may_be) in [
+                (WeightCase::Other, self.heavy != Truth::True),
+                (WeightCase::Heavy, self.heavy != Truth::False),
+            ] {
+                for band in bands.0..=bands.1 {
+                    if may_be {
+                        list.push(Case {
+                            stories,
+                            weight,
+                            band,
+                        });
+                    }
+                }
+            }
+        }
     }
 }
 

@@ -72,7 +72,8 @@ pub(super) struct Gap {
 impl Bracing {
     /// What the panels that count come to.
     pub(super) fn of(line: &Line<'_>, counts: Property) -> Self {
-        let panels = counted(line, counts);
+        let first = first_counts(line, counts);
+        let panels = counted(line, counts, &first);
         let base = match line.wall.cripple_wall.value() {
             Some(stretches) => stretches
                 .iter()
@@ -141,10 +142,31 @@ fn is_extent_known(line: &Line<'_>) -> bool {
 
 type Counted<'a> = (&'a Panel, Truth);
 
+/// Whether each of the first panels of a wall line counts: asked for so often that it is worked out once.
+type FirstCounts = [Truth; 16];
+
+fn first_counts(line: &Line<'_>, counts: Property) -> FirstCounts {
+    let mut first = [Truth::Maybe; 16];
+    for (slot, panel) in first.iter_mut().zip(panels(line)) {
+        *slot = counts(panel, line);
+    }
+    first
+}
+
+fn panels<'a>(line: &Line<'a>) -> &'a [Panel] {
+    line.wall.panels.value().map(Vec::as_slice).unwrap_or_default()
+}
+
 /// The panels of a wall line, each with whether it counts.
-fn counted<'a>(line: &'a Line<'_>, counts: Property) -> impl Iterator<Item = Counted<'a>> + Clone + 'a {
-    let list = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
-    list.iter().map(move |panel| (panel, counts(panel, line)))
+fn counted<'a>(
+    line: &'a Line<'_>,
+    counts: Property,
+    first: &'a FirstCounts,
+) -> impl Iterator<Item = Counted<'a>> + Clone + 'a {
+    panels(line).iter().enumerate().map(move |(item, panel)| {
+        let known = first.get(item).copied();
+        (panel, known.unwrap_or_else(|| counts(panel, line)))
+    })
 }
 
 /// Whether there may be a panel that counts at all.

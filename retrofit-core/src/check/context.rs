@@ -26,21 +26,31 @@ pub(super) struct Line<'a> {
     pub(super) house: &'a House,
     pub(super) wall: &'a WallLine,
     pub(super) requirement: &'a Requirement,
-    // Worked out when the first check asks for it: nine checks share the one, nine the other.
+    worked_out: &'a WorkedOut,
+}
+
+/// What checks on one wall line under one requirement share, worked out when the first of them asks for it:
+/// nine checks share the anchorage, nine the bracing. It is kept apart from the line so that its memory can
+/// be used again for the next.
+#[derive(Clone, Debug, Default)]
+pub(super) struct WorkedOut {
     first_anchor_counts: OnceCell<FirstCounts>,
     anchorage: OnceCell<Anchorage>,
     bracing: OnceCell<Bracing>,
 }
 
 impl<'a> Line<'a> {
-    pub(super) fn new(house: &'a House, wall: &'a WallLine, requirement: &'a Requirement) -> Self {
+    pub(super) fn new(
+        house: &'a House,
+        wall: &'a WallLine,
+        requirement: &'a Requirement,
+        worked_out: &'a WorkedOut,
+    ) -> Self {
         Self {
             house,
             wall,
             requirement,
-            first_anchor_counts: OnceCell::new(),
-            anchorage: OnceCell::new(),
-            bracing: OnceCell::new(),
+            worked_out,
         }
     }
 
@@ -111,15 +121,17 @@ impl<'a> Line<'a> {
     }
 
     pub(super) fn first_anchor_counts(&self, work_out: impl FnOnce() -> FirstCounts) -> &FirstCounts {
-        self.first_anchor_counts.get_or_init(work_out)
+        self.worked_out.first_anchor_counts.get_or_init(work_out)
     }
 
     pub(super) fn anchorage(&self) -> &Anchorage {
-        self.anchorage.get_or_init(|| Anchorage::of(self))
+        self.worked_out.anchorage.get_or_init(|| Anchorage::of(self))
     }
 
     pub(super) fn bracing(&self) -> &Bracing {
-        self.bracing.get_or_init(|| Bracing::of(self, bracing::counts))
+        self.worked_out
+            .bracing
+            .get_or_init(|| Bracing::of(self, bracing::counts))
     }
 }
 

@@ -1,6 +1,6 @@
 //! Whether the foundation runs around the whole perimeter.
 
-use super::context::{Line, Whole};
+use super::context::{Line, Whole, WorkedOut};
 use super::finding::{Findings, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::registry::{Check, Explanation, Group, Run};
@@ -63,7 +63,7 @@ fn check(whole: &Whole<'_>, findings: &mut Findings) {
             house
                 .wall_lines
                 .iter()
-                .map(|wall| carries(&Line::new(house, wall, whole.requirement)))
+                .map(|wall| carries(&Line::new(house, wall, whole.requirement, &WorkedOut::default())))
         };
         let carried = lines().fold(Truth::True, |truth, (carries, _)| truth.and(carries));
         let answer = runs.and(carried);

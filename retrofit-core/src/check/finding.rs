@@ -12,7 +12,7 @@ use crate::observation::{Basis, Observed, Truth};
 use crate::provisions::{FigureId, Rule};
 
 /// Something measured or required.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Quantity {
     /// Nothing to show.
     #[default]

@@ -25,6 +25,7 @@ pub(super) static CHECK: Check = Check {
         LookAt::Panels,
         LookAt::ShortestPanel,
         LookAt::TallestStud,
+        LookAt::ShortestStud,
         LookAt::CrippleHeight,
     ],
     run: Run::Line(check),

@@ -1,8 +1,8 @@
 //! The line of output on one house.
 
-use std::fmt::Write as _;
+use std::collections::HashMap;
 
-use retrofit_core::check::{Counts, Finding, LookAt, Outcome, Quantity, Ruling};
+use retrofit_core::check::{Counts, LookAt, Outcome, Quantity, Ruling};
 use retrofit_core::choice::Choice;
 use retrofit_core::house::House;
 use retrofit_core::portfolio::Digest;
@@ -56,7 +56,8 @@ pub(super) struct ResultWriter<'a> {
     provisions: &'a Provisions,
     /// The columns handed on: where they stand in the input, and their names.
     passed: Vec<(usize, String)>,
-    text: String,
+    texts: Texts,
+    looks: String,
 }
 
 impl<'a> ResultWriter<'a> {
@@ -65,7 +66,8 @@ impl<'a> ResultWriter<'a> {
             format,
             provisions,
             passed,
-            text: String::new(),
+            texts: Texts::default(),
+            looks: String::new(),
         }
     }
 
@@ -124,51 +126,37 @@ impl<'a> ResultWriter<'a> {
                 out.extend_from_slice(finding.check().name.as_bytes());
                 out.push(b',');
                 cell(row.wall_line(), out);
-                for quantity in [finding.measured, finding.required] {
+                let shown = [finding.measured, finding.required];
+                for text in self.texts.of(shown, self.provisions) {
                     out.push(b',');
-                    self.text.clear();
-                    self.show(quantity);
-                    cell(&self.text, out);
+                    cell(text, out);
                 }
             }
         }
         out.push(b',');
-        self.text.clear();
+        self.looks.clear();
         for look_at in digest.next.iter().flatten() {
-            if !self.text.is_empty() {
-                self.text.push_str("; ");
+            if !self.looks.is_empty() {
+                self.looks.push_str("; ");
             }
-            self.text.push_str(look_at.words());
+            self.looks.push_str(look_at.words());
         }
-        cell(&self.text, out);
+        cell(&self.looks, out);
         out.push(b'\n');
     }
 
-    /// Adds a quantity to the text; nothing where there is nothing to show.
-    fn show(&mut self, quantity: Quantity) {
-        // Writing into a string cannot fail.
-        let _ = match quantity {
-            Quantity::None => Ok(()),
-            Quantity::Figure(id) => match self.provisions.figure(id).and_then(Figure::value) {
-                Some(value) => write!(self.text, "{value}"),
-                None => Ok(()),
-            },
-            quantity => write!(self.text, "{quantity}"),
-        };
-    }
-
     fn write_json(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
-        let shown = |writer: &mut Self, quantity| {
-            writer.text.clear();
-            writer.show(quantity);
-            (!writer.text.is_empty()).then(|| writer.text.clone())
-        };
         let digest = row.digest;
-        let deficiency = digest.governing.as_ref().map(|finding: &Finding| Deficiency {
+        let governing = digest.governing.as_ref();
+        let quantities = governing.map_or([Quantity::None; 2], |finding| {
+            [finding.measured, finding.required]
+        });
+        let [measured, required] = self.texts.of(quantities, self.provisions);
+        let deficiency = governing.map(|finding| Deficiency {
             check: finding.check().name,
             wall_line: Some(row.wall_line()).filter(|name| !name.is_empty()),
-            measured: shown(self, finding.measured),
-            required: shown(self, finding.required),
+            measured: Some(measured).filter(|text| !text.is_empty()),
+            required: Some(required).filter(|text| !text.is_empty()),
         });
         let line = JsonRow {
             id: &row.house.name,
@@ -188,6 +176,41 @@ impl<'a> ResultWriter<'a> {
     }
 }
 
+/// The texts of quantities that were shown before: the same few come up again and again.
+#[derive(Clone, Debug, Default)]
+struct Texts {
+    known: HashMap<Quantity, String>,
+}
+
+impl Texts {
+    /// How many are kept before beginning anew, so that memory does not grow with the file.
+    const MOST: usize = 4096;
+
+    /// The texts of two quantities; empty where there is nothing to show.
+    fn of(&mut self, quantities: [Quantity; 2], provisions: &Provisions) -> [&str; 2] {
+        if self.known.len() > Self::MOST {
+            self.known.clear();
+        }
+        for quantity in quantities {
+            if quantity == Quantity::None {
+                continue;
+            }
+            self.known.entry(quantity).or_insert_with(|| match quantity {
+                Quantity::Figure(id) => match provisions.figure(id).and_then(Figure::value) {
+                    Some(value) => value.to_string(),
+                    None => String::new(),
+                },
+                quantity => quantity.to_string(),
+            });
+        }
+        let known = &self.known;
+        quantities.map(|quantity| match quantity {
+            Quantity::None => "",
+            quantity => known.get(&quantity).map_or("", String::as_str),
+        })
+    }
+}
+
 const fn words(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::NotApplicable => Ruling::NotApplicable.words(),
@@ -203,9 +226,8 @@ pub(super) fn cell(text: &str, out: &mut Vec<u8>) {
     let bytes = text.as_bytes();
     let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
     let is_plain = !is_formula
-        && !bytes
-            .iter()
-            .any(|byte| matches!(byte, b',' | b'"' | b'\r' | b'\n'));
+        && memchr::memchr3(b',', b'"', b'\n', bytes).is_none()
+        && memchr::memchr(b'\r', bytes).is_none();
     if is_plain {
         out.extend_from_slice(bytes);
         return;
@@ -258,8 +280,8 @@ struct JsonRow<'a> {
 struct Deficiency<'a> {
     check: &'static str,
     wall_line: Option<&'a str>,
-    measured: Option<String>,
-    required: Option<String>,
+    measured: Option<&'a str>,
+    required: Option<&'a str>,
 }
 
 struct Looks<'a>(&'a [Option<LookAt>]);
