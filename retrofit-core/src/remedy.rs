@@ -46,7 +46,7 @@ mod panels;
 
 pub use layout::{
     AnchorLayout, Assumption, Credit, Decline, ExistingAnchor, ExistingPanel, FloorLayout, Framing,
-    FramingWork, LineRemedy, MovedVent, NewAnchor, NewPanel, PanelLayout, PanelMake, Part, RimWork,
+    FramingWork, Holes, LineRemedy, MovedVent, NewAnchor, NewPanel, PanelLayout, PanelMake, Part, RimWork,
     Shortfall, SillWork,
 };
 

@@ -9,6 +9,7 @@ mod explain;
 mod interrupt;
 mod man;
 mod provisions;
+mod remedy;
 mod report;
 mod schema;
 mod tables;
@@ -52,6 +53,7 @@ A first walk:
   retrofit demo                                an invented house, from its file to a report
   retrofit check house.json                    the verdict on the terminal
   retrofit report house.json                   the deficiency list as a web page and as Markdown
+  retrofit remedy house.json                   where each new anchor, panel and clip goes
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
@@ -80,6 +82,7 @@ enum Verb {
     Demo(demo::Demo),
     Check(check::Check),
     Report(report::Report),
+    Remedy(remedy::Remedy),
     Triage(triage::Triage),
     Explain(explain::Explain),
     Tables(tables::Tables),
@@ -117,6 +120,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Demo(demo) => demo.run(console),
         Verb::Check(check) => check.run(console),
         Verb::Report(report) => report.run(console),
+        Verb::Remedy(remedy) => remedy.run(console),
         Verb::Triage(triage) => triage.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),

@@ -7,6 +7,7 @@ use tera::{Context, Tera};
 
 use crate::plan;
 use crate::result::{Comparison, RenderError, Report, Trust};
+use crate::worksheet::Worksheet;
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
@@ -20,6 +21,18 @@ pub fn render(report: &Report) -> Result<String, RenderError> {
 pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError> {
     let context = Context::from_serialize(comparison)?;
     Ok(templates()?.render("comparison.html", &context)?)
+}
+
+/// Renders a permit worksheet.
+pub fn render_worksheet(worksheet: &Worksheet) -> Result<String, RenderError> {
+    let mut context = Context::from_serialize(worksheet)?;
+    let confirm = worksheet
+        .figures
+        .iter()
+        .any(|figure| figure.trust == Trust::Confirm);
+    context.insert("to_confirm", &confirm);
+    context.insert("seen_words", Standing::Verified.words());
+    Ok(templates()?.render("worksheet.html", &context)?)
 }
 
 /// The report, what its places have in common, and which kinds of figures it has.
@@ -53,6 +66,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("parts.html", include_str!("../templates/parts.html")),
         ("report.html", include_str!("../templates/report.html")),
         ("comparison.html", include_str!("../templates/comparison.html")),
+        ("worksheet.html", include_str!("../templates/worksheet.html")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

@@ -12,10 +12,12 @@
 mod fault;
 mod house;
 mod place;
+mod prices;
 mod tables;
 mod text;
 
 pub use fault::Fault;
 pub use house::{HouseError, HouseFile, parse_house, read_house};
+pub use prices::{PricesError, read_prices};
 pub use tables::{LARGEST_TABLE, TablesError, add_table_folders, table_folders};
 pub use text::{LARGEST_HOUSE_FILE, Origin, TextError, read_text};

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
 use crate::result::{Comparison, Report};
+use crate::worksheet::Worksheet;
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
 pub fn render(report: &Report) -> String {
@@ -13,6 +14,19 @@ pub fn render(report: &Report) -> String {
 /// Renders a comparison.
 pub fn render_comparison(comparison: &Comparison) -> String {
     pretty(comparison)
+}
+
+/// Renders worksheets: one, or a list of one for each set of provisions.
+pub fn render_worksheets(worksheets: &[Worksheet]) -> String {
+    match worksheets {
+        [one] => pretty(one),
+        several => pretty(&several),
+    }
+}
+
+/// The JSON Schema of a worksheet, named `worksheet-1`.
+pub fn worksheet_schema() -> String {
+    schema_of::<Worksheet>("worksheet-1")
 }
 
 /// The JSON Schema of a report, named `result-1`.

@@ -9,6 +9,7 @@ pub mod plan;
 pub mod result;
 pub mod terminal;
 pub mod triage;
+pub mod worksheet;
 
 #[cfg(test)]
 mod report_tests;

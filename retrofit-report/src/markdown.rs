@@ -7,6 +7,7 @@ use tera::{Context, Tera};
 
 use crate::html;
 use crate::result::{Comparison, RenderError, Report};
+use crate::worksheet::Worksheet;
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
@@ -17,6 +18,12 @@ pub fn render(report: &Report) -> Result<String, RenderError> {
 pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError> {
     let context = Context::from_serialize(comparison)?;
     Ok(templates()?.render("comparison.md", &context)?)
+}
+
+/// Renders a permit worksheet.
+pub fn render_worksheet(worksheet: &Worksheet) -> Result<String, RenderError> {
+    let context = Context::from_serialize(worksheet)?;
+    Ok(templates()?.render("worksheet.md", &context)?)
 }
 
 fn templates() -> Result<&'static Tera, RenderError> {
@@ -31,6 +38,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("parts.md", include_str!("../templates/parts.md")),
         ("report.md", include_str!("../templates/report.md")),
         ("comparison.md", include_str!("../templates/comparison.md")),
+        ("worksheet.md", include_str!("../templates/worksheet.md")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

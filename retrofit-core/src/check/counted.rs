@@ -6,7 +6,7 @@
 use super::LookAt;
 use super::anchorage;
 use super::bracing;
-use super::context::Line;
+use super::context::{Line, WorkedOut};
 use super::stud_bay_vents;
 use crate::house::{Anchor, House, Panel, WallLine};
 use crate::measure::Length;
@@ -15,7 +15,10 @@ use crate::provisions::Requirement;
 
 /// A wall line as the checks see it.
 pub(crate) struct Counted<'a> {
-    line: Line<'a>,
+    house: &'a House,
+    wall: &'a WallLine,
+    requirement: &'a Requirement,
+    worked_out: WorkedOut,
 }
 
 /// The panels of a wall line that surely count, taken together.
@@ -29,8 +32,15 @@ pub(crate) struct Braced {
 impl<'a> Counted<'a> {
     pub(crate) fn new(house: &'a House, wall: &'a WallLine, requirement: &'a Requirement) -> Self {
         Self {
-            line: Line::new(house, wall, requirement),
+            house,
+            wall,
+            requirement,
+            worked_out: WorkedOut::default(),
         }
+    }
+
+    fn line(&self) -> Line<'_> {
+        Line::new(self.house, self.wall, self.requirement, &self.worked_out)
     }
 
     /// Whether an anchor counts, and the first property it lacks or that was not seen.
@@ -38,26 +48,28 @@ impl<'a> Counted<'a> {
         first_lack(
             anchorage::PROPERTIES
                 .iter()
-                .map(|(property, look_at)| (property(anchor, self.line.requirement), *look_at)),
+                .map(|(property, look_at)| (property(anchor, self.requirement), *look_at)),
         )
     }
 
     /// Whether a panel counts, and the first property it lacks or that was not seen.
     pub(crate) fn panel(&self, panel: &Panel) -> (Truth, Option<LookAt>) {
+        let line = self.line();
         first_lack(
             bracing::PROPERTIES
                 .iter()
-                .map(|(property, look_at)| (property(panel, &self.line), *look_at)),
+                .map(|(property, look_at)| (property(panel, &line), *look_at)),
         )
     }
 
     /// Whether a panel closes no stud bays, or has the ventilation holes asked for in them.
     pub(crate) fn is_ventilated(&self, panel: &Panel) -> Truth {
-        stud_bay_vents::is_ventilated(panel, &self.line)
+        stud_bay_vents::is_ventilated(panel, &self.line())
     }
 
     pub(crate) fn braced(&self) -> Braced {
-        let bracing = self.line.bracing();
+        let line = self.line();
+        let bracing = line.bracing();
         Braced {
             base: bracing.base,
             length: bracing.length.0,

@@ -427,7 +427,7 @@ mod tests {
                         .enumerate()
                         .map(|(place, at)| Candidate {
                             at: inches(at),
-                            cost: 3 + ((prices >> (place * 3)) & 7) as i64,
+                            cost: 3 + i64::try_from((prices >> (place * 3)) & 7).unwrap(),
                         })
                         .filter(|candidate| {
                             existing

@@ -32,7 +32,7 @@ pub(super) fn design(line: &Line<'_>) -> (Part<AnchorLayout>, Cents) {
     if line.is_enough(&CHECKS) {
         return (Part::NothingToAdd, Cents::ZERO);
     }
-    match Design::new(line).and_then(|design| design.cheapest()) {
+    match Design::new(line).and_then(Design::cheapest) {
         Ok((layout, cost)) => (Part::Work(layout), cost),
         Err(decline) => (Part::Declined(decline), Cents::ZERO),
     }
@@ -90,7 +90,7 @@ impl<'a> Design<'a> {
         let length = |key| given(line.rule(key)).map_err(not_seen);
         Ok(Self {
             line,
-            existing: existing(line)?,
+            existing: existing(line),
             kinds: given(line.rule(keys::ANCHOR_KINDS)).map_err(not_seen)?,
             embedment: length(keys::MIN_EMBEDMENT)?,
             edge_distance: length(keys::MIN_EDGE_DISTANCE)?,
@@ -164,7 +164,7 @@ impl<'a> Design<'a> {
             apart: self.apart,
             ..Problem::default()
         };
-        let answers = |anchor: &Anchor| row.is_for_any || self.is_stout(anchor, row);
+        let answers = |anchor: &Anchor| row.is_for_any || Self::is_stout(anchor, row);
         let records = self
             .line
             .wall
@@ -226,7 +226,7 @@ impl<'a> Design<'a> {
     }
 
     /// Whether an existing anchor is of the diameter of a row or stouter.
-    fn is_stout(&self, anchor: &Anchor, row: Row) -> bool {
+    fn is_stout(anchor: &Anchor, row: Row) -> bool {
         let has_rod = anchor
             .kind
             .satisfies(|kind| !matches!(kind, AnchorKind::SidePlate | AnchorKind::Strap));
@@ -373,7 +373,7 @@ impl<'a> Design<'a> {
                 .existing
                 .iter()
                 .all(|other| other.abs_diff(*at) >= self.apart.max(Length::from_nanometers(1)));
-            let answers = row.is_for_any || self.is_stout(record, row);
+            let answers = row.is_for_any || Self::is_stout(record, row);
             if counted.anchor(&mended).0 != Truth::True || !clear || !answers {
                 continue;
             }
@@ -465,10 +465,8 @@ impl<'a> Design<'a> {
     /// Stations to choose from: whole inches, as a crew marks them, and the limits themselves.
     fn stations(&self, row: Row, problem: &Problem, barred: &[(Length, Length)]) -> Vec<Length> {
         let length = self.line.length;
-        let mut stations: Vec<Length> = (0..)
-            .map(Length::inches)
-            .take_while(|station| *station <= length)
-            .collect();
+        let inches = length.nanometers() / Length::inches(1).nanometers();
+        let mut stations: Vec<Length> = (0..=inches).map(Length::inches).collect();
         for (from, to) in problem.windows.iter().chain(barred) {
             stations.extend([*from, *to]);
         }
@@ -671,7 +669,7 @@ fn foundation_will_hold(line: &Line<'_>) -> Result<(), Decline> {
 }
 
 /// Every record of existing anchors, with whether it is credited.
-fn existing(line: &Line<'_>) -> Result<Vec<ExistingAnchor>, Decline> {
+fn existing(line: &Line<'_>) -> Vec<ExistingAnchor> {
     let counted = line.counted();
     let records = line.wall.anchors.value().map(Vec::as_slice).unwrap_or_default();
     let mut list = Vec::with_capacity(records.len());
@@ -689,7 +687,7 @@ fn existing(line: &Line<'_>) -> Result<Vec<ExistingAnchor>, Decline> {
             credit,
         });
     }
-    Ok(list)
+    list
 }
 
 /// Where anchors of a record surely stand: of a run, at its two ends, for the spacing is the largest there is.

@@ -2,7 +2,7 @@
 
 use super::anchors::mend;
 use super::layout::{
-    AnchorLayout, Credit, FloorLayout, Framing, FramingWork, LineRemedy, PanelLayout, SillWork,
+    AnchorLayout, Credit, FloorLayout, Framing, FramingWork, LineRemedy, NewAnchor, PanelLayout, SillWork,
 };
 use super::panels::drill;
 use crate::house::{
@@ -72,7 +72,7 @@ fn anchors(wall: &mut WallLine, work: &AnchorLayout) {
             *record = mend(record, washer);
         }
     }
-    records.extend(work.added.iter().map(|anchor| anchor.record()));
+    records.extend(work.added.iter().map(NewAnchor::record));
 }
 
 fn panels(wall: &mut WallLine, work: &PanelLayout) {
@@ -119,7 +119,7 @@ fn framing(wall: &mut WallLine, work: &[FramingWork]) {
         };
         match work.what {
             Framing::NailTopPlates | Framing::AddTopPlate => {
-                stretch.top_plate = Observed::seen(TopPlate::Double)
+                stretch.top_plate = Observed::seen(TopPlate::Double);
             }
             Framing::TieSplices => stretch.plate_splices_tied = Observed::seen(true),
             Framing::SolidBlocking => stretch.solid_blocked = Observed::seen(true),

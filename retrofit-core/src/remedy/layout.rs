@@ -264,10 +264,26 @@ pub struct ExistingPanel {
     pub item: usize,
     /// Whether it is credited.
     pub credit: Credit,
-    /// The diameter of the ventilation holes that are drilled through it, where it closes stud bays without.
-    pub gets_holes: Option<Length>,
+    /// The ventilation holes that are drilled through it, where it closes stud bays without.
+    pub gets_holes: Option<Holes>,
     /// Whether it is taken off, because a new panel takes its place.
     pub is_removed: bool,
+}
+
+/// Ventilation holes drilled through an existing panel, at top and bottom of each stud bay.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Holes {
+    /// Their diameter.
+    pub diameter: Length,
+    /// How many.
+    pub count: u32,
+}
+
+impl Holes {
+    /// Holes of a diameter, not yet counted.
+    pub(super) const fn of(diameter: Length) -> Self {
+        Self { diameter, count: 0 }
+    }
 }
 
 /// What the new panels of a wall line are made of, as the provisions ask.

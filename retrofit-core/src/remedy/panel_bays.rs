@@ -14,7 +14,7 @@ use crate::measure::Length;
 pub(super) struct Problem {
     /// The bays in order; those of a stretch cover it without a break.
     pub(super) bays: Vec<Bay>,
-    /// What a panel would have to have moved or taken off.
+    /// What a panel would have to have moved or taken off, in order.
     pub(super) obstacles: Vec<Obstacle>,
     /// The stretches of cripple wall.
     pub(super) stretches: Vec<Stretch>,
@@ -57,7 +57,7 @@ pub(super) enum BayState {
     Blocked,
 }
 
-/// Something over some bays, such as a vent, and what moving it costs a panel that covers any of them.
+/// Something over some bays, such as a vent, and what moving it costs once any of them is braced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Obstacle {
     pub(super) first: usize,
@@ -98,6 +98,8 @@ struct Key {
     last: Last,
     has_panel: bool,
     reaches_end: bool,
+    /// Which obstacles over the bay behind have been paid for, by a bit each.
+    paid: u64,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -156,6 +158,7 @@ impl Search {
             last: Last::Gap(problem.gap_start(start.stretch, Length::ZERO)),
             has_panel: false,
             reaches_end: false,
+            paid: 0,
         };
         let mut front = Front::new();
         self.add(
@@ -195,6 +198,10 @@ impl Search {
     /// Braces a bay, or leaves it open.
     fn step(&mut self, problem: &Problem, index: usize, bay: &Bay, key: Key, label: usize, next: &mut Front) {
         let Some(held) = self.label(label) else { return };
+        let key = Key {
+            paid: key.paid & problem.obstacles_over(index),
+            ..key
+        };
         let from = Some(label);
         let covers = |key: Key| Key {
             has_panel: true,
@@ -252,9 +259,10 @@ impl Search {
             _ if may_begin && gap_will_do(key.last) => (index, problem.panel_cost),
             _ => return,
         };
-        let obstacles = problem.obstacles_first_met(first, index);
+        let (obstacles, paid) = problem.pay(index, key.paid);
         let key = covers(Key {
             last: Last::New(first),
+            paid,
             ..key
         });
         let cents = cost.saturating_add(start_cost).saturating_add(obstacles);
@@ -381,13 +389,24 @@ impl Problem {
         (length >= shortest).then(|| inches.saturating_mul(inches))
     }
 
-    /// The cost of the obstacles that a panel from the bay `first` on comes upon in this bay.
-    fn obstacles_first_met(&self, first: usize, bay: usize) -> i64 {
-        self.obstacles
-            .iter()
-            .filter(|obstacle| obstacle.first.max(first) == bay && bay <= obstacle.last)
-            .map(|obstacle| obstacle.cost)
-            .sum()
+    /// The obstacles over a bay, by a bit each. They are in order, so that only a bay under more than 64 of them
+    /// would take two for one.
+    fn obstacles_over(&self, bay: usize) -> u64 {
+        self.over(bay).fold(0, |bits, (bit, _)| bits | bit)
+    }
+
+    /// What bracing a bay costs for the obstacles over it that are not paid for, and those that are then.
+    fn pay(&self, bay: usize, paid: u64) -> (i64, u64) {
+        self.over(bay).fold((0, paid), |(cost, paid), (bit, obstacle)| {
+            let is_new = paid & bit == 0;
+            (cost + if is_new { obstacle.cost } else { 0 }, paid | bit)
+        })
+    }
+
+    fn over(&self, bay: usize) -> impl Iterator<Item = (u64, &Obstacle)> {
+        let list = self.obstacles.iter().enumerate();
+        list.filter(move |(_, obstacle)| obstacle.first <= bay && bay <= obstacle.last)
+            .map(|(place, obstacle)| (1 << (place % 64), obstacle))
     }
 }
 
@@ -468,18 +487,15 @@ mod tests {
                 _ => 0,
             })
             .sum();
-        let vents: i64 = runs
+        let is_met = |obstacle: &&Obstacle| chosen[obstacle.first..=obstacle.last].contains(&true);
+        let obstacles: i64 = problem
+            .obstacles
             .iter()
-            .map(|(first, last)| {
-                let met = problem
-                    .obstacles
-                    .iter()
-                    .filter(|obstacle| obstacle.first <= *last && obstacle.last >= *first);
-                met.map(|obstacle| obstacle.cost).sum::<i64>()
-            })
+            .filter(is_met)
+            .map(|obstacle| obstacle.cost)
             .sum();
         (long_enough && total >= problem.needed && ends && gaps)
-            .then(|| bays + vents + problem.panel_cost * runs.len() as i64)
+            .then(|| bays + obstacles + problem.panel_cost * i64::try_from(runs.len()).unwrap())
     }
 
     fn every_choice(problem: &Problem) -> Option<i64> {
@@ -536,7 +552,7 @@ mod tests {
                 Problem {
                     obstacles: vec![Obstacle {
                         first: vent,
-                        last: (vent + 1).min(bays.len() - 1),
+                        last: (vent + 2).min(bays.len() - 1),
                         cost: 5,
                     }],
                     bays,

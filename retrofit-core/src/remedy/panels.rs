@@ -1,7 +1,7 @@
 //! New braced panels along a wall line: the stud bays that can be braced, and the cheapest that will do.
 
 use super::layout::{
-    Credit, Decline, ExistingPanel, MovedVent, NewPanel, PanelLayout, PanelMake, Part, Shortfall,
+    Credit, Decline, ExistingPanel, Holes, MovedVent, NewPanel, PanelLayout, PanelMake, Part, Shortfall,
 };
 use super::line::{Line, given, most, studs};
 use super::panel_bays::{self, Bay, BayState, Obstacle, Problem, Stretch, Unmet};
@@ -16,7 +16,7 @@ use crate::provisions::{FigureId, keys};
 const CHECKS: [&str; 4] = ["bracing-length", "bracing-ends", "panel-gaps", "stud-bay-vents"];
 
 /// Two ventilation holes in each stud bay: one at the top and one at the bottom.
-const HOLES_IN_A_BAY: i64 = 2;
+const HOLES_IN_A_BAY: u32 = 2;
 
 /// Designs the braced panels of a wall line.
 pub(super) fn design(line: &Line<'_>) -> (Part<PanelLayout>, Cents) {
@@ -24,7 +24,7 @@ pub(super) fn design(line: &Line<'_>) -> (Part<PanelLayout>, Cents) {
     if has_no_cripple_wall || line.is_enough(&CHECKS) {
         return (Part::NothingToAdd, Cents::ZERO);
     }
-    match Design::new(line).and_then(|design| design.cheapest()) {
+    match Design::new(line).and_then(Design::cheapest) {
         Ok((layout, cost)) => (Part::Work(layout), cost),
         Err(decline) => (Part::Declined(decline), Cents::ZERO),
     }
@@ -213,7 +213,7 @@ impl<'a> Design<'a> {
             Cents::ZERO
         };
         let holes = if self.make.vent_holes.is_some() {
-            prices.likely(Item::VentilationHole).times(HOLES_IN_A_BAY)
+            prices.likely(Item::VentilationHole).times(HOLES_IN_A_BAY.into())
         } else {
             Cents::ZERO
         };
@@ -265,7 +265,9 @@ impl<'a> Design<'a> {
             let cost = area_cost(removal, to.saturating_sub(from), height.unwrap_or(Length::ZERO));
             Some((InTheWay::OldPanel(panel.item), from, to, cost))
         });
-        for (what, from, to, cost) in vents.chain(old).collect::<Vec<_>>() {
+        let mut all: Vec<_> = vents.chain(old).collect();
+        all.sort_by_key(|(_, from, ..)| *from);
+        for (what, from, to, cost) in all {
             let covers = |bay: &Bay| bay.from < to && from < bay.to;
             let first = self.problem.bays.iter().position(covers);
             let last = self.problem.bays.iter().rposition(covers);
@@ -331,7 +333,13 @@ impl<'a> Design<'a> {
                 }
             }
         }
-        let holes = self.cost_of_holes(&existing);
+        self.count_holes(&mut existing);
+        let holes: u32 = existing
+            .iter()
+            .filter_map(|panel| panel.gets_holes)
+            .map(|holes| holes.count)
+            .sum();
+        let holes = self.line.prices.likely(Item::VentilationHole).times(holes.into());
         let layout = PanelLayout {
             moved_vents: self.move_vents(&vents, &is_new),
             existing,
@@ -343,8 +351,8 @@ impl<'a> Design<'a> {
         Ok((layout, Cents(cost.cents).plus(holes)))
     }
 
-    /// The holes drilled through old panels: a hole at top and bottom of each bay.
-    fn cost_of_holes(&self, existing: &[ExistingPanel]) -> Cents {
+    /// Counts the holes drilled through old panels: one at top and bottom of each bay.
+    fn count_holes(&self, existing: &mut [ExistingPanel]) {
         let records = self
             .line
             .wall
@@ -352,16 +360,17 @@ impl<'a> Design<'a> {
             .value()
             .map(Vec::as_slice)
             .unwrap_or_default();
-        let drilled = existing.iter().filter(|panel| panel.gets_holes.is_some());
-        let spans: Vec<_> = drilled
-            .filter_map(|panel| records.get(panel.item)?.stations())
-            .collect();
-        let in_one = |bay: &&Bay| spans.iter().any(|(from, to)| *from < bay.to && bay.from < *to);
-        let bays = self.problem.bays.iter().filter(in_one).count();
-        let holes = i64::try_from(bays)
-            .unwrap_or(i64::MAX)
-            .saturating_mul(HOLES_IN_A_BAY);
-        self.line.prices.likely(Item::VentilationHole).times(holes)
+        for panel in existing {
+            let stations = records.get(panel.item).and_then(Panel::stations);
+            let (Some(holes), Some((from, to))) = (&mut panel.gets_holes, stations) else {
+                continue;
+            };
+            let behind = |bay: &&Bay| from < bay.to && bay.from < to;
+            let bays = self.problem.bays.iter().filter(behind).count();
+            holes.count = u32::try_from(bays)
+                .unwrap_or(u32::MAX)
+                .saturating_mul(HOLES_IN_A_BAY);
+        }
     }
 
     fn panel(&self, from: Length, to: Length, stretch: usize) -> Option<NewPanel> {
@@ -457,7 +466,9 @@ fn existing(line: &Line<'_>, make: &PanelMake) -> Result<Vec<ExistingPanel>, Dec
             (Truth::False, Some(lacks)) => (Credit::Lacks(lacks), None),
             (Truth::Maybe, Some(open)) => (Credit::NotSeen(open), None),
             _ if is_ventilated || counted.is_ventilated(record) == Truth::True => (Credit::Counts, None),
-            _ if counted.is_ventilated(&drilled) == Truth::True => (Credit::Counts, make.vent_holes),
+            _ if counted.is_ventilated(&drilled) == Truth::True => {
+                (Credit::Counts, make.vent_holes.map(Holes::of))
+            }
             // Holes that are too large cannot be made smaller.
             _ => (Credit::Lacks(LookAt::VentHoles), None),
         };

@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
-use retrofit_report::input::{HouseError, TablesError};
+use retrofit_report::input::{HouseError, PricesError, TablesError};
 use retrofit_report::output::OutputError;
 use retrofit_report::result::RenderError;
 use retrofit_report::triage::TriageError;
@@ -76,6 +76,9 @@ pub(crate) enum Failure {
     /// Tables are faulty, or there is no such set.
     #[error("{}", each(.0))]
     Tables(Vec<TableError>),
+    /// A table of unit prices cannot be used.
+    #[error(transparent)]
+    Prices(#[from] PricesError),
     /// A portfolio cannot be used.
     #[error(transparent)]
     Triage(#[from] TriageError),

@@ -87,7 +87,7 @@ impl Report {
 }
 
 /// The name of the house file without its folder and extension.
-fn stem(file: &HouseFile) -> String {
+pub(super) fn stem(file: &HouseFile) -> String {
     match &file.origin {
         Origin::File(path) => path.file_stem().map(|stem| stem.to_string_lossy().into_owned()),
         Origin::StandardInput => None,
@@ -104,7 +104,7 @@ pub(super) struct Page {
 }
 
 impl Page {
-    fn new(path: PathBuf, text: String) -> Self {
+    pub(super) fn new(path: PathBuf, text: String) -> Self {
         Self { path, text }
     }
 }

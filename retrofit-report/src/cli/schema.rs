@@ -13,7 +13,7 @@ use super::exit::{Failure, Status};
 use super::explain::as_json;
 use super::words::Page;
 
-/// Print the JSON Schema of a house file, of a result, of a comparison, or of the columns of a portfolio
+/// Print the JSON Schema of a house file, of what other verbs print for a machine, or of the columns of a portfolio
 ///
 /// With the schema of the house file an editor completes keys and marks mistakes while the file is written.
 #[derive(Debug, Args)]
@@ -41,6 +41,8 @@ enum Of {
     Result,
     /// The result for a machine, where several sets of provisions were asked for
     Comparison,
+    /// The permit worksheet for a machine
+    Worksheet,
     /// A row of a portfolio
     Columns,
 }
@@ -51,6 +53,7 @@ impl Schema {
             Of::House => as_json(&schemars::schema_for!(House))?,
             Of::Result => json::schema(),
             Of::Comparison => json::comparison_schema(),
+            Of::Worksheet => json::worksheet_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

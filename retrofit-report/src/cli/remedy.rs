@@ -1,0 +1,117 @@
+//! `retrofit remedy`: where each new anchor, panel and clip goes.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use retrofit_core::prices::UnitPrices;
+use retrofit_core::remedy::design;
+use retrofit_report::input::{Origin, read_house, read_prices};
+use retrofit_report::output::make_folder;
+use retrofit_report::result::ReportInfo;
+use retrofit_report::worksheet::Worksheet;
+use retrofit_report::{html, json, markdown, terminal};
+
+use super::check::name;
+use super::console::Console;
+use super::exit::{Failure, Status};
+use super::provisions::ProvisionsArgs;
+use super::report::{Page, stem, write_pages};
+
+/// Lay out where each new anchor, panel and clip goes, and write the permit worksheet
+///
+/// The layout is the cheapest one that satisfies the provisions, found exactly, by station along each wall line. It
+/// credits what the checks credit, keeps clear of studs, steps, vents and doors, and is checked again with the work
+/// done. What the record leaves open is taken as given and listed; where no layout can be had, the reason stands
+/// there and an engineer has to design that part.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Remedy {
+    /// House file; `-` reads it from standard input
+    #[arg(value_name = "HOUSE.json")]
+    house: PathBuf,
+    /// Folder for the worksheet as a web page and as Markdown; left out, it is printed
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// Table of unit prices of your own, as `tables/unit-prices-placeholder/prices.csv` has it
+    #[arg(long, value_name = "FILE.csv")]
+    prices: Option<PathBuf>,
+    #[command(flatten)]
+    provisions: ProvisionsArgs,
+    /// How to print the worksheet
+    #[arg(long, value_name = "FORMAT", default_value = "text", value_enum)]
+    format: Format,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  retrofit remedy house.json
+      What is added, by station, and what to verify first.
+  retrofit remedy house.json --out permit
+      Writes permit/house.worksheet.html and .md.
+  retrofit remedy house.json -p cebc-a3-2013 -p san-leandro-handout-2001
+      The work by two sets, one after the other.
+  retrofit remedy house.json --prices our-prices.csv --format json
+      By your own prices, for a machine; `retrofit schema worksheet` describes it.
+
+Exit codes: 0 where every wall line has a layout for all it lacks, 2 where something has none, 3 bad input.";
+
+/// How a worksheet is printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For a reader
+    Text,
+    /// For a machine
+    Json,
+}
+
+impl Remedy {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
+        let sets = self.provisions.sets()?;
+        let own = self.prices.as_deref().map(read_prices).transpose()?;
+        let prices = own.as_ref().unwrap_or_else(|| UnitPrices::placeholder());
+        let file = read_house(&Origin::from(self.house.as_path()))?;
+        let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(&file), file.text.as_bytes());
+        let worksheets: Vec<Worksheet> = sets
+            .iter()
+            .map(|set| Worksheet::new(&design(&file.house, set, prices), set, prices, &info))
+            .collect();
+        let status = if worksheets.iter().all(|worksheet| worksheet.is_complete) {
+            Status::Done
+        } else {
+            Status::NotDetermined
+        };
+        if let Some(folder) = &self.out {
+            make_folder(folder)?;
+            let mut pages = Vec::new();
+            for worksheet in &worksheets {
+                let mut base = format!("{}.worksheet", stem(&file));
+                if worksheets.len() > 1 {
+                    base = format!("{base}.{}", worksheet.provisions.id);
+                }
+                pages.push(Page::new(
+                    folder.join(format!("{base}.html")),
+                    html::render_worksheet(worksheet)?,
+                ));
+                pages.push(Page::new(
+                    folder.join(format!("{base}.md")),
+                    markdown::render_worksheet(worksheet)?,
+                ));
+            }
+            write_pages(&pages, &file, console)?;
+            return Ok(status);
+        }
+        match self.format {
+            Format::Json => console.say(json::render_worksheets(&worksheets).trim_end())?,
+            Format::Text => {
+                for (number, worksheet) in worksheets.iter().enumerate() {
+                    if number > 0 {
+                        console.say("")?;
+                    }
+                    let text = terminal::render_worksheet(worksheet, console.styled());
+                    console.say(text.trim_end())?;
+                }
+            }
+        }
+        Ok(status)
+    }
+}

@@ -1,0 +1,146 @@
+//! A worksheet on a terminal: the answer, then wall line by wall line what is added and where.
+
+use super::{NAME, Page, padded, shown_width};
+use crate::worksheet::{AnchorRow as Anchor, LineWork, Worksheet};
+
+/// Renders a worksheet; with styles, it carries codes for bold.
+pub fn render_worksheet(worksheet: &Worksheet, styled: bool) -> String {
+    let mut page = Page::new(styled);
+    page.line(&page.bold(&worksheet.house));
+    page.wrapped("work laid out by ", &worksheet.provisions.title);
+    page.blank();
+    page.wrapped("", &worksheet.answer);
+    for warning in &worksheet.warnings {
+        page.wrapped("Note: ", warning);
+    }
+    page.heading("Wall lines");
+    let widths = worksheet.wall_lines.iter().map(|line| shown_width(&line.name));
+    let width = widths.max().unwrap_or(0).min(NAME);
+    for line in &worksheet.wall_lines {
+        page.line(&format!("  {}  {}", padded(&line.name, width), line.summary));
+    }
+    for line in worksheet
+        .wall_lines
+        .iter()
+        .filter(|line| line.has_anything_to_say())
+    {
+        page.work(line);
+    }
+    if !worksheet.to_verify.is_empty() {
+        page.heading("Taken as given: verify on site before anything is ordered");
+        for item in &worksheet.to_verify {
+            let place = item.wall_line.as_deref().unwrap_or("the house");
+            let text = format!(
+                "{place}: {}, taken as {}. {}",
+                item.what, item.taken_as, item.because
+            );
+            page.wrapped("  - ", &text);
+        }
+    }
+    page.remaining("Still falls short once the work is done", &worksheet.remaining);
+    page.remaining("Stays open once the work is done", &worksheet.hidden);
+    page.heading("Likely cost");
+    page.wrapped(
+        "  ",
+        &format!("{}. {}", worksheet.cost.likely, worksheet.cost.note),
+    );
+    page.blank();
+    page.wrapped("", &worksheet.deferral);
+    page.text
+}
+
+impl LineWork {
+    fn has_anything_to_say(&self) -> bool {
+        !(self.declined.is_empty()
+            && self.anchors.is_empty()
+            && self.panels.is_empty()
+            && self.existing_anchors.is_empty()
+            && self.existing_panels.is_empty()
+            && self.connections.is_empty()
+            && self.framing.is_empty())
+    }
+}
+
+impl Page {
+    fn work(&mut self, line: &LineWork) {
+        self.heading(&format!("{}, {} long", line.name, line.length));
+        for declined in &line.declined {
+            self.wrapped(
+                "  - ",
+                &format!("No layout for {}: {}", declined.part, declined.why),
+            );
+        }
+        if !line.anchors.is_empty() {
+            let spacing = line
+                .anchor_spacing
+                .as_ref()
+                .map_or_else(String::new, |spacing| format!(", no more than {spacing} apart"));
+            self.wrapped("  ", &format!("New anchors{spacing}, by station:"));
+            for anchor in &line.anchors {
+                let mut text = format!("{} {}", anchor.at, anchor.kind);
+                if anchor.diameter != "–" {
+                    let Anchor {
+                        diameter,
+                        embedment,
+                        washer,
+                        ..
+                    } = anchor;
+                    text = format!("{text} {diameter}, embedment {embedment}, washer {washer}");
+                }
+                if !anchor.note.is_empty() {
+                    text.push_str("; ");
+                    text.push_str(&anchor.note);
+                }
+                self.wrapped("    - ", &text);
+            }
+        }
+        for anchor in &line.existing_anchors {
+            self.wrapped(
+                "  Existing anchor ",
+                &format!("{}: {}", anchor.stations, anchor.credit),
+            );
+        }
+        if let Some(bracing) = &line.bracing {
+            self.wrapped("  Bracing: ", bracing);
+        }
+        for panel in &line.panels {
+            let text = format!(
+                "{} to {}, {} long, {} high; {}",
+                panel.from, panel.to, panel.length, panel.height, panel.foot
+            );
+            self.wrapped("    - ", &text);
+        }
+        if let Some(make) = &line.panel_make {
+            self.wrapped("  Panels of ", make);
+        }
+        for panel in &line.existing_panels {
+            self.wrapped(
+                "  Existing panel ",
+                &format!("{}: {}", panel.stations, panel.credit),
+            );
+        }
+        for text in line.vents.iter().chain(&line.connections).chain(&line.framing) {
+            self.wrapped("  ", text);
+        }
+    }
+
+    fn remaining(&mut self, heading: &str, list: &[crate::worksheet::Remaining]) {
+        if list.is_empty() {
+            return;
+        }
+        self.heading(heading);
+        // The same of several wall lines is told once.
+        let mut told: Vec<(String, Vec<&str>)> = Vec::new();
+        for one in list {
+            let text = format!("{}: {}", one.title, one.fact);
+            let place = one.wall_line.as_deref().unwrap_or("the house");
+            match told.iter_mut().find(|(other, _)| *other == text) {
+                Some((_, places)) => places.push(place),
+                None => told.push((text, vec![place])),
+            }
+        }
+        for (text, places) in told {
+            self.wrapped("  - ", &format!("{text} ({})", places.join(", ")));
+        }
+    }
+}
