@@ -2,6 +2,12 @@
 //!
 //! Held over random houses with stepped walls, vents and doors, odd stud grids, short sill pieces, earlier work of every
 //! quality, and records with gaps. A layout that the checks do not accept would be a contractor sent out twice.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic
+)]
 
 #[path = "laws/change.rs"]
 #[expect(dead_code, reason = "the laws of the checks use the rest")]
@@ -15,7 +21,9 @@ use std::sync::LazyLock;
 use change::blanked;
 use houses::{Dice, few_rolls, house, rolls};
 use proptest::prelude::*;
-use retrofit_core::house::{AsBuilt, FoundationCondition, FoundationKind, House, Stories};
+use retrofit_core::house::{
+    AnchorKind, AsBuilt, FoundationCondition, FoundationKind, House, Stories, WallLine, Washer,
+};
 use retrofit_core::measure::Length;
 use retrofit_core::observation::Observed;
 use retrofit_core::prices::UnitPrices;
@@ -38,7 +46,6 @@ fn config(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,
         failure_persistence: None,
-        max_shrink_iters: 300,
         ..ProptestConfig::default()
     }
 }
@@ -83,6 +90,34 @@ fn within_the_provisions(mut house: House, dice: &mut Dice<'_>) -> House {
     house
 }
 
+/// Where the studs of a wall line stand, told from the record alone: one at each end of a stretch, and one at each
+/// spacing in between that leaves room for it.
+fn studs(wall: &WallLine) -> Vec<(Length, Length)> {
+    let mut studs = Vec::new();
+    for stretch in wall.cripple_wall.value().into_iter().flatten() {
+        let span = stretch.span(wall.length.value().copied());
+        let thickness = stretch
+            .stud_thickness
+            .bounds()
+            .1
+            .copied()
+            .unwrap_or(Length::sixty_fourths(96));
+        let spacing = *stretch.stud_spacing.value().unwrap();
+        let to = span.to.unwrap();
+        studs.push((span.from, span.from.saturating_add(thickness)));
+        studs.push((to.saturating_sub(thickness), to));
+        let half = Length::from_nanometers(thickness.nanometers() / 2);
+        for count in 1..10_000 {
+            let middle = span.from.saturating_add(spacing.times(count).unwrap());
+            if middle.saturating_add(thickness) >= to {
+                break;
+            }
+            studs.push((middle.saturating_sub(half), middle.saturating_add(half)));
+        }
+    }
+    studs
+}
+
 /// What a remedy has to be, whatever the house.
 fn holds_together(remedy: &Remedy) -> Result<(), TestCaseError> {
     for proof in &remedy.proof {
@@ -95,6 +130,23 @@ fn holds_together(remedy: &Remedy) -> Result<(), TestCaseError> {
     }
     for line in &remedy.lines {
         let wall = &remedy.taken_as.wall_lines[line.wall_line];
+        if let Part::Work(work) = &line.anchors {
+            for anchor in work
+                .added
+                .iter()
+                .filter(|anchor| anchor.kind != AnchorKind::SidePlate)
+            {
+                let clear = studs(wall)
+                    .into_iter()
+                    .map(|(from, to)| from.saturating_sub(anchor.at).max(anchor.at.saturating_sub(to)));
+                // Half the washer, or the nut, has to fit beside the stud.
+                let room = match anchor.washer {
+                    Some(Washer::Plate { side, .. }) => Length::from_nanometers(side.nanometers() / 2),
+                    _ => anchor.diameter.unwrap_or(Length::ZERO),
+                };
+                prop_assert!(clear.min().is_none_or(|clear| clear >= room), "{anchor:?}");
+            }
+        }
         if let Part::Work(work) = &line.panels {
             for pair in work.added.windows(2) {
                 prop_assert!(pair[0].to <= pair[1].from);

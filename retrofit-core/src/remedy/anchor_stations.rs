@@ -133,7 +133,8 @@ pub(super) fn solve(problem: &Problem) -> Result<(Cost, Vec<usize>), Unmet> {
                 cents: cost.cents.saturating_add(price),
                 unevenness: cost
                     .unevenness
-                    .saturating_add(problem.unevenness(station, Some(to))),
+                    .saturating_add(problem.unevenness(station, Some(to)))
+                    .saturating_add(awkwardness(to)),
             };
             improve(
                 labels,
@@ -175,6 +176,16 @@ pub(super) fn solve(problem: &Problem) -> Result<(Cost, Vec<usize>), Unmet> {
     }
     chosen.reverse();
     Ok((end.cost, chosen))
+}
+
+/// A station between two inch marks is taken only where a mark would cost more: crews measure by marks.
+fn awkwardness(station: Length) -> i64 {
+    const BETWEEN_MARKS: i64 = 500;
+    if station.nanometers() % Length::inches(1).nanometers() == 0 {
+        0
+    } else {
+        BETWEEN_MARKS
+    }
 }
 
 fn improve(labels: &mut [Option<Label>], slot: usize, label: Label) {

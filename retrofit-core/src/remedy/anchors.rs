@@ -310,9 +310,11 @@ impl<'a> Design<'a> {
             barred.push((at.saturating_sub(room), at.saturating_add(room)));
         }
         barred.sort_unstable();
+        let studs = self.under_studs(clear);
         let mut no_kind = None;
-        for at in self.stations(row, problem, &barred) {
-            match self.kind_at(at, row, washer) {
+        for at in self.stations(row, problem, &barred, &studs) {
+            let is_under_a_stud = studs.iter().any(|(from, to)| *from < at && at < *to);
+            match self.kind_at(at, row, washer, is_under_a_stud) {
                 Some((anchor, cost)) => places.push(Place::New(anchor, cost)),
                 None => no_kind = Some(at),
             }
@@ -436,6 +438,22 @@ impl<'a> Design<'a> {
                 barred.push(around(from, from, clear));
             }
         }
+        for opening in line.wall.openings.value().into_iter().flatten() {
+            // A vent in a cripple wall leaves the sill below it free; in a foundation it does not.
+            let is_above_the_sill =
+                opening.kind == OpeningKind::Vent && line.cripple_wall_at(opening.from).is_some();
+            if !is_above_the_sill {
+                barred.push(around(opening.from, opening.to, clear));
+            }
+        }
+        barred
+    }
+
+    /// Stretches, without their ends, in which a stud stands in the way of a rod; a plate goes on the side of the
+    /// sill below it.
+    fn under_studs(&self, clear: Length) -> Vec<(Length, Length)> {
+        let line = self.line;
+        let mut under = Vec::new();
         for stretch in line.cripple_wall() {
             let (from, to) = line.ends(stretch.span(Some(line.length)));
             let thickness = stud_thickness(stretch);
@@ -448,26 +466,24 @@ impl<'a> Design<'a> {
                 } else {
                     (stud.saturating_sub(half), stud.saturating_add(half))
                 };
-                barred.push(around(left, right, clear));
+                under.push((left.saturating_sub(clear), right.saturating_add(clear)));
             }
         }
-        for opening in line.wall.openings.value().into_iter().flatten() {
-            // A vent in a cripple wall leaves the sill below it free; in a foundation it does not.
-            let is_above_the_sill =
-                opening.kind == OpeningKind::Vent && line.cripple_wall_at(opening.from).is_some();
-            if !is_above_the_sill {
-                barred.push(around(opening.from, opening.to, clear));
-            }
-        }
-        barred
+        under
     }
 
     /// Stations to choose from: whole inches, as a crew marks them, and the limits themselves.
-    fn stations(&self, row: Row, problem: &Problem, barred: &[(Length, Length)]) -> Vec<Length> {
+    fn stations(
+        &self,
+        row: Row,
+        problem: &Problem,
+        barred: &[(Length, Length)],
+        studs: &[(Length, Length)],
+    ) -> Vec<Length> {
         let length = self.line.length;
         let inches = length.nanometers() / Length::inches(1).nanometers();
         let mut stations: Vec<Length> = (0..=inches).map(Length::inches).collect();
-        for (from, to) in problem.windows.iter().chain(barred) {
+        for (from, to) in problem.windows.iter().chain(barred).chain(studs) {
             stations.extend([*from, *to]);
         }
         stations.extend(
@@ -503,7 +519,13 @@ impl<'a> Design<'a> {
     }
 
     /// The cheapest kind of anchor that can be installed at a station.
-    fn kind_at(&self, at: Length, row: Row, washer: Option<Washer>) -> Option<(NewAnchor, Cents)> {
+    fn kind_at(
+        &self,
+        at: Length,
+        row: Row,
+        washer: Option<Washer>,
+        is_under_a_stud: bool,
+    ) -> Option<(NewAnchor, Cents)> {
         let line = self.line;
         let allowed = |kind: AnchorKind| self.kinds.is_none_or(|kinds| kinds.contains(kind));
         let stretch = line.foundation().iter().find(|stretch| {
@@ -537,7 +559,10 @@ impl<'a> Design<'a> {
             (AnchorKind::Screw, Item::ScrewAnchor),
         ];
         // Where the floor bears on the sill nothing can be drilled from above.
-        for (kind, item) in rods.into_iter().filter(|_| above.is_some() && keeps_the_edge) {
+        for (kind, item) in rods
+            .into_iter()
+            .filter(|_| above.is_some() && keeps_the_edge && !is_under_a_stud)
+        {
             // An expansion anchor splits cracked concrete further (common practice, no source).
             if !allowed(kind) || (is_cracked && kind != AnchorKind::Adhesive) {
                 continue;

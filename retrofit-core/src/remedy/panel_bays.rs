@@ -242,6 +242,7 @@ impl Search {
                 Last::Gap(began) => Last::Gap(began),
                 Last::New(_) | Last::Old => Last::Gap(problem.gap_start(bay.stretch, bay.from)),
             };
+            let unevenness = unevenness.saturating_add(problem.bare_end(bay));
             self.add(
                 next,
                 Key { last, ..key },
@@ -367,6 +368,15 @@ impl Label {
 }
 
 impl Problem {
+    /// Of layouts that cost the same, one that leaves a bay open at an end is the poorer, however even it is.
+    fn bare_end(&self, bay: &Bay) -> i64 {
+        const POORER: i64 = 1_000_000;
+        let is_at_end = self
+            .ends
+            .is_some_and(|(begin, reach)| bay.from < begin || bay.to > reach);
+        if is_at_end { POORER } else { 0 }
+    }
+
     /// Where a gap begins, as far as it matters.
     fn gap_start(&self, stretch: usize, station: Length) -> Length {
         if self.largest_gap.is_none() {
