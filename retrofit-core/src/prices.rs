@@ -172,6 +172,18 @@ pub struct Spread {
     pub high: i64,
 }
 
+impl Spread {
+    /// The sums of two spreads, end by end.
+    #[must_use]
+    pub const fn plus(self, other: Self) -> Self {
+        Self {
+            low: self.low.saturating_add(other.low),
+            likely: self.likely.saturating_add(other.likely),
+            high: self.high.saturating_add(other.high),
+        }
+    }
+}
+
 /// What something costs: at least, likely, at most.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct CostRange {

@@ -97,7 +97,10 @@ mod tests {
         assert_eq!(screw, Some(RodLength::AtLeast("8-3/4 in".parse().unwrap())));
         let rod = rod_length(&anchor(AnchorKind::Expansion), None, stock);
         assert_eq!(rod, Some(RodLength::NeedsSillThickness));
-        let open = NewAnchor { embedment: None, ..anchor(AnchorKind::Adhesive) };
+        let open = NewAnchor {
+            embedment: None,
+            ..anchor(AnchorKind::Adhesive)
+        };
         assert_eq!(rod_length(&open, sill, stock), Some(RodLength::ByTheMaker));
         assert_eq!(adhesive(&open, sill, stock), None);
         assert_eq!(rod_length(&anchor(AnchorKind::SidePlate), sill, stock), None);
@@ -111,12 +114,18 @@ mod tests {
         let expected = std::f64::consts::PI / 4.0 * (0.75_f64.powi(2) - 0.625_f64.powi(2)) * 8.5 * 16.387_064;
         #[expect(clippy::cast_precision_loss, reason = "compared with an approximate value")]
         let milliliters = volume as f64 / CUBIC_NANOMETERS_IN_A_MILLILITER as f64;
-        assert!((milliliters - expected).abs() < 1e-3, "{milliliters} against {expected}");
+        assert!(
+            (milliliters - expected).abs() < 1e-3,
+            "{milliliters} against {expected}"
+        );
         assert_eq!(cartridges(0, Stock::shipped()), 0);
         assert_eq!(cartridges(1, Stock::shipped()), 1);
         // 825 ml and a fifth lost: 687.5 ml fill one cartridge, and a drop more begins the next.
         let one = 687_500 * CUBIC_NANOMETERS_IN_A_MILLILITER / 1000;
         assert_eq!(cartridges(one, Stock::shipped()), 1);
-        assert_eq!(cartridges(one + CUBIC_NANOMETERS_IN_A_MILLILITER / 1000, Stock::shipped()), 2);
+        assert_eq!(
+            cartridges(one + CUBIC_NANOMETERS_IN_A_MILLILITER / 1000, Stock::shipped()),
+            2
+        );
     }
 }

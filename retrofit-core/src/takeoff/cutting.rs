@@ -186,7 +186,11 @@ fn together(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> (Cutting, b
 fn few_at_a_time(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> Cutting {
     const FEW: usize = 8;
     let again = |places: &[usize]| -> Cutting {
-        let few: Vec<PieceSize> = places.iter().filter_map(|place| pieces.get(*place)).copied().collect();
+        let few: Vec<PieceSize> = places
+            .iter()
+            .filter_map(|place| pieces.get(*place))
+            .copied()
+            .collect();
         let mut cutting = together(&few, sheets, kerf).0;
         let name = |few: &mut usize| *few = places.get(*few).copied().unwrap_or(*few);
         cutting.too_large.iter_mut().for_each(name);
@@ -280,7 +284,8 @@ fn fewest(offers: &[(i128, i128)], area: i128, length: i128) -> Option<i128> {
     }
     (0..=most)
         .filter_map(|count| {
-            fewest(rest, area - count * of_area, length - count * of_length).map(|rest| rest + count * of_area)
+            fewest(rest, area - count * of_area, length - count * of_length)
+                .map(|rest| rest + count * of_area)
         })
         .min()
 }
@@ -318,7 +323,7 @@ struct Patterns {
     sizes: Vec<PieceSize>,
     kerf: Length,
     bins: Vec<Bin>,
-    patterns: Vec<Pattern>,
+    all: Vec<Pattern>,
     is_complete: bool,
 }
 
@@ -328,7 +333,7 @@ impl Patterns {
             sizes: sizes.to_vec(),
             kerf,
             bins: Vec::new(),
-            patterns: Vec::new(),
+            all: Vec::new(),
             is_complete: true,
         };
         let mut boxes: BTreeMap<Counts, Vec<usize>> = BTreeMap::new();
@@ -386,7 +391,7 @@ impl Patterns {
                 sheets.iter().filter(fits).map(|sheet| (*sheet, *bin))
             });
             if let Some((sheet, bin)) = of_bins.min_by_key(|(sheet, _)| area(*sheet)) {
-                found.patterns.push(Pattern { counts, sheet, bin });
+                found.all.push(Pattern { counts, sheet, bin });
             }
         }
         found
@@ -411,16 +416,12 @@ impl Patterns {
             let (Some(first), Some(second)) = (boxes.get(&part), boxes.get(&rest)) else {
                 continue;
             };
-            for (a, b) in first
-                .iter()
-                .flat_map(|a| second.iter().map(move |b| (*a, *b)))
-            {
+            for (a, b) in first.iter().flat_map(|a| second.iter().map(move |b| (*a, *b))) {
                 *splits += 1;
                 let (Some(one), Some(two)) = (self.bins.get(a), self.bins.get(b)) else {
                     continue;
                 };
-                let joined =
-                    |one: Length, two: Length| one.saturating_add(self.kerf).saturating_add(two);
+                let joined = |one: Length, two: Length| one.saturating_add(self.kerf).saturating_add(two);
                 let beside = Bin {
                     along: joined(one.along, two.along),
                     across: one.across.max(two.across),
@@ -433,8 +434,7 @@ impl Patterns {
                 };
                 for bin in [beside, above] {
                     let fits = |sheet: &Sheet| bin.along <= sheet.length && bin.across <= sheet.width;
-                    let covers =
-                        |a: &Bin, b: &Bin| a.along <= b.along && a.across <= b.across;
+                    let covers = |a: &Bin, b: &Bin| a.along <= b.along && a.across <= b.across;
                     if sheets.iter().any(fits) && !front.iter().any(|held| covers(held, &bin)) {
                         front.retain(|held| !covers(&bin, held));
                         front.push(bin);
@@ -455,13 +455,13 @@ impl Patterns {
             let states = left
                 .iter()
                 .fold(1_usize, |states, count| states.saturating_mul(count + 1));
-            states.saturating_mul(self.patterns.len()) <= MOST_CHOICES
+            states.saturating_mul(self.all.len()) <= MOST_CHOICES
         };
         let is_exact = is_small(&left) && self.is_complete;
         while !is_small(&left) {
             // The best filled sheet first.
             let fits = |pattern: &&(usize, &Pattern)| within(&pattern.1.counts, &left);
-            let best = self.patterns.iter().enumerate().collect::<Vec<_>>();
+            let best = self.all.iter().enumerate().collect::<Vec<_>>();
             let best = best.iter().filter(fits).min_by(|(_, a), (_, b)| {
                 let (used_a, used_b) = (self.used(a), self.used(b));
                 // Compared as fractions, the fuller first.
@@ -482,14 +482,10 @@ impl Patterns {
     }
 
     fn used(&self, pattern: &Pattern) -> i128 {
-        let used = sum(self
-            .sizes
-            .iter()
-            .zip(&pattern.counts)
-            .map(|(size, count)| {
-                let count = i64::try_from(*count).unwrap_or(i64::MAX);
-                size.area().times(count).unwrap_or_default()
-            }));
+        let used = sum(self.sizes.iter().zip(&pattern.counts).map(|(size, count)| {
+            let count = i64::try_from(*count).unwrap_or(i64::MAX);
+            size.area().times(count).unwrap_or_default()
+        }));
         used.square_nanometers() / 1_000_000_000
     }
 
@@ -504,7 +500,7 @@ impl Patterns {
             *nothing = Some((0, 0, 0));
         }
         let places: Vec<usize> = self
-            .patterns
+            .all
             .iter()
             .map(|pattern| place(&pattern.counts, wanted))
             .collect();
@@ -514,7 +510,7 @@ impl Patterns {
             // Some pattern has to cut the first piece that is left.
             let first = counts.iter().position(|count| *count > 0).unwrap_or(0);
             let mut found: Option<(i128, usize, usize)> = None;
-            for (number, (pattern, offset)) in self.patterns.iter().zip(&places).enumerate() {
+            for (number, (pattern, offset)) in self.all.iter().zip(&places).enumerate() {
                 let cuts_first = pattern.counts.get(first).is_some_and(|count| *count > 0);
                 if !cuts_first || !within(&pattern.counts, &counts) {
                     continue;
@@ -552,7 +548,7 @@ impl Patterns {
 
     /// Lays a pattern out on its sheet, with pieces from those that are left of each size.
     fn lay_out(&self, pattern: usize, places: &mut [Vec<usize>]) -> Option<CutSheet> {
-        let pattern = self.patterns.get(pattern)?;
+        let pattern = self.all.get(pattern)?;
         let mut cut = CutSheet {
             sheet: pattern.sheet,
             pieces: Vec::new(),
@@ -713,20 +709,34 @@ mod tests {
         for sheet in &cutting.sheets {
             let whole = area(sheet.sheet);
             let parts = sheet.used().saturating_add(sheet.left_over());
-            assert_eq!(parts.saturating_add(sheet.kerf), whole, "pieces, offcuts and cuts are the sheet");
+            assert_eq!(
+                parts.saturating_add(sheet.kerf),
+                whole,
+                "pieces, offcuts and cuts are the sheet"
+            );
             for piece in &sheet.pieces {
                 assert_eq!(piece.size, pieces[piece.what], "no piece is turned or trimmed");
                 cut.push(piece.what);
             }
-            let pieces = sheet.pieces.iter().map(|piece| (piece.along, piece.across, piece.size, true));
-            let offcuts = sheet.offcuts.iter().map(|rest| (rest.along, rest.across, rest.size, false));
+            let pieces = sheet
+                .pieces
+                .iter()
+                .map(|piece| (piece.along, piece.across, piece.size, true));
+            let offcuts = sheet
+                .offcuts
+                .iter()
+                .map(|rest| (rest.along, rest.across, rest.size, false));
             let parts: Vec<_> = pieces.chain(offcuts).collect();
             for (number, (along, across, size, is_piece)) in parts.iter().enumerate() {
                 assert!(along.saturating_add(size.along) <= sheet.sheet.length);
                 assert!(across.saturating_add(size.across) <= sheet.sheet.width);
                 for (other_along, other_across, other, other_is_piece) in &parts[number + 1..] {
                     // Between two pieces there is room for the saw.
-                    let gap = if *is_piece && *other_is_piece { kerf } else { Length::ZERO };
+                    let gap = if *is_piece && *other_is_piece {
+                        kerf
+                    } else {
+                        Length::ZERO
+                    };
                     let past = |from: Length, side: Length, other: Length| {
                         from.saturating_add(side).saturating_add(gap) <= other
                     };
@@ -748,7 +758,10 @@ mod tests {
 
     #[test]
     fn pieces_of_half_a_sheet_lose_to_the_saw() {
-        let sheets = [Sheet { length: Length::feet(8), width: Length::feet(4) }];
+        let sheets = [Sheet {
+            length: Length::feet(8),
+            width: Length::feet(4),
+        }];
         let cutting = cut(&[size(96, 24); 4], &sheets, KERF);
         holds_together(&[size(96, 24); 4], &cutting, KERF);
         assert_eq!(cutting.sheets.len(), 4);
@@ -801,7 +814,10 @@ mod tests {
                 }
             };
             sheets[sheet] = sheets[sheet].saturating_sub(piece.across).saturating_sub(kerf);
-            strips.push((piece.across, whole.length.saturating_sub(piece.along).saturating_sub(kerf)));
+            strips.push((
+                piece.across,
+                whole.length.saturating_sub(piece.along).saturating_sub(kerf),
+            ));
         }
         area(whole).times(i64::try_from(sheets.len()).unwrap()).unwrap()
     }
@@ -860,10 +876,13 @@ mod tests {
         for mask in 0..1_u32 << rest.len() {
             let chosen = |wanted: bool| {
                 let rest = rest.iter().enumerate();
-                rest.filter(move |(bit, _)| (mask >> bit & 1 == 1) == wanted).map(|(_, piece)| *piece)
+                rest.filter(move |(bit, _)| (mask >> bit & 1 == 1) == wanted)
+                    .map(|(_, piece)| *piece)
             };
             let together: Vec<PieceSize> = std::iter::once(*first).chain(chosen(true)).collect();
-            let fitting = sheets.iter().filter(|sheet| fits(&together, sheet.length, sheet.width, kerf));
+            let fitting = sheets
+                .iter()
+                .filter(|sheet| fits(&together, sheet.length, sheet.width, kerf));
             if let Some(sheet) = fitting.map(|sheet| area(*sheet)).min() {
                 let others: Vec<PieceSize> = chosen(false).collect();
                 best = best.min(sheet.saturating_add(by_brute_force(&others, sheets, kerf)));

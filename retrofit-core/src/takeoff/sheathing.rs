@@ -138,7 +138,8 @@ pub(super) fn sheets(remedy: &Remedy, stock: &Stock) -> Vec<SheetList> {
             let mut pieces = Vec::new();
             for line in &remedy.lines {
                 let work = line.panels.work();
-                let work = work.filter(|work| (work.make.sheathing, work.make.thickness) == (sheathing, thickness));
+                let work =
+                    work.filter(|work| (work.make.sheathing, work.make.thickness) == (sheathing, thickness));
                 let panels = work.into_iter().flat_map(|work| work.added.iter().enumerate());
                 for (place, panel) in panels {
                     pieces.extend(pieces_of(panel, line.wall_line, place, &offered, longest));
@@ -192,9 +193,7 @@ fn pieces_of(
     };
     let runs = |most: Length| runs_between_studs(&panel.studs, most);
     let upright = runs(width);
-    let stands = upright
-        .iter()
-        .all(|(from, to)| to.saturating_sub(*from) <= width);
+    let stands = upright.iter().all(|(from, to)| to.saturating_sub(*from) <= width);
     if panel.height > width && panel.height <= tallest && stands {
         let whole = |run| piece(run, Length::ZERO, panel.height, true);
         return upright.into_iter().map(whole).collect();
@@ -294,11 +293,18 @@ mod tests {
     #[test]
     fn a_high_panel_stands_on_end_or_is_blocked() {
         let on_end = pieces(&panel(8, 60, 16), 8);
-        assert!(on_end.iter().all(|piece| piece.on_end && piece.length() == Length::inches(48)));
+        assert!(
+            on_end
+                .iter()
+                .all(|piece| piece.on_end && piece.length() == Length::inches(48))
+        );
         assert_eq!(level_joints(&on_end), Length::ZERO);
         // No stud stands within 4 ft.
         let rows = pieces(&panel(8, 60, 50), 8);
-        assert_eq!(rows.iter().map(|piece| piece.height).collect::<Vec<_>>(), [48, 12].map(Length::inches));
+        assert_eq!(
+            rows.iter().map(|piece| piece.height).collect::<Vec<_>>(),
+            [48, 12].map(Length::inches)
+        );
         assert_eq!(level_joints(&rows), Length::feet(8));
         // Higher than the longest sheet.
         assert!(pieces(&panel(8, 130, 16), 8).iter().all(|piece| !piece.on_end));
@@ -340,13 +346,34 @@ mod tests {
         };
         for (feet, height) in [(8, 24), (4, 14), (2, 30), (8, 48), (1, 5)] {
             let all = pieces(&panel(feet, height, 16), 8);
-            let [piece] = all.as_slice() else { panic!("{all:?}") };
-            let inner: Vec<i64> = (1..).map(|stud| stud * 16).take_while(|stud| *stud < feet * 12).collect();
+            let [piece] = all.as_slice() else {
+                panic!("{all:?}")
+            };
+            let inner: Vec<i64> = (1..)
+                .map(|stud| stud * 16)
+                .take_while(|stud| *stud < feet * 12)
+                .collect();
             let marked = nails_one_by_one(feet * 12, height, 4, 12, &inner);
-            assert_eq!(piece.nails(&make), Some(marked as u64), "{feet} ft by {height} in");
+            assert_eq!(
+                piece.nails(&make),
+                Some(marked as u64),
+                "{feet} ft by {height} in"
+            );
         }
         let all = pieces(&panel(8, 24, 16), 8);
-        assert_eq!(all[0].nails(&PanelMake { edge_nailing: None, ..make }), None);
-        assert_eq!(all[0].nails(&PanelMake { field_nailing: None, ..make }), None);
+        assert_eq!(
+            all[0].nails(&PanelMake {
+                edge_nailing: None,
+                ..make
+            }),
+            None
+        );
+        assert_eq!(
+            all[0].nails(&PanelMake {
+                field_nailing: None,
+                ..make
+            }),
+            None
+        );
     }
 }

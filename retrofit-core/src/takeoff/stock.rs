@@ -12,9 +12,7 @@ use crate::provisions::Standing;
 
 const SHIPPED: &str = include_str!("../../../tables/takeoff-stock/stock.csv");
 
-const COLUMNS: [&str; 7] = [
-    "figure", "of", "value", "source", "section", "standing", "note",
-];
+const COLUMNS: [&str; 7] = ["figure", "of", "value", "source", "section", "standing", "note"];
 
 /// Sheets larger than this are not carried under a house; a larger figure is a slip of the pen.
 const LARGEST_SHEET: Length = Length::feet(30);
@@ -163,11 +161,7 @@ impl Stock {
                         fault(line, Some(column), words);
                     }
                 }
-                Err(error) => fault(
-                    error.position().map(csv::Position::line),
-                    None,
-                    error.to_string(),
-                ),
+                Err(error) => fault(error.position().map(csv::Position::line), None, error.to_string()),
             }
         }
         for missing in rows.missing() {
@@ -418,10 +412,7 @@ impl<T> Sourced<T> {
 
 fn once<T>(held: &mut Option<Sourced<T>>, row: Sourced<T>) -> Result<(), Fault> {
     if held.is_some() {
-        return Err((
-            "figure",
-            "stands here a second time; expected once".to_owned(),
-        ));
+        return Err(("figure", "stands here a second time; expected once".to_owned()));
     }
     *held = Some(row);
     Ok(())
