@@ -10,10 +10,11 @@
 use std::path::Path;
 use std::sync::LazyLock;
 
+use retrofit_core::choice::Choice;
 use retrofit_core::house::{AsBuilt, House, OpeningKind};
 use retrofit_core::measure::{Area, Length};
 use retrofit_core::prices::{Cents, CostRange, Item, UnitPrices};
-use retrofit_core::provisions::Library;
+use retrofit_core::provisions::{Library, Standing};
 use retrofit_core::remedy::{Credit, LineRemedy, Remedy, design};
 use retrofit_core::takeoff::{Amount, Article, Place, Price, RodLength, Row, Stock, Takeoff, take_off};
 
@@ -470,5 +471,61 @@ fn a_moved_vent_is_a_vent() {
                 assert!(is_here, "{}: no vent at {place}", case.name);
             }
         }
+    }
+}
+
+/// The keys of a source sheet.
+fn keys(sheet: &str) -> Vec<&str> {
+    let keys = sheet.lines().skip(1).filter_map(|line| line.split(',').next());
+    keys.collect()
+}
+
+#[test]
+fn every_price_and_every_stock_figure_names_a_source_that_is_on_its_sheet() {
+    let prices = keys(include_str!("../tables/unit-prices-placeholder/sources.csv"));
+    for row in UnitPrices::placeholder().rows() {
+        assert!(
+            prices.contains(&row.source.as_str()),
+            "{:?}: {:?}",
+            row.item,
+            row.source
+        );
+        if row.source == "placeholder" {
+            assert_eq!(
+                row.standing,
+                Standing::CommonPractice,
+                "a stand-in has no better standing"
+            );
+        }
+    }
+    let sheet = keys(include_str!("../tables/takeoff-stock/sources.csv"));
+    let stock = include_str!("../tables/takeoff-stock/stock.csv");
+    for line in stock.lines().skip(1) {
+        let cells: Vec<&str> = line.split(',').collect();
+        assert!(sheet.contains(&cells[3]), "{line}");
+        assert_eq!(
+            cells[3] == "common-practice",
+            cells[5] == "common practice",
+            "{line}"
+        );
+    }
+}
+
+#[test]
+fn a_table_without_an_item_is_refused_by_name() {
+    let text = include_str!("../tables/unit-prices-placeholder/prices.csv");
+    for item in Item::ALL {
+        let without: Vec<&str> = text
+            .lines()
+            .filter(|line| line.split(',').next() != Some(item.spelling()))
+            .collect();
+        let without = without.join("\n");
+        let faults = UnitPrices::parse("mine.csv", &without).unwrap_err();
+        let [fault] = faults.as_slice() else {
+            panic!("{faults:?}")
+        };
+        let told = fault.to_string();
+        assert!(told.starts_with("mine.csv, column \"item\""), "{told}");
+        assert!(told.contains(item.spelling()), "{told}");
     }
 }

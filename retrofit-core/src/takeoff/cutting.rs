@@ -12,6 +12,12 @@ use std::collections::BTreeMap;
 use super::stock::Sheet;
 use crate::measure::{Area, Length};
 
+/// Pieces of more sizes than this are cut a few at a time from the start.
+const MOST_KINDS: usize = 40;
+
+/// Times that sheets are cut anew to save some.
+const MOST_ROUNDS: usize = 400;
+
 /// Patterns beyond this many are not looked at.
 const MOST_PATTERNS: usize = 1_500;
 
@@ -130,12 +136,20 @@ const fn area(sheet: Sheet) -> Area {
 /// ```
 pub fn cut(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> Cutting {
     let kerf = kerf.max(Length::ZERO);
-    let (mut cutting, is_least) = together(pieces, sheets, kerf);
+    let mut kinds = pieces.to_vec();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let in_one = (kinds.len() <= MOST_KINDS).then(|| together(pieces, sheets, kerf));
+    let is_least = in_one.as_ref().is_some_and(|(_, is_least)| *is_least);
+    let mut cutting = in_one.map(|(cutting, _)| cutting);
     if !is_least {
-        let few_at_a_time = few_at_a_time(pieces, sheets, kerf);
-        if few_at_a_time.area() < cutting.area() {
-            cutting = few_at_a_time;
+        let few = few_at_a_time(pieces, sheets, kerf);
+        if cutting.as_ref().is_none_or(|held| few.area() < held.area()) {
+            cutting = Some(few);
         }
+    }
+    let mut cutting = cutting.unwrap_or_default();
+    if !is_least {
         let held: Vec<PieceSize> = (0..)
             .zip(pieces)
             .filter(|(place, _)| !cutting.too_large.contains(place))
@@ -211,7 +225,10 @@ fn few_at_a_time(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> Cuttin
     all.too_large.sort_unstable();
     let mut skip = 0;
     // Every round either saves a sheet's worth or goes on to better filled sheets.
-    while skip < all.sheets.len() {
+    for _ in 0..MOST_ROUNDS {
+        if skip >= all.sheets.len() {
+            break;
+        }
         all.sheets.sort_by_key(|cut| {
             let unused = area(cut.sheet).saturating_sub(cut.used());
             std::cmp::Reverse(unused)
@@ -806,13 +823,11 @@ mod tests {
                 strip.1 = strip.1.saturating_sub(piece.along).saturating_sub(kerf);
                 continue;
             }
-            let sheet = match sheets.iter().position(|left| *left >= piece.across) {
-                Some(sheet) => sheet,
-                None => {
-                    sheets.push(whole.width);
-                    sheets.len() - 1
-                }
-            };
+            let has_room = sheets.iter().position(|left| *left >= piece.across);
+            let sheet = has_room.unwrap_or(sheets.len());
+            if sheet == sheets.len() {
+                sheets.push(whole.width);
+            }
             sheets[sheet] = sheets[sheet].saturating_sub(piece.across).saturating_sub(kerf);
             strips.push((
                 piece.across,

@@ -146,7 +146,7 @@ impl fmt::Display for Article {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let board = |f: &mut fmt::Formatter<'_>, sheathing: Sheathing, thickness: Option<Length>| {
             if let Some(thickness) = thickness {
-                write!(f, "{} ", thickness.in_feet_inches())?;
+                write!(f, "{thickness} ")?;
             }
             f.write_str(sheathing.words())
         };
@@ -159,7 +159,7 @@ impl fmt::Display for Article {
             } => {
                 f.write_str(self.item().words())?;
                 if let Some(diameter) = diameter {
-                    write!(f, ", {} diameter", diameter.in_feet_inches())?;
+                    write!(f, ", {diameter} diameter")?;
                 } else if kind != AnchorKind::SidePlate {
                     f.write_str(", diameter by the provisions or the maker")?;
                 }
@@ -196,14 +196,14 @@ impl fmt::Display for Article {
                 f.write_str(", left over or sawn away")
             }
             Self::VentilationHole(diameter) => {
-                write!(f, "ventilation hole, {}", diameter.in_feet_inches())
+                write!(f, "ventilation hole, {diameter}")
             }
             Self::PanelNails(Some(nail)) => write!(f, "{nail} nails in panels"),
             Self::PanelNails(None) => f.write_str("nails in panels; the provisions name no nail"),
             Self::SillBlockNails => f.write_str("nails in blocks on the sill; their size by the provisions"),
             Self::NailsByThePound(nail) => write!(f, "{nail} nails by the pound"),
             Self::SillReplacement { thickness } => {
-                write!(f, "sill replaced, {} thick", thickness.in_feet_inches())
+                write!(f, "sill replaced, {thickness} thick")
             }
             _ => f.write_str(self.item().words()),
         }
