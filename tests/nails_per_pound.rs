@@ -57,8 +57,7 @@ fn the_weight_of_the_wire(#[case] nail: &str, #[case] length: f64, #[case] diame
     let pounds = std::f64::consts::PI / 4.0 * diameter * diameter * length * POUNDS_IN_A_CUBIC_INCH;
     assert!(
         (shipped(nail) * pounds - 1.0).abs() < 0.10,
-        "{nail}: {} lb a nail",
-        pounds
+        "{nail}: {pounds} lb a nail"
     );
 }
 

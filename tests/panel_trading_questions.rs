@@ -5,10 +5,6 @@
 //! It says: most structural panels are nominally 4 ft by 8 ft; the commonest others are 4 ft by 9 ft and 4 ft by
 //! 10 ft; sheets leave the mill up to 1/16 in short (PS 1) or 1/8 in short (PS 2), so that one can be as small as
 //! 47-7/8 in by 95-7/8 in, and are still fastened on full 8 ft centers.
-#![expect(
-    clippy::unwrap_used,
-    reason = "a test stops at the first thing that is not as it should be"
-)]
 
 use retrofit_core::measure::Length;
 use retrofit_core::provisions::Standing;

@@ -243,7 +243,8 @@ impl TakeoffReport {
                     item: driver.item.words().to_owned(),
                     cost: driver.cost.into(),
                     spread: dollars(driver.cost.width()),
-                    is_placeholder: is_placeholder(driver.item) || is_placeholder(Item::LaborHour),
+                    is_placeholder: is_placeholder(driver.item)
+                        || (driver.hours.high > 0 && is_placeholder(Item::LaborHour)),
                 })
                 .collect(),
             sheets: takeoff

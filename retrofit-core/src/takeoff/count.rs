@@ -230,12 +230,17 @@ impl Count<'_> {
                     .make
                     .nails_per_sill_block
                     .map(|each| blocks * u64::from(each));
+                let because = if nails.is_some() {
+                    "They hold the blocks; their price lies in that of the blocks."
+                } else {
+                    "The provisions, as far as they were seen, do not say how many nails hold a block."
+                };
                 self.add(
                     Some(at),
                     Article::SillBlockNails,
                     nails.map_or(Amount::Unknown, Amount::Pieces),
                     Some(place),
-                    "They hold the blocks; their price lies in that of the blocks.",
+                    because,
                     Price::Within(Item::SillBlock),
                 );
             }
