@@ -1,5 +1,6 @@
-//! Takeoffs over every example house and every set of provisions: what is counted is the layout, piece by piece,
-//! and what it costs is the sum of its rows and, where the design prices the same work, the design's own cost.
+//! Takeoffs over every example house by every set of provisions, and over random houses: what is counted is the
+//! layout, piece by piece, and what it costs is the sum of its rows and, where the design prices the same work, the
+//! design's own cost.
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
@@ -7,12 +8,21 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
+#[path = "laws/houses.rs"]
+#[expect(dead_code, reason = "the laws of the checks use the rest")]
+mod houses;
+
 use std::path::Path;
 use std::sync::LazyLock;
 
+use houses::Dice;
+
 use retrofit_core::choice::Choice;
-use retrofit_core::house::{AsBuilt, House, OpeningKind};
+use retrofit_core::house::{
+    AsBuilt, FoundationCondition, FoundationKind, House, OpeningKind, SillAgainstStuds, TopPlate,
+};
 use retrofit_core::measure::{Area, Length};
+use retrofit_core::observation::Observed;
 use retrofit_core::prices::{Cents, CostRange, Item, UnitPrices};
 use retrofit_core::provisions::{Library, Standing};
 use retrofit_core::remedy::{Credit, LineRemedy, Remedy, design};
@@ -54,8 +64,64 @@ static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
             });
         }
     }
+    let default = library.set(Library::DEFAULT_SET).unwrap();
+    for seed in 0..RANDOM_HOUSES {
+        let house = AsBuilt::new(random_house(seed)).unwrap();
+        let remedy = design(&house, &default, prices);
+        cases.push(Case {
+            name: format!("random house {seed}"),
+            takeoff: take_off(&remedy, prices, Stock::shipped()),
+            remedy,
+        });
+    }
     cases
 });
+
+const RANDOM_HOUSES: u64 = 300;
+
+/// A random house where the provisions reach: on sound concrete, with stepped walls and odd stud grids, earlier work
+/// of every quality, sills of known thickness and crawl spaces of any height.
+fn random_house(seed: u64) -> House {
+    let mut random = oorandom::Rand32::new(seed);
+    let rolls: Vec<u16> = (0..900)
+        .map(|_| u16::try_from(random.rand_range(0..65_536)).unwrap())
+        .collect();
+    let mut house = houses::house(&rolls);
+    let mut dice = Dice::new(&rolls[600..]);
+    house.building.stories =
+        Observed::measured(retrofit_core::house::Stories::from_halves(dice.pick(&[2, 4])));
+    house.building.veneer_height = Observed::measured(Length::ZERO);
+    house.building.floors_at_one_level = Observed::measured(true);
+    house.building.rooms_over_garage = Observed::measured(false);
+    house.building.slab_or_pole_portion = Observed::measured(false);
+    house.continuous_perimeter = Observed::measured(true);
+    house.inspection.clear_height = Observed::measured(Length::inches(dice.pick(&[18, 24, 40])));
+    for wall in &mut house.wall_lines {
+        let mut foundation = wall.foundation.value().cloned().unwrap_or_default();
+        for stretch in &mut foundation {
+            stretch.kind = Observed::measured(FoundationKind::Concrete);
+            stretch.condition = Observed::measured(FoundationCondition::Sound);
+        }
+        wall.foundation = Observed::measured(foundation);
+        let mut sill = wall.sill.value().cloned().unwrap_or_default();
+        for piece in &mut sill {
+            piece.against_studs = Observed::measured(dice.pick(SillAgainstStuds::ALL));
+        }
+        wall.sill = Observed::measured(sill);
+        let mut stretches = wall.cripple_wall.value().cloned().unwrap_or_default();
+        for stretch in &mut stretches {
+            let stud = dice.pick(&[20, 14, 10, 31, 44]);
+            stretch.height = Observed::measured(Length::inches(stud + 5));
+            stretch.tallest_stud = Observed::measured(Length::inches(stud));
+            stretch.shortest_stud = Observed::measured(Length::inches(stud - dice.between(0, 6)));
+            stretch.stud_spacing =
+                Observed::measured(Length::sixty_fourths(dice.pick(&[1024, 1536, 1229, 1000])));
+            stretch.top_plate = Observed::measured(dice.pick(TopPlate::ALL));
+        }
+        wall.cripple_wall = Observed::measured(stretches);
+    }
+    house
+}
 
 fn rows_of(case: &Case, line: usize) -> impl Iterator<Item = &Row> {
     case.takeoff
@@ -109,7 +175,7 @@ fn stations(case: &Case, line: usize, is: impl Fn(&Article) -> bool) -> Vec<Leng
 }
 
 #[test]
-fn the_examples_have_work_of_many_kinds() {
+fn the_houses_have_work_of_many_kinds() {
     let mut seen: Vec<Item> = Vec::new();
     for case in CASES.iter() {
         seen.extend(case.takeoff.rows.iter().map(|row| row.article.item()));
@@ -119,14 +185,21 @@ fn the_examples_have_work_of_many_kinds() {
         Item::SidePlate,
         Item::PlateWasher,
         Item::Sheathing,
+        Item::JointBlocking,
         Item::SillBlock,
+        Item::LowCrawl,
+        Item::TightenNut,
+        Item::PanelRemoval,
+        Item::SillReplacement,
+        Item::JoistBlock,
+        Item::EndJoist,
         Item::VentMove,
         Item::FramingClip,
         Item::Nails,
         Item::AdhesiveCartridge,
     ];
     for item in expected {
-        assert!(seen.contains(&item), "no example takes {item:?}");
+        assert!(seen.contains(&item), "no house takes {item:?}");
     }
 }
 
