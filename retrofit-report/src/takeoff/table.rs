@@ -10,6 +10,9 @@ use crate::markdown::escape;
 /// The most columns a line of the terminal takes, where its words can be broken.
 const COLUMNS: usize = 98;
 
+/// What is said of totals that leave something out.
+const NOT_ALL: &str = "Not the whole of the work: what has no layout is not in it, and is listed below.";
+
 /// What is said of totals that rest on prices without a source.
 const PLACEHOLDER: &str = "Rests on placeholder prices: put in your own before you rely on a total.";
 
@@ -35,6 +38,9 @@ pub fn terminal(report: &TakeoffReport) -> String {
     let range = format!("${} likely, from ${} to ${}", total.likely, total.low, total.high);
     wrapped(&mut page, "  ", &range);
     wrapped(&mut page, "  ", &years(report));
+    if !report.not_counted.is_empty() {
+        wrapped(&mut page, "  ", NOT_ALL);
+    }
     if !report.placeholders.is_empty() {
         wrapped(&mut page, "  ", PLACEHOLDER);
     }
@@ -98,6 +104,9 @@ pub fn markdown(report: &TakeoffReport) -> String {
     let [low, likely, high] = [&total.low, &total.likely, &total.high].map(|cost| money(cost));
     let _ = writeln!(page, "| | Total | | | {low} | {likely} | {high} | |\n");
     let _ = writeln!(page, "{}\n", safe(&years(report)));
+    if !report.not_counted.is_empty() {
+        let _ = writeln!(page, "**{NOT_ALL}**\n");
+    }
     if !report.placeholders.is_empty() {
         let _ = writeln!(page, "**{PLACEHOLDER}**\n");
     }

@@ -109,6 +109,7 @@ fn what_is_read_says_what_the_totals_rest_on_and_what_is_missing() {
     for text in [terminal(&report), markdown(&report)] {
         assert!(text.contains("placeholder prices"), "{text}");
         assert!(text.contains("west: anchors"));
+        assert!(text.contains("Not the whole of the work"));
         assert!(text.contains("left over or sawn away"));
         assert!(text.contains("licensed engineer"));
     }
