@@ -1,10 +1,10 @@
-//! The 20 Key Questions of Panel Trading, chapter 3, question 9, "What is the size of the panel?" (undated; a copy
-//! of the chapter at <https://paperzz.com/doc/8511649/question-9.-what-is-the-size-of-the-panel%3F>, seen on
-//! 2026-11-25).
+//! The 20 Key Questions of Panel Trading, chapter 3, question 9, "What is the size of the panel?" (undated; a
+//! copy of the chapter at <https://paperzz.com/doc/8511649/question-9.-what-is-the-size-of-the-panel%3F>,
+//! seen on 2026-11-25).
 //!
-//! It says: most structural panels are nominally 4 ft by 8 ft; the commonest others are 4 ft by 9 ft and 4 ft by
-//! 10 ft; sheets leave the mill up to 1/16 in short (PS 1) or 1/8 in short (PS 2), so that one can be as small as
-//! 47-7/8 in by 95-7/8 in, and are still fastened on full 8 ft centers.
+//! It says: most structural panels are nominally 4 ft by 8 ft; the commonest others are 4 ft by 9 ft and 4 ft
+//! by 10 ft; sheets leave the mill up to 1/16 in short (PS 1) or 1/8 in short (PS 2), so that one can be as
+//! small as 47-7/8 in by 95-7/8 in, and are still fastened on full 8 ft centers.
 
 use retrofit_core::measure::Length;
 use retrofit_core::provisions::Standing;

@@ -1,6 +1,6 @@
-//! Takeoffs over every example house by every set of provisions, and over random houses: what is counted is the
-//! layout, piece by piece, and what it costs is the sum of its rows and, where the design prices the same work, the
-//! design's own cost.
+//! Takeoffs over every example house by every set of provisions, and over random houses: what is counted is
+//! the layout, piece by piece, and what it costs is the sum of its rows and, where the design prices the same
+//! work, the design's own cost.
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
@@ -79,8 +79,8 @@ static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
 
 const RANDOM_HOUSES: u64 = 300;
 
-/// A random house where the provisions reach: on sound concrete, with stepped walls and odd stud grids, earlier work
-/// of every quality, sills of known thickness and crawl spaces of any height.
+/// A random house where the provisions reach: on sound concrete, with stepped walls and odd stud grids,
+/// earlier work of every quality, sills of known thickness and crawl spaces of any height.
 fn random_house(seed: u64) -> House {
     let mut random = oorandom::Rand32::new(seed);
     let rolls: Vec<u16> = (0..900)
@@ -390,8 +390,8 @@ fn beyond_the_design(article: &Article) -> bool {
     )
 }
 
-/// The design sets a panel out once for each run of stud bays; the takeoff, for each panel, of which a run has two
-/// or more where the wall steps.
+/// The design sets a panel out once for each run of stud bays; the takeoff, for each panel, of which a run
+/// has two or more where the wall steps.
 fn panels_that_go_on_over_a_step(remedy: &LineRemedy) -> i64 {
     let panels: Vec<_> = remedy
         .panels
@@ -405,8 +405,8 @@ fn panels_that_go_on_over_a_step(remedy: &LineRemedy) -> i64 {
     i64::try_from(goes_on.count()).unwrap()
 }
 
-/// The design weighs what is in the way of new panels once for each run of them; the takeoff takes an old panel off
-/// once, however many new ones stand where it stood.
+/// The design weighs what is in the way of new panels once for each run of them; the takeoff takes an old
+/// panel off once, however many new ones stand where it stood.
 fn old_panels_weighed_again(case: &Case, remedy: &LineRemedy) -> i64 {
     let Some(work) = remedy.panels.work() else {
         return 0;

@@ -1,8 +1,8 @@
 //! Unit prices: what an item of work costs, from an editable and dated table.
 //!
-//! A remedy is the cheapest layout that satisfies the provisions, so prices stand before remedies. They are data:
-//! each row names its year, its source and how well the source was seen. The table shipped with the program is a
-//! placeholder of published ratios and says so.
+//! A remedy is the cheapest layout that satisfies the provisions, so prices stand before remedies. They are
+//! data: each row names its year, its source and how well the source was seen. The table shipped with the
+//! program is a placeholder of published ratios and says so.
 //!
 //! ```
 //! use retrofit_core::prices::{Item, UnitPrices};
@@ -247,8 +247,8 @@ pub struct UnitPrice {
     pub item: Item,
     /// The unit it is counted in.
     pub unit: String,
-    /// Its material in cents a unit, or its installed price where the source gives no hours; for a factor, the
-    /// factor in hundredths.
+    /// Its material in cents a unit, or its installed price where the source gives no hours; for a factor,
+    /// the factor in hundredths.
     pub material: Spread,
     /// The labor in hundredths of an hour a unit.
     pub hours: Spread,
@@ -314,7 +314,8 @@ impl UnitPrices {
     /// The table shipped with the program: a placeholder of published ratios.
     pub fn placeholder() -> &'static Self {
         static PRICES: LazyLock<UnitPrices> = LazyLock::new(|| {
-            // A test holds that the shipped table reads; a table without rows would price everything at nothing.
+            // A test holds that the shipped table reads; a table without rows would price everything at
+            // nothing.
             UnitPrices::parse("prices.csv", SHIPPED).unwrap_or(UnitPrices { rows: Vec::new() })
         });
         &PRICES
@@ -423,8 +424,8 @@ impl UnitPrices {
         Cents(row.material.likely).plus(Cents(hour).hundredths_of(row.hours.likely))
     }
 
-    /// What a unit costs, labor included: the low end is low material and few hours at a low wage, and the high
-    /// end the other way round.
+    /// What a unit costs, labor included: the low end is low material and few hours at a low wage, and the
+    /// high end the other way round.
     ///
     /// ```
     /// use retrofit_core::prices::{Item, UnitPrices};

@@ -1,10 +1,10 @@
 //! Takeoffs: what a remedy takes, counted off its layout piece by piece, cut from whole sheets, and priced.
 //!
-//! [`take_off`] reads the layout and nothing else: every row names its wall line, the stations it was counted at
-//! and why it is there. Panels are cut from whole sheets, and what is wasted is a row like any other. Costs are
-//! ranges by an editable [price table](crate::prices); what the table has only a stand-in for is named in
-//! [`Takeoff::placeholders`]. What a layout could not be drawn for is in [`Takeoff::gaps`], so that no total is
-//! taken for that of the whole house when it is not.
+//! [`take_off`] reads the layout and nothing else: every row names its wall line, the stations it was counted
+//! at and why it is there. Panels are cut from whole sheets, and what is wasted is a row like any other.
+//! Costs are ranges by an editable [price table](crate::prices); what the table has only a stand-in for is
+//! named in [`Takeoff::placeholders`]. What a layout could not be drawn for is in [`Takeoff::gaps`], so that
+//! no total is taken for that of the whole house when it is not.
 //!
 //! ```
 //! use retrofit_core::house::{AsBuilt, House};
@@ -62,8 +62,8 @@ pub struct Takeoff {
     pub gaps: Vec<Gap>,
     /// What a reader has to know of the counts, in words.
     pub notes: Vec<&'static str>,
-    /// The years of the prices that went into the costs, earliest first. Prices of several years are added as they
-    /// stand in the table: no index is applied to them.
+    /// The years of the prices that went into the costs, earliest first. Prices of several years are added as
+    /// they stand in the table: no index is applied to them.
     pub price_years: Vec<u16>,
     /// The items whose price has no source but stands in for one of your own.
     pub placeholders: Vec<Item>,
@@ -92,8 +92,8 @@ pub struct Driver {
 impl Takeoff {
     /// What all of it costs: the sum of the rows, to the cent.
     ///
-    /// The ends are those of everything being cheap and of everything being dear at once, and so lie farther apart
-    /// than the cost of one house is likely to.
+    /// The ends are those of everything being cheap and of everything being dear at once, and so lie farther
+    /// apart than the cost of one house is likely to.
     pub fn total(&self) -> CostRange {
         total(&self.rows)
     }
@@ -132,7 +132,8 @@ impl Takeoff {
         articles
     }
 
-    /// The items by how far the ends of their cost lie apart, farthest first: what drives the spread of the total.
+    /// The items by how far the ends of their cost lie apart, farthest first: what drives the spread of the
+    /// total.
     pub fn drivers(&self) -> Vec<Driver> {
         let mut drivers: Vec<Driver> = Vec::new();
         for row in &self.rows {

@@ -13,9 +13,9 @@ const CUBIC_NANOMETERS_IN_A_MILLILITER: i128 = 1_000_000_000_000_000_000_000;
 
 /// How long the rod or bolt of an anchor has to be.
 ///
-/// From the bottom of the embedment through the sill and its plate washer, to the top of the nut and the thread that
-/// stands out of it. The thickness of a round washer is in no source that was seen and is not in it, and so the
-/// length is the least.
+/// From the bottom of the embedment through the sill and its plate washer, to the top of the nut and the
+/// thread that stands out of it. The thickness of a round washer is in no source that was seen and is not in
+/// it, and so the length is the least.
 pub(super) fn rod_length(anchor: &NewAnchor, sill: Option<Length>, stock: &Stock) -> Option<RodLength> {
     let has_nut = match anchor.kind {
         AnchorKind::Adhesive | AnchorKind::Expansion => true,
@@ -40,9 +40,9 @@ pub(super) fn rod_length(anchor: &NewAnchor, sill: Option<Length>, stock: &Stock
     ))
 }
 
-/// The adhesive that fills the hole of an anchor around its rod, in cubic nanometers: through the embedment and, as
-/// the source of the hole's size asks, through the sill. Threads displace a little less than a round rod, which the
-/// allowance has to cover.
+/// The adhesive that fills the hole of an anchor around its rod, in cubic nanometers: through the embedment
+/// and, as the source of the hole's size asks, through the sill. Threads displace a little less than a round
+/// rod, which the allowance has to cover.
 ///
 /// `None` where the embedment, the diameter or the thickness of the sill is not known.
 pub(super) fn adhesive(anchor: &NewAnchor, sill: Option<Length>, stock: &Stock) -> Option<i128> {

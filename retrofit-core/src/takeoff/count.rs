@@ -16,13 +16,15 @@ use crate::remedy::{
 /// Two ventilation holes in each stud bay, one at the top and one at the bottom, as the layout has them.
 const HOLES_IN_A_BAY: u64 = 2;
 
-/// Below this clear height the published prices of panel work are dearer: the account that the price table names.
+/// Below this clear height the published prices of panel work are dearer: the account that the price table
+/// names.
 const LOW_CRAWL: Length = Length::feet(2);
 
 /// Counts what a remedy takes and what it costs.
 ///
-/// The likely cost of what the layout was designed by is that of the layout, row by row. The takeoff adds what the
-/// design does not weigh: the waste of the sheets, blocking behind level joints, a low crawl space and the region.
+/// The likely cost of what the layout was designed by is that of the layout, row by row. The takeoff adds
+/// what the design does not weigh: the waste of the sheets, blocking behind level joints, a low crawl space
+/// and the region.
 pub fn take_off(remedy: &Remedy, prices: &UnitPrices, stock: &Stock) -> Takeoff {
     let mut count = Count {
         house: &remedy.taken_as,
@@ -597,7 +599,8 @@ impl Count<'_> {
     }
 }
 
-/// The cost of an amount at a price for a piece, a foot, a square foot or a pound, each end rounded to the cent.
+/// The cost of an amount at a price for a piece, a foot, a square foot or a pound, each end rounded to the
+/// cent.
 fn cost(price: CostRange, amount: Amount) -> CostRange {
     let by = |part: i128, unit: i128| {
         let end = |cents: Cents| {

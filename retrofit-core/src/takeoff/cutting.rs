@@ -1,11 +1,12 @@
 //! Pieces of panels cut from whole sheets, with the saw's own cut counted.
 //!
-//! Cuts go from edge to edge of what is being cut, as a crew cuts, and no piece is turned. Whatever can be cut
-//! that way is two groups of pieces side by side or one above the other, and so on down to single pieces; so the
-//! boxes into which a set of pieces fits follow from those of its parts. From them come the *patterns*, every set of
-//! pieces that one sheet holds, and from the patterns the cheapest sheets, by trying every choice once. Where there
-//! are too many choices for that, the pieces are cut a few at a time and the worst filled sheets again and again;
-//! [`Cutting::least_area`] then says how far from the best the answer can be.
+//! Cuts go from edge to edge of what is being cut, as a crew cuts, and no piece is turned. Whatever can be
+//! cut that way is two groups of pieces side by side or one above the other, and so on down to single pieces;
+//! so the boxes into which a set of pieces fits follow from those of its parts. From them come the
+//! *patterns*, every set of pieces that one sheet holds, and from the patterns the cheapest sheets, by trying
+//! every choice once. Where there are too many choices for that, the pieces are cut a few at a time and the
+//! worst filled sheets again and again; [`Cutting::least_area`] then says how far from the best the answer
+//! can be.
 
 use std::collections::BTreeMap;
 
@@ -195,8 +196,8 @@ fn together(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> (Cutting, b
     (cutting, is_least)
 }
 
-/// Pieces are cut in strips, or those of like size a few at a time, each few in the best way; then the pieces of the
-/// worst filled sheets are cut anew together as long as that saves anything.
+/// Pieces are cut in strips, or those of like size a few at a time, each few in the best way; then the pieces
+/// of the worst filled sheets are cut anew together as long as that saves anything.
 fn few_at_a_time(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> Cutting {
     const FEW: usize = 8;
     let again = |places: &[usize]| -> Cutting {
@@ -261,9 +262,9 @@ fn few_at_a_time(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> Cuttin
     all
 }
 
-/// Rips sheets of one size into strips, tallest first, each filled with the first pieces that go in; a sheet that
-/// turns out to hold little is bought in a smaller size. `None` where that size does not hold every piece that some
-/// size holds.
+/// Rips sheets of one size into strips, tallest first, each filled with the first pieces that go in; a sheet
+/// that turns out to hold little is bought in a smaller size. `None` where that size does not hold every
+/// piece that some size holds.
 fn in_strips(pieces: &[PieceSize], sheet: Sheet, sheets: &[Sheet], kerf: Length) -> Option<Cutting> {
     struct Strip {
         bin: usize,
@@ -347,8 +348,8 @@ fn in_strips(pieces: &[PieceSize], sheet: Sheet, sheets: &[Sheet], kerf: Length)
     })
 }
 
-/// The area of sheets that any way of cutting takes: enough for the area of the pieces, and long enough for those
-/// of which no two lie one above the other.
+/// The area of sheets that any way of cutting takes: enough for the area of the pieces, and long enough for
+/// those of which no two lie one above the other.
 fn bound(pieces: &[PieceSize], sheets: &[Sheet], kerf: Length) -> Area {
     let nanometers = |length: Length| i128::from(length.nanometers());
     let width = sheets.iter().map(|sheet| sheet.width).max().unwrap_or_default();
@@ -925,7 +926,8 @@ mod tests {
         assert_eq!(cut(&[], &stock(), KERF), Cutting::default());
     }
 
-    /// Strips ripped off sheets of 4 ft by 10 ft, tallest first, each filled with the first pieces that go in.
+    /// Strips ripped off sheets of 4 ft by 10 ft, tallest first, each filled with the first pieces that go
+    /// in.
     fn by_strips(pieces: &[PieceSize], kerf: Length) -> Area {
         let whole = stock()[2];
         let mut pieces = pieces.to_vec();
@@ -964,8 +966,8 @@ mod tests {
         assert!(!cutting.is_least(), "it does not claim what it has not tried");
     }
 
-    /// Every way of sawing: takes a list of parts, and tries each whole saw cut at each place where a sum of sides
-    /// and cuts ends. Independent of the patterns above.
+    /// Every way of sawing: takes a list of parts, and tries each whole saw cut at each place where a sum of
+    /// sides and cuts ends. Independent of the patterns above.
     fn fits(pieces: &[PieceSize], along: Length, across: Length, kerf: Length) -> bool {
         match pieces {
             [] => true,

@@ -50,9 +50,9 @@ impl PanelPiece {
         }
     }
 
-    /// The nails that hold it: one at each corner and along each edge at no more than the edge spacing, so that
-    /// both edges of a joint are nailed; and along each stud between, from edge to edge, at no more than the field
-    /// spacing.
+    /// The nails that hold it: one at each corner and along each edge at no more than the edge spacing, so
+    /// that both edges of a joint are nailed; and along each stud between, from edge to edge, at no more than
+    /// the field spacing.
     ///
     /// `None` where the provisions name no spacing.
     pub fn nails(&self, make: &PanelMake) -> Option<u64> {
@@ -117,10 +117,10 @@ impl SheetList {
 
 /// The sheets for all new panels of a remedy, for each kind of sheathing.
 ///
-/// Joints between pieces fall on studs. A panel no higher than a sheet is wide is made of pieces that lie along the
-/// wall, as few as can be; where they fall is tried for each length of sheet on offer and the least area of sheets
-/// is kept. A higher panel stands on end where its studs and the sheets allow it, because no joint then needs
-/// blocking, and lies in rows with blocked joints where they do not.
+/// Joints between pieces fall on studs. A panel no higher than a sheet is wide is made of pieces that lie
+/// along the wall, as few as can be; where they fall is tried for each length of sheet on offer and the least
+/// area of sheets is kept. A higher panel stands on end where its studs and the sheets allow it, because no
+/// joint then needs blocking, and lies in rows with blocked joints where they do not.
 pub(super) fn sheets(remedy: &Remedy, stock: &Stock) -> Vec<SheetList> {
     let offered: Vec<Sheet> = stock.sheets().collect();
     let mut kinds: Vec<(Sheathing, Option<Length>)> = Vec::new();

@@ -423,7 +423,8 @@ fn twice(found: &str) -> String {
     format!("{found:?} stands here a second time; expected once")
 }
 
-/// Reads a standing as the tables spell it; `attested` needs a name and a day, for which these tables have no room.
+/// Reads a standing as the tables spell it; `attested` needs a name and a day, for which these tables have no
+/// room.
 fn standing_of(text: &str) -> Result<Standing, Fault> {
     let spelled = [
         Standing::Verified,
