@@ -67,3 +67,4 @@ pub mod portfolio;
 pub mod prices;
 pub mod provisions;
 pub mod remedy;
+pub mod takeoff;

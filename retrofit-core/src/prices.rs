@@ -1,8 +1,8 @@
 //! Unit prices: what an item of work costs, from an editable and dated table.
 //!
-//! A remedy is the cheapest layout that satisfies the provisions, so prices stand before remedies. They are data:
-//! each row names its year, its source and how well the source was seen. The table shipped with the program is a
-//! placeholder of published ratios and says so.
+//! A remedy is the cheapest layout that satisfies the provisions, so prices stand before remedies. They are
+//! data: each row names its year, its source and how well the source was seen. The table shipped with the
+//! program is a placeholder of published ratios and says so.
 //!
 //! ```
 //! use retrofit_core::prices::{Item, UnitPrices};
@@ -36,6 +36,10 @@ choices! {
         SidePlate = "side_plate", "side plate";
         /// What drilling costs in tight space, as a multiple of what it costs with room for a hammer drill.
         TightDrilling = "tight_drilling", "drilling in tight space";
+        /// What panel work costs in a low crawl space, as a multiple of what it costs where there is room.
+        LowCrawl = "low_crawl", "panel work in a low crawl space";
+        /// What everything costs where the house stands, as a multiple of what the table says.
+        RegionalMultiplier = "regional_multiplier", "regional multiplier";
         /// A plate washer put under an existing nut.
         PlateWasher = "plate_washer", "plate washer";
         /// A nut made snug-tight.
@@ -46,6 +50,8 @@ choices! {
         PanelStart = "panel_start", "panel set out and fitted";
         /// Taking an old panel off.
         PanelRemoval = "panel_removal", "old panel taken off";
+        /// Blocking behind a level joint between two sheets of one panel.
+        JointBlocking = "joint_blocking", "blocking behind a level panel joint";
         /// A block on the sill between two studs.
         SillBlock = "sill_block", "block on the sill";
         /// A ventilation hole through a panel.
@@ -72,6 +78,46 @@ choices! {
         AdhesiveCartridge = "adhesive_cartridge", "cartridge of adhesive";
         /// Nails.
         Nails = "nails", "nails";
+    }
+}
+
+impl Item {
+    /// The unit that the table has to give the item in.
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::LaborHour => "hour",
+            Self::TightDrilling | Self::LowCrawl | Self::RegionalMultiplier => "factor",
+            Self::Sheathing | Self::PanelRemoval => "square foot",
+            Self::JointBlocking
+            | Self::EndJoist
+            | Self::TopPlateNailing
+            | Self::TopPlate
+            | Self::SolidBlocking
+            | Self::SillReplacement => "foot",
+            Self::Nails => "pound",
+            Self::AdhesiveAnchor
+            | Self::ExpansionAnchor
+            | Self::ScrewAnchor
+            | Self::SidePlate
+            | Self::PlateWasher
+            | Self::TightenNut
+            | Self::PanelStart
+            | Self::SillBlock
+            | Self::VentilationHole
+            | Self::VentMove
+            | Self::FramingClip
+            | Self::JoistBlock
+            | Self::PlateStrap
+            | Self::AdhesiveCartridge => "each",
+        }
+    }
+
+    /// Whether the row is a multiple of other prices and not a price.
+    pub const fn is_factor(self) -> bool {
+        matches!(
+            self,
+            Self::TightDrilling | Self::LowCrawl | Self::RegionalMultiplier
+        )
     }
 }
 
@@ -126,6 +172,74 @@ pub struct Spread {
     pub high: i64,
 }
 
+impl Spread {
+    /// The sums of two spreads, end by end.
+    #[must_use]
+    pub const fn plus(self, other: Self) -> Self {
+        Self {
+            low: self.low.saturating_add(other.low),
+            likely: self.likely.saturating_add(other.likely),
+            high: self.high.saturating_add(other.high),
+        }
+    }
+}
+
+/// What something costs: at least, likely, at most.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct CostRange {
+    /// The low cost.
+    pub low: Cents,
+    /// The likely cost.
+    pub likely: Cents,
+    /// The high cost.
+    pub high: Cents,
+}
+
+impl CostRange {
+    /// Nothing.
+    pub const ZERO: Self = Self {
+        low: Cents::ZERO,
+        likely: Cents::ZERO,
+        high: Cents::ZERO,
+    };
+
+    /// The sums of two ranges, end by end.
+    #[must_use]
+    pub const fn plus(self, other: Self) -> Self {
+        Self {
+            low: self.low.plus(other.low),
+            likely: self.likely.plus(other.likely),
+            high: self.high.plus(other.high),
+        }
+    }
+
+    /// A whole number of times the range.
+    #[must_use]
+    pub const fn times(self, count: i64) -> Self {
+        Self {
+            low: self.low.times(count),
+            likely: self.likely.times(count),
+            high: self.high.times(count),
+        }
+    }
+
+    /// The range under a factor in hundredths, end by end.
+    #[must_use]
+    pub const fn under(self, factor: Spread) -> Self {
+        Self {
+            low: self.low.hundredths_of(factor.low),
+            likely: self.likely.hundredths_of(factor.likely),
+            high: self.high.hundredths_of(factor.high),
+        }
+    }
+
+    /// How far the ends lie apart.
+    #[must_use]
+    pub const fn width(self) -> Cents {
+        Cents(self.high.0.saturating_sub(self.low.0))
+    }
+}
+
 /// What one item costs.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct UnitPrice {
@@ -133,8 +247,8 @@ pub struct UnitPrice {
     pub item: Item,
     /// The unit it is counted in.
     pub unit: String,
-    /// Its material in cents a unit, or its installed price where the source gives no hours; for a factor, the
-    /// factor in hundredths.
+    /// Its material in cents a unit, or its installed price where the source gives no hours; for a factor,
+    /// the factor in hundredths.
     pub material: Spread,
     /// The labor in hundredths of an hour a unit.
     pub hours: Spread,
@@ -186,6 +300,13 @@ const COLUMNS: [&str; 13] = [
     "note",
 ];
 
+/// The source of a row that has none.
+const PLACEHOLDER: &str = "placeholder";
+
+/// No unit takes more hours than this, and no factor is larger; a figure beyond it is a slip of the pen.
+const MOST_HOURS: i64 = 1_000;
+const LARGEST_FACTOR: i64 = 100;
+
 /// No unit under a house costs more than this; a figure beyond it is a slip of the pen.
 const MOST_DOLLARS: i64 = 1_000_000;
 
@@ -193,7 +314,8 @@ impl UnitPrices {
     /// The table shipped with the program: a placeholder of published ratios.
     pub fn placeholder() -> &'static Self {
         static PRICES: LazyLock<UnitPrices> = LazyLock::new(|| {
-            // A test holds that the shipped table reads; a table without rows would price everything at nothing.
+            // A test holds that the shipped table reads; a table without rows would price everything at
+            // nothing.
             UnitPrices::parse("prices.csv", SHIPPED).unwrap_or(UnitPrices { rows: Vec::new() })
         });
         &PRICES
@@ -301,6 +423,44 @@ impl UnitPrices {
         };
         Cents(row.material.likely).plus(Cents(hour).hundredths_of(row.hours.likely))
     }
+
+    /// What a unit costs, labor included: the low end is low material and few hours at a low wage, and the
+    /// high end the other way round.
+    ///
+    /// ```
+    /// use retrofit_core::prices::{Item, UnitPrices};
+    /// let prices = UnitPrices::placeholder();
+    /// let block = prices.range(Item::SillBlock);
+    /// assert!(block.low < block.likely && block.likely < block.high);
+    /// assert_eq!(block.likely, prices.likely(Item::SillBlock));
+    /// ```
+    pub fn range(&self, item: Item) -> CostRange {
+        let hour = self.spread(Item::LaborHour);
+        let Some(row) = self.row(item) else {
+            return CostRange::ZERO;
+        };
+        let end = |material, hour, hours| Cents(material).plus(Cents(hour).hundredths_of(hours));
+        CostRange {
+            low: end(row.material.low, hour.low, row.hours.low),
+            likely: end(row.material.likely, hour.likely, row.hours.likely),
+            high: end(row.material.high, hour.high, row.hours.high),
+        }
+    }
+
+    /// The material of a unit, without labor; of a factor, the factor in hundredths.
+    pub fn spread(&self, item: Item) -> Spread {
+        self.row(item).map_or_else(Spread::default, |row| row.material)
+    }
+
+    /// The hours a unit takes, in hundredths.
+    pub fn hours(&self, item: Item) -> Spread {
+        self.row(item).map_or_else(Spread::default, |row| row.hours)
+    }
+
+    /// Whether a row has no source but stands in until somebody puts a price of their own in its place.
+    pub fn is_placeholder(&self, item: Item) -> bool {
+        self.row(item).is_none_or(|row| row.source == PLACEHOLDER)
+    }
 }
 
 fn row(record: &csv::StringRecord) -> Result<UnitPrice, (&'static str, String)> {
@@ -347,11 +507,42 @@ fn row(record: &csv::StringRecord) -> Result<UnitPrice, (&'static str, String)> 
         }
     };
     let year = cell("price_year");
+    let item: Item = parse_choice(cell("item")).map_err(|error| ("item", error.to_string()))?;
+    if cell("unit") != item.unit() {
+        let found: String = cell("unit").chars().take(40).collect();
+        return Err(("unit", format!("found {found:?}; expected {:?}", item.unit())));
+    }
+    let material = spread(["material_low", "material_likely", "material_high"])?;
+    let hours = spread(["hours_low", "hours_likely", "hours_high"])?;
+    if hours.high > MOST_HOURS * 100 {
+        return Err((
+            "hours_high",
+            format!("found more than {MOST_HOURS} hours for one unit; expected fewer"),
+        ));
+    }
+    if (item.is_factor() || item == Item::LaborHour) && hours.high > 0 {
+        return Err((
+            "hours_high",
+            format!("found hours for a {}; expected 0", item.unit()),
+        ));
+    }
+    if item.is_factor() && (material.low == 0 || material.high > LARGEST_FACTOR * 100) {
+        return Err((
+            "material_low",
+            format!("found a factor of zero or of more than {LARGEST_FACTOR}; expected one such as 1.5"),
+        ));
+    }
+    if cell("source").is_empty() {
+        return Err((
+            "source",
+            "found no source; expected a key of the source sheet, or \"placeholder\"".to_owned(),
+        ));
+    }
     Ok(UnitPrice {
-        item: parse_choice(cell("item")).map_err(|error| ("item", error.to_string()))?,
+        item,
         unit: cell("unit").to_owned(),
-        material: spread(["material_low", "material_likely", "material_high"])?,
-        hours: spread(["hours_low", "hours_likely", "hours_high"])?,
+        material,
+        hours,
         price_year: year
             .parse()
             .ok()
@@ -421,6 +612,12 @@ mod tests {
     #[case("115,138,161", "115,100,161", &["line 6", "material_likely", "in order"])]
     #[case("secondary,23 dollars", "seen,23 dollars", &["line 6", "column \"standing\""])]
     #[case("side_plate,each", "screw_anchor,each", &["a second time"])]
+    #[case("side_plate,each", "side_plate,pair", &["line 6", "column \"unit\"", "expected \"each\""])]
+    #[case("side_plate,each,115,138,161,0,0,0", "side_plate,each,115,138,161,0,0,2000", &["line 6", "hours_high"])]
+    #[case("side_plate,each,115", "side_plate,each,-115", &["line 6", "material_low", "zero or more"])]
+    #[case("tight_drilling,factor,1.5,1.5", "tight_drilling,factor,0,1.5", &["line 7", "material_low", "factor of zero"])]
+    #[case("labor_hour,hour,60,90,140,0,0,0", "labor_hour,hour,60,90,140,0,0,1", &["line 2", "hours_high"])]
+    #[case("2026,placeholder,,common practice,Of a", "2026,,,common practice,Of a", &["line 2", "column \"source\""])]
     fn a_wrong_row_is_refused_where_it_stands(#[case] from: &str, #[case] to: &str, #[case] says: &[&str]) {
         let text = SHIPPED.replacen(from, to, 1);
         assert_ne!(text, SHIPPED);

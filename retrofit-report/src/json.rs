@@ -39,14 +39,14 @@ pub fn comparison_schema() -> String {
     schema_of::<Comparison>("comparison-1")
 }
 
-fn schema_of<T: JsonSchema>(id: &str) -> String {
+pub(crate) fn schema_of<T: JsonSchema>(id: &str) -> String {
     let generator = SchemaSettings::draft2020_12().for_serialize().into_generator();
     let mut schema = generator.into_root_schema_for::<T>();
     schema.insert("$id".to_owned(), id.into());
     pretty(&schema)
 }
 
-fn pretty(value: &impl serde::Serialize) -> String {
+pub(crate) fn pretty(value: &impl serde::Serialize) -> String {
     // Only a map whose keys are not text, or a failing writer, makes this fail; there is neither.
     let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
     text.push('\n');

@@ -7,6 +7,7 @@ pub mod markdown;
 pub mod output;
 pub mod plan;
 pub mod result;
+pub mod takeoff;
 pub mod terminal;
 pub mod triage;
 pub mod worksheet;

@@ -45,7 +45,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
 
 /// Writes text so that Markdown takes none of it for a mark. The templates never begin a line with it, so
 /// that signs which only count at the beginning of a line can stay as they are.
-fn escape(text: &str, output: &mut dyn Write) -> std::io::Result<()> {
+pub(crate) fn escape(text: &str, output: &mut dyn Write) -> std::io::Result<()> {
     let mut rest = text;
     while let Some(c) = rest.chars().next() {
         let after = rest.get(c.len_utf8()..).unwrap_or_default();

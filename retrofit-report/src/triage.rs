@@ -31,6 +31,8 @@ use worker::{Table, Tables, Worker};
 
 use crate::output::is_same_file;
 
+pub(crate) use result::cell;
+
 pub use error::{BadRow, TriageError};
 pub use progress::{Progress, Silent, Terminal};
 

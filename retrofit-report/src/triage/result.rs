@@ -222,7 +222,7 @@ const fn words(outcome: Outcome) -> &'static str {
 
 /// Writes a cell, in quotes where it needs them. What a spreadsheet would take for a formula gets an
 /// apostrophe before it, which a spreadsheet shows as text.
-pub(super) fn cell(text: &str, out: &mut Vec<u8>) {
+pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     let bytes = text.as_bytes();
     let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
     let is_plain = !is_formula
