@@ -13,6 +13,7 @@ mod remedy;
 mod report;
 mod schema;
 mod tables;
+mod takeoff;
 mod triage;
 mod words;
 
@@ -54,6 +55,7 @@ A first walk:
   retrofit check house.json                    the verdict on the terminal
   retrofit report house.json                   the deficiency list as a web page and as Markdown
   retrofit remedy house.json                   where each new anchor, panel and clip goes
+  retrofit takeoff house.json                  what that takes and what it may cost
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
@@ -83,6 +85,7 @@ enum Verb {
     Check(check::Check),
     Report(report::Report),
     Remedy(remedy::Remedy),
+    Takeoff(takeoff::Takeoff),
     Triage(triage::Triage),
     Explain(explain::Explain),
     Tables(tables::Tables),
@@ -121,6 +124,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Check(check) => check.run(console),
         Verb::Report(report) => report.run(console),
         Verb::Remedy(remedy) => remedy.run(console),
+        Verb::Takeoff(takeoff) => takeoff.run(console),
         Verb::Triage(triage) => triage.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),

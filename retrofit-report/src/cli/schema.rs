@@ -5,7 +5,7 @@ use retrofit_core::house::House;
 use retrofit_core::portfolio::{
     COLUMNS, Column, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
 };
-use retrofit_report::json;
+use retrofit_report::{json, takeoff};
 use serde_json::{Value, json as object};
 
 use super::console::Console;
@@ -43,6 +43,8 @@ enum Of {
     Comparison,
     /// The permit worksheet for a machine
     Worksheet,
+    /// The takeoff for a machine
+    Takeoff,
     /// A row of a portfolio
     Columns,
 }
@@ -54,6 +56,7 @@ impl Schema {
             Of::Result => json::schema(),
             Of::Comparison => json::comparison_schema(),
             Of::Worksheet => json::worksheet_schema(),
+            Of::Takeoff => takeoff::schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;
