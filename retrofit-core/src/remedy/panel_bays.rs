@@ -76,7 +76,8 @@ pub(super) enum Unmet {
     Gap,
 }
 
-/// What a layout costs: money first, then how uneven the panels are, by the squares of their lengths.
+/// What a layout costs: money first, then how uneven the panels are: a foot of a panel weighs more the farther it
+/// is from where the panel began.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Cost {
     pub(super) cents: i64,
@@ -89,6 +90,8 @@ enum Last {
     Gap(Length),
     /// A new panel that began with this bay.
     New(usize),
+    /// A new panel that is long enough, wherever it began.
+    Long,
     /// A panel that was there.
     Old,
 }
@@ -108,6 +111,19 @@ struct Label {
     cost: Cost,
     is_new: bool,
     from: Option<usize>,
+}
+
+/// A panel of as many bays is long, however many more it has.
+const LONG: usize = 12;
+
+/// What a bay adds to the unevenness: the more, the farther it is from where its panel began.
+fn unevenness(run: Last, index: usize, bay: &Bay) -> i64 {
+    let position = match run {
+        Last::New(first) => (index - first + 1).min(LONG),
+        _ => LONG,
+    };
+    let inches = bay.length().nanometers() / Length::inches(1).nanometers();
+    inches.saturating_mul(i64::try_from(position).unwrap_or(i64::MAX))
 }
 
 /// Labels of one bay, by state.
@@ -215,11 +231,7 @@ impl Search {
             _ => true,
         };
         if bay.state == BayState::Braced {
-            let closed = problem.closed(key.last, index);
-            if let Some(unevenness) = closed
-                && may_begin
-                && gap_will_do(key.last)
-            {
+            if problem.may_end(key.last, index) && may_begin && gap_will_do(key.last) {
                 let key = covers(Key {
                     last: Last::Old,
                     ..key
@@ -230,19 +242,23 @@ impl Search {
                     Label {
                         is_new: false,
                         from,
-                        ..held.with(0, unevenness, Length::ZERO)
+                        ..held
                     },
                 );
             }
             return;
         }
         // Left open.
-        if let Some(unevenness) = problem.closed(key.last, index) {
+        let is_too_large = |last: Last| match (last, problem.largest_gap) {
+            (Last::Gap(began), Some(most)) => bay.to.saturating_sub(began) > most,
+            _ => false,
+        };
+        if problem.may_end(key.last, index) && !is_too_large(key.last) {
             let last = match key.last {
                 Last::Gap(began) => Last::Gap(began),
-                Last::New(_) | Last::Old => Last::Gap(problem.gap_start(bay.stretch, bay.from)),
+                Last::New(_) | Last::Long | Last::Old => Last::Gap(problem.gap_start(bay.stretch, bay.from)),
             };
-            let unevenness = unevenness.saturating_add(problem.bare_end(bay));
+            let unevenness = problem.bare_end(bay);
             self.add(
                 next,
                 Key { last, ..key },
@@ -255,14 +271,14 @@ impl Search {
         }
         // Braced anew.
         let BayState::Free(cost) = bay.state else { return };
-        let (first, start_cost) = match key.last {
-            Last::New(first) => (first, 0),
-            _ if may_begin && gap_will_do(key.last) => (index, problem.panel_cost),
+        let (run, start_cost) = match key.last {
+            Last::New(_) | Last::Long => (key.last, 0),
+            _ if may_begin && gap_will_do(key.last) => (Last::New(index), problem.panel_cost),
             _ => return,
         };
         let (obstacles, paid) = problem.pay(index, key.paid);
         let key = covers(Key {
-            last: Last::New(first),
+            last: problem.settled(run, index),
             paid,
             ..key
         });
@@ -273,7 +289,7 @@ impl Search {
             Label {
                 is_new: true,
                 from,
-                ..held.with(cents, 0, bay.length())
+                ..held.with(cents, unevenness(run, index, bay), bay.length())
             },
         );
     }
@@ -298,9 +314,9 @@ impl Search {
             {
                 continue;
             }
-            let Some(unevenness) = problem.closed(key.last, index) else {
+            if !problem.may_end(key.last, index) {
                 continue;
-            };
+            }
             let begins = next_stretch.map_or(Length::ZERO, |next| problem.gap_start(next, Length::ZERO));
             for label in labels {
                 let Some(held) = self.label(*label) else { continue };
@@ -308,28 +324,27 @@ impl Search {
                     last: Last::Gap(begins),
                     ..*key
                 };
-                self.add(&mut closed, key, held.with(0, unevenness, Length::ZERO));
+                self.add(&mut closed, key, held);
             }
         }
         closed
     }
 
+    /// Keeps a label among those of its state, in order of length; of two, one that is no longer and no cheaper is
+    /// dropped.
     fn add(&mut self, front: &mut Front, key: Key, label: Label) {
         let held = front.entry(key).or_default();
-        let is_beaten = |other: &usize| {
-            self.labels
-                .get(*other)
-                .is_some_and(|other| other.length >= label.length && other.cost <= label.cost)
-        };
-        if held.iter().any(is_beaten) {
+        let of = |index: &usize| self.labels.get(*index).map(|label| (label.length, label.cost));
+        let place = held.partition_point(|other| of(other).is_some_and(|(length, _)| length < label.length));
+        // The longer the dearer, so that the first that is as long is the cheapest of them.
+        let next = held.get(place).and_then(of);
+        if next.is_some_and(|(_, cost)| cost <= label.cost) {
             return;
         }
-        held.retain(|other| {
-            self.labels
-                .get(*other)
-                .is_some_and(|other| other.length > label.length || other.cost < label.cost)
-        });
-        held.push(self.labels.len());
+        let is_as_long = next.is_some_and(|(length, _)| length == label.length);
+        let behind = held.get(..place).unwrap_or_default();
+        let first = behind.partition_point(|other| of(other).is_some_and(|(_, cost)| cost < label.cost));
+        held.splice(first..place + usize::from(is_as_long), [self.labels.len()]);
         self.labels.push(label);
     }
 
@@ -389,14 +404,35 @@ impl Problem {
         station.max(from)
     }
 
-    /// What ending a panel before a bay adds to the unevenness; `None` where the panel would be too short.
-    fn closed(&self, last: Last, index: usize) -> Option<i64> {
-        let Last::New(first) = last else { return Some(0) };
-        let (first, last) = (self.bays.get(first)?, self.bays.get(index.checked_sub(1)?)?);
-        let length = last.to.saturating_sub(first.from);
-        let shortest = self.stretches.get(first.stretch)?.shortest_panel;
-        let inches = length.nanometers() / Length::inches(1).nanometers();
-        (length >= shortest).then(|| inches.saturating_mul(inches))
+    /// Whether what is under way may end before a bay: a new panel must not be too short.
+    fn may_end(&self, last: Last, index: usize) -> bool {
+        match last {
+            Last::New(first) => self.is_long_enough(first, index),
+            Last::Gap(_) | Last::Long | Last::Old => true,
+        }
+    }
+
+    /// Whether the bays from the first up to an index make a panel that is long enough.
+    fn is_long_enough(&self, first: usize, index: usize) -> bool {
+        let last = index.checked_sub(1).and_then(|last| self.bays.get(last));
+        let Some((first, last)) = self.bays.get(first).zip(last) else {
+            return false;
+        };
+        let shortest = self
+            .stretches
+            .get(first.stretch)
+            .map(|stretch| stretch.shortest_panel);
+        shortest.is_some_and(|shortest| last.to.saturating_sub(first.from) >= shortest)
+    }
+
+    /// Forgets where a panel began once that is of no account.
+    fn settled(&self, run: Last, index: usize) -> Last {
+        match run {
+            Last::New(first) if index - first + 1 >= LONG && self.is_long_enough(first, index + 1) => {
+                Last::Long
+            }
+            run => run,
+        }
     }
 
     /// The obstacles over a bay, by a bit each. They are in order, so that only a bay under more than 64 of them
