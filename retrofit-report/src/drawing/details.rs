@@ -156,7 +156,7 @@ pub fn details(remedy: &Remedy, provisions: &Provisions) -> Vec<Sheet> {
         let left = -draft.paper(1_450);
         let foot = low - draft.paper(250);
         let mut note = format!(
-            "{} Nailing and stations: see the elevations.",
+            "New work is drawn heavy or black. {} Nailing and stations: see the elevations.",
             existing::DRAWN_DASHED
         );
         if let Some(standing) = words::standing(provisions) {
@@ -174,7 +174,7 @@ pub fn details(remedy: &Remedy, provisions: &Provisions) -> Vec<Sheet> {
                 number: sheet_number(remedy, page),
             },
             format!("details-{}", page + 1),
-            format!(
+            &format!(
                 "Sections through {} as they are built after the work.",
                 remedy.taken_as.name
             ),
@@ -267,7 +267,7 @@ impl<'a> Section<'a> {
             .iter()
             .map(|line| words::number(*line).to_string())
             .collect();
-        let plural = if lines.len() == 1 { "" } else { "s" };
+        let plural = if lines.len() == 1 { "" } else { "S" };
         let left = -draft.paper(1_450);
         let room = draft.paper(7_000);
         let heading = format!("DETAIL {number}: WALL LINE{plural} {}", lines.join(", "));
@@ -426,7 +426,7 @@ impl<'a> Section<'a> {
             );
         }
         let spacing = match stretch.stud_spacing.value() {
-            Some(spacing) => words::length(*spacing),
+            Some(spacing) => words::inches(*spacing),
             None => TO_BE_VERIFIED.to_owned(),
         };
         labels.push((
@@ -620,12 +620,14 @@ impl<'a> Section<'a> {
             );
             top += thickness.nanometers();
         }
-        let rod = if anchor.embedment.is_some() {
+        // How deep a rod goes by its maker's instructions is not known here.
+        let depth = if anchor.embedment.is_some() {
             Layer::New
         } else {
             Layer::Hidden
         };
-        draft.rectangle(rod, span(x - half, -embedment, x + half, sill));
+        draft.rectangle(depth, span(x - half, -embedment, x + half, 0));
+        draft.rectangle(Layer::New, span(x - half, 0, x + half, sill));
         let nut = half * 3 / 2;
         draft.rectangle(Layer::New, span(x - nut, top, x + nut, top + half * 2));
         labels.push((
@@ -638,9 +640,9 @@ impl<'a> Section<'a> {
 /// A member cut across: its outline and one diagonal.
 fn cut(draft: &mut Drafting, layer: Layer, extent: super::sheet::Extent) {
     draft.rectangle(layer, extent);
-    draft.line(layer, extent.low, extent.high);
     let [_, right, _, left] = extent.corners();
-    draft.line(layer, left, right);
+    draft.line(Layer::Hatch, extent.low, extent.high);
+    draft.line(Layer::Hatch, left, right);
 }
 
 /// The layer of what is there, by whether its size is on record.

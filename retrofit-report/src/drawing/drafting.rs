@@ -196,6 +196,7 @@ impl Drafting {
                 (Kind::NewClip, _) => (48, 42),
                 (Kind::Post, _) => (75, 75),
                 (Kind::NewJoistBlock, _) => (120, 75),
+                (Kind::Joists | Kind::JoistsTaken, _) => (200, 35),
                 (_, View::Plan) => (220, 40),
                 _ => (220, 80),
             };
@@ -384,14 +385,16 @@ impl Drafting {
         mut self,
         title: &Title<'_>,
         name: String,
-        description: String,
+        description: &str,
         middle: Nm,
         top: Nm,
         bottom: Nm,
     ) -> Sheet {
         let (wide, least) = (self.paper(PAPER.0), self.paper(PAPER.1));
         let (edge, block) = (self.paper(EDGE), self.paper(TITLE_BLOCK));
-        let high = top + edge;
+        // A drawing that does not need the whole sheet stands a little above its middle.
+        let spare = (least - (top - bottom) - block - 2 * edge).max(0);
+        let high = top + edge + spare * 2 / 5;
         let low = (bottom - block - edge).min(high - least);
         let left = middle - wide / 2;
         let paper = span(left, low, left + wide, high);
@@ -422,13 +425,29 @@ impl Drafting {
             }
             back.text(at(inset, block_top - self.paper(165)), 70, Anchor::Start, caption);
             let room = next - inset - self.paper(60);
-            let fitted = back.fitted(words, height, room);
-            back.text(
-                at(inset, block_top - self.paper(410)),
-                height,
-                Anchor::Start,
-                &fitted,
-            );
+            let cap = Length::from_nanometers(self.paper(height));
+            let lines = lettering::wrapped(&lettering::plain(words), cap, Length::from_nanometers(room));
+            let is_one_line = lines.len() < 2 || height == lettered::HEADING;
+            let (lines, base) = if is_one_line {
+                (vec![back.fitted(words, height, room)], 410)
+            } else {
+                let rest = lines
+                    .iter()
+                    .skip(1)
+                    .map(String::as_str)
+                    .collect::<Vec<_>>()
+                    .join(" ");
+                let first = lines.into_iter().next().unwrap_or_default();
+                (vec![first, back.fitted(&rest, height, room)], 340)
+            };
+            for (line, down) in lines.iter().zip([base, base + 145]) {
+                back.text(
+                    at(inset, block_top - self.paper(down)),
+                    height,
+                    Anchor::Start,
+                    line,
+                );
+            }
         }
         back.line(
             Layer::Frame,
@@ -444,8 +463,12 @@ impl Drafting {
         back.items.append(&mut self.items);
         Sheet {
             name,
-            title: format!("{}: {}", lettering::plain(title.house), title.sheet),
-            description,
+            title: format!(
+                "{}: {}",
+                lettering::plain(title.house),
+                lettering::plain(title.sheet)
+            ),
+            description: lettering::plain(description),
             scale: self.scale,
             paper,
             items: back.items,

@@ -202,7 +202,7 @@ impl Elevation<'_> {
                 number: format!("S{}", self.line.wall_line + 2),
             },
             name,
-            description,
+            &description,
             self.length / 2,
             top,
             low,
@@ -358,11 +358,17 @@ impl Elevation<'_> {
             draft.line(layer, top, grade);
             draft.line(Layer::Hidden, grade, bottom);
         }
-        if let (Some(from), Some(to)) = (ground.first().copied(), ground.last().copied()) {
-            let out = Length::from_nanometers(beyond);
-            ground.insert(0, from.moved(Length::ZERO.saturating_sub(out), Length::ZERO));
-            ground.push(to.moved(out, Length::ZERO));
-            draft.add(Layer::Ground, line(ground));
+        let out = Length::from_nanometers(beyond);
+        if let Some(first) = ground.first_mut() {
+            *first = first.moved(Length::ZERO.saturating_sub(out), Length::ZERO);
+        }
+        if let Some(last) = ground.last_mut() {
+            *last = last.moved(out, Length::ZERO);
+        }
+        for pair in ground.chunks(2) {
+            if let [from, to] = pair {
+                draft.line(Layer::Ground, *from, *to);
+            }
         }
     }
 
@@ -372,14 +378,29 @@ impl Elevation<'_> {
         for (place, piece) in pieces.iter().enumerate() {
             let Span { from, to } = piece.span(Some(whole));
             let (from, to) = (from.nanometers(), to.unwrap_or(whole).nanometers());
-            let low = self.foundation_top(from.midpoint(to));
             let (thickness, is_known) = existing::or_usual(&piece.thickness, existing::MEMBER);
-            let extent = span(from, low, to, low + thickness);
-            if self.line.sill.iter().any(|work| work.piece == place) {
-                self.drafting.symbol(Kind::NewSill, View::Elevation, extent);
-            } else {
-                let layer = if is_known { Layer::Existing } else { Layer::Hidden };
-                self.drafting.rectangle(layer, extent);
+            let is_replaced = self.line.sill.iter().any(|work| work.piece == place);
+            // A piece that was recorded in one over a step of the foundation is drawn on every step.
+            let steps: Vec<Extent> = self
+                .stretches
+                .iter()
+                .map(|stretch| (stretch.from.max(from), stretch.to.min(to), stretch.foundation))
+                .filter(|(from, to, _)| from < to)
+                .fold(Vec::new(), |mut steps: Vec<Extent>, (from, to, low)| {
+                    let extent = span(from, low, to, low + thickness);
+                    match steps.last_mut() {
+                        Some(last) if last.low.y == extent.low.y => *last = last.with(extent),
+                        _ => steps.push(extent),
+                    }
+                    steps
+                });
+            for extent in steps {
+                if is_replaced {
+                    self.drafting.symbol(Kind::NewSill, View::Elevation, extent);
+                } else {
+                    let layer = if is_known { Layer::Existing } else { Layer::Hidden };
+                    self.drafting.rectangle(layer, extent);
+                }
             }
         }
     }
@@ -581,7 +602,7 @@ impl Elevation<'_> {
     /// Panels and the gaps between them above the floor, and their numbers; gives how high they reach.
     fn panel_dimensions(&mut self) -> Nm {
         let floor = self.joist_depth + existing::SUBFLOOR.nanometers();
-        let line = floor + self.drafting.paper(260);
+        let line = floor + self.drafting.paper(320);
         let mut stations: Vec<Nm> = self.new_panels().flat_map(|(from, to)| [from, to]).collect();
         let records = self.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
         let removed = |place: usize| {
@@ -609,14 +630,14 @@ impl Elevation<'_> {
             let half = self.drafting.width(&words, lettered::NOTE) / 2;
             let middle = from.midpoint(to);
             // Panels too short for their numbers are told by the list of stations.
-            if middle - half > free_from {
-                let base = top + self.drafting.paper(40);
+            if middle - half > free_from && 2 * half < to - from {
+                let base = floor + self.drafting.paper(110);
                 self.drafting
                     .text(at(middle, base), lettered::NOTE, Anchor::Middle, &words);
                 free_from = middle + half;
             }
         }
-        top + self.drafting.paper(180)
+        top + self.drafting.paper(60)
     }
 
     /// Anchors, sill pieces and the whole length below the foundation; gives how low they reach.

@@ -14,7 +14,7 @@ use super::symbol::{Kind, Symbol, View};
 use super::words;
 
 /// The most room on paper for the wall lines, in thousandths of an inch.
-const ROOM: (i64, i64) = (8_900, 5_300);
+const ROOM: (i64, i64) = (9_100, 5_300);
 /// The distance on paper between wall lines drawn one below the other.
 const STRIP: i64 = 900;
 /// With more wall lines than this there is no room for words at each, and the schedule tells them.
@@ -313,30 +313,28 @@ fn joists(draft: &mut Drafting, remedy: &Remedy, placed: &Placed<'_>) {
         .assumptions
         .iter()
         .any(|held| held.wall_line == Some(placed.line.wall_line) && held.look_at == LookAt::Joists);
-    let layer = if is_taken { Layer::Hidden } else { Layer::Existing };
-    let (half, head) = (draft.paper(170), draft.paper(55));
-    let inward = placed.thickness + draft.paper(330);
+    let kind = if is_taken { Kind::JoistsTaken } else { Kind::Joists };
+    let (half, wide) = (draft.paper(190), draft.paper(35));
+    let inward = placed.thickness + draft.paper(400);
     let middle = placed.length / 2;
-    // As far along the wall line as across it.
-    let arrow: [(Nm, Nm); 2] = match placed.wall.joists.value() {
-        Some(JoistDirection::Parallel) => [(-half, 0), (half, 0)],
-        Some(JoistDirection::Perpendicular) => [(0, -half), (0, half)],
+    let corners = match placed.wall.joists.value() {
+        Some(JoistDirection::Parallel) => {
+            placed.quad(middle - half, middle + half, inward - wide, inward + wide)
+        }
+        Some(JoistDirection::Perpendicular) => {
+            let [a, b, c, d] = placed.quad(middle - wide, middle + wide, inward - half, inward + half);
+            [b, c, d, a]
+        }
         None => return,
     };
-    let point = |(along, across): (Nm, Nm)| placed.place(middle + along, inward + across);
-    let [from, to] = arrow;
-    draft.line(layer, point(from), point(to));
-    for (end, back) in [(from, 1), (to, -1)] {
-        for side in [-1, 1] {
-            let (along, across) = end;
-            let barb = if along == 0 {
-                (side * head / 2, across + back * head)
-            } else {
-                (along + back * head, side * head / 2)
-            };
-            draft.line(layer, point(end), point(barb));
-        }
-    }
+    draft.items.push(Item {
+        layer: Layer::Existing,
+        shape: Shape::Symbol(Symbol {
+            kind,
+            view: View::Plan,
+            corners,
+        }),
+    });
 }
 
 fn posts(draft: &mut Drafting, remedy: &Remedy) {
@@ -438,9 +436,9 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
     // The plan stands in the middle of the room left of the columns.
     let room = draft.paper(10_900);
     let left = drawn.middle().x.nanometers() - room.max(drawn.width().nanometers()) / 2;
-    let top = drawn.high.y.nanometers() + draft.paper(520);
+    let top = drawn.high.y.nanometers() + draft.paper(700);
     draft.heading(
-        at(left, top - draft.paper(140)),
+        at(left, top - draft.paper(330)),
         lettered::HEADING,
         Anchor::Start,
         "FOUNDATION PLAN",
@@ -448,17 +446,14 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
     let column = left + room + draft.paper(300);
     let width = draft.paper(4_400);
     let has_places = house.wall_lines.iter().any(is_placed);
-    let compass = top - draft.paper(420);
+    let compass = top - draft.paper(600);
     if has_places {
         let x = column + draft.paper(300);
         north(&mut draft, x, compass);
     }
     let bar = column + draft.paper(950);
     graphic_scale(&mut draft, bar, compass);
-    let lines = [
-        (Layer::Hidden, "Size or direction not on record"),
-        (Layer::Existing, "Joists run along the double arrow"),
-    ];
+    let lines = [(Layer::Hidden, "Size or direction not on record")];
     let key = draft.key(column, compass - draft.paper(480), width, &lines);
     let mut notes = vec![
         "New work is drawn heavy and filled, what is there thin and hollow, what goes dashed and crossed."
@@ -478,9 +473,7 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
         .map(|post| u32::from(post.count.unwrap_or(1)))
         .sum();
     if posts > 0 {
-        notes.push(format!(
-            "Interior posts: {posts} more, whose places are not on record."
-        ));
+        notes.push(format!("Interior posts whose places are not on record: {posts}."));
     } else if house.posts.value().is_none() {
         notes.push("Interior posts are not on record.".to_owned());
     }
@@ -527,7 +520,7 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
             number: "S1".to_owned(),
         },
         "plan".to_owned(),
-        description,
+        &description,
         middle,
         top,
         low,
@@ -619,10 +612,10 @@ fn schedule(
         (450, "Wall line"),
         (2_450, "Length"),
         (3_550, "New anchors"),
-        (4_700, "Held"),
-        (5_300, "New panels"),
-        (6_350, "Clips"),
-        (6_950, "Remarks"),
+        (4_700, "Counted"),
+        (5_450, "New panels"),
+        (6_500, "Clips"),
+        (7_050, "Remarks"),
     ];
     let mut top = draft.column_heading(left, top, room, "WALL LINES");
     let end = room;
@@ -675,7 +668,8 @@ fn schedule(
         ]);
     }
     for row in rows {
-        let mut lowest = top - pitch;
+        top -= draft.paper(45);
+        let mut lowest = top - pitch * 14 / 10;
         for ((place, words), (column, _)) in row.iter().enumerate().zip(COLUMNS) {
             let column = draft.paper(column);
             let next = COLUMNS.get(place + 1).map_or(end, |(next, _)| draft.paper(*next));
@@ -689,7 +683,7 @@ fn schedule(
                 draft.text(at(left + column, base), lettered::NOTE, Anchor::Start, &words);
             }
         }
-        top = lowest - draft.paper(20);
+        top = lowest + draft.paper(10);
         draft.line(Layer::Note, at(left, top), at(left + room, top));
     }
     top

@@ -71,6 +71,10 @@ pub enum Kind {
     NewSill,
     /// An interior post.
     Post,
+    /// The way the joists run.
+    Joists,
+    /// The way the joists were taken to run, for want of an observation.
+    JoistsTaken,
 }
 
 impl Kind {
@@ -97,6 +101,8 @@ impl Kind {
             Self::NewEndJoist => "New end joist",
             Self::NewSill => "New sill piece",
             Self::Post => "Existing interior post",
+            Self::Joists => "Joists run this way",
+            Self::JoistsTaken => "Joists taken to run this way, to be verified",
         }
     }
 
@@ -112,6 +118,7 @@ impl Kind {
             | Self::NewEndJoist
             | Self::NewSill => Layer::New,
             Self::RemovedPanel | Self::RemovedVent => Layer::Removed,
+            Self::JoistsTaken => Layer::Hidden,
             _ => Layer::Existing,
         }
     }
@@ -243,6 +250,13 @@ impl Symbol {
             Kind::NewClip => vec![self.solid(&[(0, 8), (4, 0), (8, 8)])],
             Kind::NewEndJoist => vec![self.outline(), self.line(Layer::New, (0, 4), (8, 4))],
             Kind::NewSill => vec![self.outline(), self.hatched(true, 1)],
+            Kind::Joists | Kind::JoistsTaken => vec![
+                self.line(layer, (0, 4), (8, 4)),
+                self.line(Layer::Existing, (0, 4), (1, 1)),
+                self.line(Layer::Existing, (0, 4), (1, 7)),
+                self.line(Layer::Existing, (8, 4), (7, 1)),
+                self.line(Layer::Existing, (8, 4), (7, 7)),
+            ],
             Kind::Post => {
                 let inner = [(2, 2), (6, 2), (6, 6), (2, 6)].map(|(along, up)| self.place(along, up));
                 vec![

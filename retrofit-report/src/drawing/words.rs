@@ -202,10 +202,10 @@ pub(super) fn make_words(work: &PanelLayout) -> String {
     match (make.edge_nailing, make.field_nailing) {
         (Some(edge), Some(field)) => parts.push(format!(
             "{nails} at {} along all edges and {} between",
-            length(edge),
-            length(field)
+            inches(edge),
+            inches(field)
         )),
-        (Some(edge), None) => parts.push(format!("{nails} at {} along all edges", length(edge))),
+        (Some(edge), None) => parts.push(format!("{nails} at {} along all edges", inches(edge))),
         _ => parts.push(nails),
     }
     if let Some(hole) = make.vent_holes {
@@ -382,6 +382,16 @@ pub(super) fn foot_words(foot: PanelFoot) -> &'static str {
 /// A length for a reader: exact, or rounded and marked so.
 pub(super) fn length(length: Length) -> String {
     wording::length(length)
+}
+
+/// A spacing of nails or studs, which the trade calls in inches even beyond a foot.
+pub(super) fn inches(spacing: Length) -> String {
+    let inch = Length::inches(1).nanometers();
+    if spacing.nanometers() % inch == 0 {
+        format!("{}\"", spacing.nanometers() / inch)
+    } else {
+        length(spacing)
+    }
 }
 
 fn counted(count: usize, what: &str) -> String {
