@@ -1,5 +1,6 @@
-//! The drawings of every example, held to geometry: no words meet words or lines, every dimension is the distance it
-//! spans, every piece of the layout is drawn once where it stands, and picture and CAD file hold the same shapes.
+//! The drawings of every example, held to geometry: no words meet words or lines, every dimension is the
+//! distance it spans, every piece of the layout is drawn once where it stands, and picture and CAD file hold
+//! the same shapes.
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
@@ -10,18 +11,18 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use retrofit_core::house::{AsBuilt, House, OpeningKind};
+use retrofit_core::house::{AnchorKind, AsBuilt, House, OpeningKind, Panel};
 use retrofit_core::measure::Length;
 use retrofit_core::prices::UnitPrices;
 use retrofit_core::provisions::{Library, Provisions};
-use retrofit_core::remedy::{LineRemedy, Remedy, design};
+use retrofit_core::remedy::{Credit, LineRemedy, Remedy, design};
 use retrofit_report::drawing::{self, Anchor, Extent, Item, Kind, Layer, Point, Shape, Sheet, Text};
 use serde_json::{Value, json};
 
 const SETS: [&str; 2] = [Library::DEFAULT_SET, "la-division-92-2018"];
 
-/// Advance widths of the printable ASCII characters from the space on, in thousandths of an em, as the font file of
-/// DejaVu Sans 2.37 gives them: one of the widest sans-serif faces in common use.
+/// Advance widths of the printable ASCII characters from the space on, in thousandths of an em, as the font
+/// file of `DejaVu Sans` 2.37 gives them: one of the widest sans-serif faces in common use.
 const DEJAVU_SANS: [i64; 95] = [
     318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337, 636, 636, 636, 636, 636,
     636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 531, 1000, 684, 686, 698, 770, 632, 575, 775, 752, 295,
@@ -30,7 +31,7 @@ const DEJAVU_SANS: [i64; 95] = [
     392, 634, 592, 818, 592, 592, 525, 636, 337, 636, 838,
 ];
 
-/// The same of DejaVu Sans Bold 2.37.
+/// The same of `DejaVu Sans Bold` 2.37.
 const DEJAVU_SANS_BOLD: [i64; 95] = [
     348, 456, 521, 838, 696, 1002, 872, 306, 457, 457, 523, 838, 380, 415, 380, 365, 696, 696, 696, 696, 696,
     696, 696, 696, 696, 696, 400, 400, 838, 838, 838, 580, 1000, 774, 762, 734, 830, 683, 683, 821, 837, 372,
@@ -103,7 +104,8 @@ fn box_of(text: &Text) -> Extent {
     }
 }
 
-/// Whether a straight line passes through the inside of a box (clipping it, by floating point: a way of its own).
+/// Whether a straight line passes through the inside of a box (clipping it, by floating point: a way of its
+/// own).
 fn passes(from: Point, to: Point, extent: Extent) -> bool {
     let (x, y) = (from.x.as_inches_f64(), from.y.as_inches_f64());
     let (dx, dy) = (to.x.as_inches_f64() - x, to.y.as_inches_f64() - y);
@@ -247,7 +249,7 @@ fn asked_for(remedy: &Remedy, line: &LineRemedy) -> BTreeMap<(Kind, Length, Leng
     let mut ask = |kind, from, to| *asked.entry((kind, from, to)).or_insert(0) += 1;
     if let Some(work) = line.anchors.work() {
         for anchor in &work.added {
-            let is_plate = anchor.kind == retrofit_core::house::AnchorKind::SidePlate;
+            let is_plate = anchor.kind == AnchorKind::SidePlate;
             ask(
                 if is_plate {
                     Kind::NewSidePlate
@@ -261,8 +263,8 @@ fn asked_for(remedy: &Remedy, line: &LineRemedy) -> BTreeMap<(Kind, Length, Leng
         for existing in &work.existing {
             for at in &existing.stations {
                 let kind = match existing.credit {
-                    retrofit_core::remedy::Credit::Counts => Kind::ExistingAnchor,
-                    retrofit_core::remedy::Credit::Mended { .. } => Kind::MendedAnchor,
+                    Credit::Counts => Kind::ExistingAnchor,
+                    Credit::Mended { .. } => Kind::MendedAnchor,
                     _ => Kind::UncountedAnchor,
                 };
                 ask(kind, *at, *at);
@@ -290,7 +292,7 @@ fn asked_for(remedy: &Remedy, line: &LineRemedy) -> BTreeMap<(Kind, Length, Leng
         let judged = work.and_then(|work| work.existing.iter().find(|panel| panel.item == item));
         let kind = match judged {
             Some(panel) if panel.is_removed => Kind::RemovedPanel,
-            Some(panel) if panel.credit != retrofit_core::remedy::Credit::Counts => Kind::UncountedPanel,
+            Some(panel) if panel.credit != Credit::Counts => Kind::UncountedPanel,
             _ => Kind::ExistingPanel,
         };
         ask(kind, from, to);
@@ -427,7 +429,7 @@ fn panels_are_drawn_on_the_studs_they_are_nailed_to() {
                     .value()
                     .into_iter()
                     .flatten()
-                    .filter_map(|panel| panel.stations());
+                    .filter_map(Panel::stations);
                 let is_old = old.any(|(from, to)| from == *stud || to == *stud);
                 let is_drawn = studs
                     .iter()
@@ -491,7 +493,7 @@ fn read_back(bytes: &[u8]) -> Shapes {
                     let (a, b) = (line.vertices[0], line.vertices[1]);
                     // A ring as wide as its radius: the middle of its line is half the disk's.
                     assert!((b.x - a.x - line.constant_width).abs() < 1e-6);
-                    ("disk", vec![(a.x + b.x) / 2.0, a.y, line.constant_width])
+                    ("disk", vec![f64::midpoint(a.x, b.x), a.y, line.constant_width])
                 }
                 EntityType::LwPolyline(line) => (
                     "polyline",
@@ -626,7 +628,8 @@ fn odd_houses_stay_legible() {
         wall["plan"] = json!([{"x": plan[0][0], "y": plan[0][1]}, {"x": plan[1][0], "y": plan[1][1]}]);
         wall
     };
-    let hard = "<script>alert('&')</script> 東京の家 WWWWWWWWWWWWWWWWWWWWWWWW %%d \u{202e}\u{7}\n]]> mmmmmmmmmmmmmmmmm";
+    let hard =
+        "<script>alert('&')</script> 東京の家 WWWWWWWWWWWWWWWW %%d \u{202e}\u{7}\n]]> mmmmmmmmmmmmmmmmm";
     let houses = [
         json!([
             wall("very long", "140 ft"),

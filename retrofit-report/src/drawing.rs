@@ -1,9 +1,9 @@
 //! Drawings of a remedy: foundation plan, an elevation of each wall line, and section details.
 //!
 //! Every drawing is a [`Sheet`]: shapes in real lengths, drawn once from the layout. [`Sheet::to_svg`] and
-//! [`Sheet::to_dxf`] write that one sheet, so that the picture and the CAD file cannot differ from each other or from
-//! the layout. Nothing here decides anything: stations, kinds and counts are those of the
-//! [`Remedy`], sizes are those of the house it was designed for, and a size that is not on record is drawn dashed and
+//! [`Sheet::to_dxf`] write that one sheet, so that the picture and the CAD file cannot differ from each other
+//! or from the layout. Nothing here decides anything: stations, kinds and counts are those of the [`Remedy`],
+//! sizes are those of the house it was designed for, and a size that is not on record is drawn dashed and
 //! called to be verified.
 
 mod details;

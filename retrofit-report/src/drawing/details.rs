@@ -1,4 +1,5 @@
-//! Section details: one for each condition that occurs, cut through the wall, drawn to scale from the house's own sizes.
+//! Section details: one for each condition that occurs, cut through the wall, drawn to scale from the house's
+//! own sizes.
 
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{JoistDirection, PanelFoot, Rim, SillAgainstStuds, TopPlate, WallLine, Washer};
@@ -273,11 +274,17 @@ impl<'a> Section<'a> {
         let heading = format!("DETAIL {number}: WALL LINE{plural} {}", lines.join(", "));
         let heading = draft.fitted(&heading, lettered::HEADING * 114 / 100, room);
         draft.heading(at(left, heading_at), lettered::HEADING, Anchor::Start, &heading);
+        let missing = words::declined_parts(self.condition.line);
+        let subtitle = if missing.is_empty() {
+            self.name().to_owned()
+        } else {
+            format!("{}; NOT LAID OUT: {}", self.name(), missing.join(", "))
+        };
         draft.text(
             at(left, heading_at - draft.paper(200)),
             lettered::NOTE,
             Anchor::Start,
-            self.name(),
+            &subtitle,
         );
 
         let mut levels = Vec::new();
@@ -366,7 +373,7 @@ impl<'a> Section<'a> {
         let words = format!("Existing {kind}, {} thick", size(self.stem));
         labels.push((at(stem * 3 / 4, ground * 5 / 8), words));
         labels.push((
-            at((self.right + stem) / 2, ground),
+            at(self.right.midpoint(stem), ground),
             "Ground inside; outside grade not on record".to_owned(),
         ));
         let footing = match (is_wide_known, self.footing_depth.1) {

@@ -230,9 +230,9 @@ impl Drafting {
         self.text(at(left, middle - down), lettered::NOTE, Anchor::Start, &words);
     }
 
-    /// A level string of dimensions along `line`, its words on the side `away` (1 up, -1 down). Words that have no
-    /// room between their ends go to farther rows, staggered so that neither they nor the lines that lead to them
-    /// meet. Gives how far the string reaches.
+    /// A level string of dimensions along `line`, its words on the side `away` (1 up, -1 down). Words that
+    /// have no room between their ends go to farther rows, staggered so that neither they nor the lines that
+    /// lead to them meet. Gives how far the string reaches.
     pub(super) fn level_string(&mut self, stations: &[Nm], line: Nm, away: i64) -> Nm {
         let height = lettered::DIMENSION;
         let tall = self.paper(height);
@@ -280,7 +280,8 @@ impl Drafting {
         line + away * (self.paper(60) + rows * pitch + self.paper(40))
     }
 
-    /// An upright string of dimensions at `line`, its words level and to the left, spread so that they keep apart.
+    /// An upright string of dimensions at `line`, its words level and to the left, spread so that they keep
+    /// apart.
     pub(super) fn upright_string(&mut self, levels: &[Nm], line: Nm) {
         let height = lettered::DIMENSION;
         let tall = self.paper(height);
@@ -312,7 +313,8 @@ impl Drafting {
         }
     }
 
-    /// Words in a column to the right of a drawing, each led to what it names; gives how low the column reaches.
+    /// Words in a column to the right of a drawing, each led to what it names; gives how low the column
+    /// reaches.
     pub(super) fn labels(&mut self, labels: &mut [(Point, String)], left: Nm, room: Nm) -> Nm {
         labels.sort_by_key(|(target, words)| (target.y, target.x, words.clone()));
         let height = lettered::NOTE;
@@ -379,8 +381,8 @@ impl Drafting {
         self.items.iter().all(|item| is_clear_of(&item.shape, extent))
     }
 
-    /// Frames what was drawn, puts the title block under it and hands the sheet over. The frame begins at `top`; the
-    /// lowest thing drawn ends at `bottom`; the middle from left to right is `middle`.
+    /// Frames what was drawn, puts the title block under it and hands the sheet over. The frame begins at
+    /// `top`; the lowest thing drawn ends at `bottom`; the middle from left to right is `middle`.
     pub(super) fn finish(
         mut self,
         title: &Title<'_>,
@@ -477,8 +479,8 @@ impl Drafting {
 }
 
 /// What every sheet says of itself.
-const DEFERRAL: &str = "Laid out from a field record; verify every size and station on site before ordering. The local \
-                        code official and a licensed engineer decide.";
+const DEFERRAL: &str = "Laid out from a field record; verify every size and station on site before \
+                        ordering. The local code official and a licensed engineer decide.";
 
 /// The first row in which an interval is free and to which a line can lead past the rows before it.
 fn free_row(rows: &mut Vec<Vec<(Nm, Nm)>>, middle: Nm, interval: (Nm, Nm), pad: Nm) -> usize {
@@ -522,8 +524,8 @@ pub(super) fn spread(wanted: &[Nm], apart: Nm) -> Vec<Nm> {
     places
 }
 
-/// The middles of blocks of some heights, stacked upward in the order given, near where they are wanted: blocks that
-/// would meet form one pile, and a pile stands where its blocks are wanted on average.
+/// The middles of blocks of some heights, stacked upward in the order given, near where they are wanted:
+/// blocks that would meet form one pile, and a pile stands where its blocks are wanted on average.
 fn spread_blocks(wanted: &[Nm], heights: &[Nm]) -> Vec<Nm> {
     struct Pile {
         bottom: Nm,

@@ -9,8 +9,8 @@ use thiserror::Error;
 
 use super::sheet::{Anchor, Item, Layer, Point, Shape, Sheet, Text};
 
-/// What a new file is begun with. The crate would put the time of day and a random number into it; the same drawing
-/// shall be the same bytes.
+/// What a new file is begun with. The crate would put the time of day and a random number into it; the same
+/// drawing shall be the same bytes.
 const BEGINNING: &str = "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1015\n9\n$INSUNITS\n70\n1\n\
     9\n$TDCREATE\n40\n2451545.0\n9\n$TDUCREATE\n40\n2451545.0\n9\n$TDUPDATE\n40\n2451545.0\n\
     9\n$TDUUPDATE\n40\n2451545.0\n9\n$FINGERPRINTGUID\n2\n{00000000-0000-0000-0000-000000000000}\n\
@@ -22,7 +22,8 @@ const BEGINNING: &str = "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1015\n9\n$INSU
 pub struct DxfError(#[from] ::dxf::DxfError);
 
 impl Sheet {
-    /// The sheet as a DXF file (release 2000), in inches at real size; words are as high as the scale makes them.
+    /// The sheet as a DXF file (release 2000), in inches at real size; words are as high as the scale makes
+    /// them.
     ///
     /// ```
     /// # use retrofit_core::house::{AsBuilt, House};
@@ -36,7 +37,7 @@ impl Sheet {
     /// #     "wall_lines": [{"name": "north", "length": {"measured": "24'-0\""}}]
     /// # }"#)?;
     /// # let house = AsBuilt::new(house).expect("the record makes sense");
-    /// # let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
+    /// # let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the tables are in order");
     /// # let remedy = design(&house, &provisions, UnitPrices::placeholder());
     /// let file = drawing::plan(&remedy, &provisions).to_dxf()?;
     /// let read_back = dxf::Drawing::load(&mut file.as_slice())?;

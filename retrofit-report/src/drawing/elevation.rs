@@ -45,8 +45,8 @@ struct Elevation<'a> {
     drafting: Drafting,
 }
 
-/// The elevation of a wall line, by its place in the house; `None` where its length is not on record, so that there is
-/// nothing to draw.
+/// The elevation of a wall line, by its place in the house; `None` where its length is not on record, so that
+/// there is nothing to draw.
 pub fn elevation(remedy: &Remedy, provisions: &Provisions, wall_line: usize) -> Option<Sheet> {
     let house = &remedy.taken_as;
     let wall = house.wall_lines.get(wall_line)?;
@@ -261,6 +261,24 @@ impl Elevation<'_> {
             paragraphs.push(format!(
                 "Sill splices: {}.",
                 list(&mut ends.collect::<Vec<_>>().into_iter())
+            ));
+        }
+        let stretches = self
+            .wall
+            .cripple_wall
+            .value()
+            .filter(|stretches| stretches.len() > 1);
+        for stretch in stretches.into_iter().flatten() {
+            let height = stretch.height.value().map_or_else(
+                || words::TO_BE_VERIFIED.to_owned(),
+                |height| words::length(*height),
+            );
+            let whole = Length::from_nanometers(self.length);
+            let Span { from, to } = stretch.span(Some(whole));
+            paragraphs.push(format!(
+                "Cripple wall: {} to {}, {height} high.",
+                words::length(from),
+                words::length(to.unwrap_or(whole))
             ));
         }
         if paragraphs.is_empty() {

@@ -10,11 +10,12 @@ use super::elevation::kind_of;
 use super::symbol::Kind;
 
 /// What is said of sizes that nobody took.
-pub(super) const DRAWN_DASHED: &str = "What is drawn with short dashes is hidden, or its size is not on record: size to \
-                                       be verified. The height of openings is not on record; they are drawn by station.";
+pub(super) const DRAWN_DASHED: &str = "What is drawn with short dashes is hidden, or its size is not on \
+                                       record: size to be verified. The height of openings is not on \
+                                       record; they are drawn by station.";
 
-// How members are drawn whose size is not on record. No figure of any code and nothing to build by: the sheets mark
-// each as to be verified.
+// How members are drawn whose size is not on record. No figure of any code and nothing to build by: the
+// sheets mark each as to be verified.
 pub(super) const MEMBER: Length = Length::sixty_fourths(96);
 pub(super) const JOIST_DEPTH: Length = Length::inches(8);
 pub(super) const SUBFLOOR: Length = Length::sixty_fourths(48);
@@ -88,7 +89,8 @@ fn covers(span: retrofit_core::house::Span, station: Length) -> bool {
     span.from <= station && span.to.is_none_or(|to| station <= to)
 }
 
-/// The studs of a stretch by the grid that the layout was designed on: its ends, and those between at the spacing.
+/// The studs of a stretch by the grid that the layout was designed on: its ends, and those between at the
+/// spacing.
 pub(super) fn studs(stretch: &CrippleStretch, from: Nm, to: Nm) -> Vec<Nm> {
     let (spacing, _) = or_usual(&stretch.stud_spacing, SPACING);
     let thickness = stretch

@@ -1,7 +1,7 @@
 //! How much room words take, whatever typeface a reader's machine has.
 //!
-//! A picture names no font of its own, so the widths here are those of a wide sans-serif face, rounded up: words
-//! that fit by this measure fit in every common one.
+//! A picture names no font of its own, so the widths here are those of a wide sans-serif face, rounded up:
+//! words that fit by this measure fit in every common one.
 
 use retrofit_core::measure::Length;
 use unicode_width::UnicodeWidthChar;

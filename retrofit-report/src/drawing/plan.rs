@@ -35,7 +35,8 @@ struct Placed<'a> {
 }
 
 impl Placed<'_> {
-    /// A station and a distance inward of the outer face: the inside is to the right of the way from left to right.
+    /// A station and a distance inward of the outer face: the inside is to the right of the way from left to
+    /// right.
     fn place(&self, station: Nm, inward: Nm) -> Point {
         let (dx, dy) = (
             self.end.x.saturating_sub(self.begin.x).nanometers(),
@@ -165,14 +166,13 @@ fn place<'a>(remedy: &'a Remedy, draft: &Drafting, around: Extent) -> Vec<Placed
             continue;
         };
         let recorded = wall.length.value().map(|length| length.nanometers());
-        let (begin, end) = match wall.plan.filter(|_| is_placed(wall)) {
-            Some([from, to]) => (Point::new(from.x, from.y), Point::new(to.x, to.y)),
-            None => {
-                let Some(length) = recorded else { continue };
-                below -= draft.paper(STRIP);
-                let left = around.low.x.nanometers();
-                (at(left, below), at(left + length, below))
-            }
+        let (begin, end) = if let Some([from, to]) = wall.plan.filter(|_| is_placed(wall)) {
+            (Point::new(from.x, from.y), Point::new(to.x, to.y))
+        } else {
+            let Some(length) = recorded else { continue };
+            below -= draft.paper(STRIP);
+            let left = around.low.x.nanometers();
+            (at(left, below), at(left + length, below))
         };
         let length = recorded.unwrap_or_else(|| {
             let extent = Extent::between(begin, end);
@@ -210,19 +210,27 @@ fn draw_wall(draft: &mut Drafting, remedy: &Remedy, placed: &Placed<'_>) {
     for end in [0, length] {
         draft.line(inner, placed.place(end, 0), placed.place(end, thickness));
     }
-    let mut symbol = |kind, corners| {
+    let mut symbols = openings(placed);
+    symbols.extend(panels(draft, placed));
+    symbols.extend(anchors(draft, placed));
+    symbols.extend(joists(draft, remedy, placed));
+    for (kind, corners) in symbols {
         let view = View::Plan;
-        draft.items.push(Item {
-            layer: Layer::Existing,
-            shape: Shape::Symbol(Symbol { kind, view, corners }),
-        });
-    };
+        draft.add(Layer::Existing, Shape::Symbol(Symbol { kind, view, corners }));
+    }
+}
+
+/// Vents, doors and pipes across the foundation, where they are and where vents go.
+fn openings(placed: &Placed<'_>) -> Vec<(Kind, [Point; 4])> {
     let moved = placed
         .line
         .panels
         .work()
         .map(|work| work.moved_vents.as_slice())
         .unwrap_or_default();
+    let across =
+        |from: Length, to: Length| placed.quad(from.nanometers(), to.nanometers(), 0, placed.thickness);
+    let mut symbols = Vec::new();
     for (place, opening) in (0..).zip(placed.wall.openings.value().into_iter().flatten()) {
         let moved = moved.iter().find(|vent| vent.opening == place);
         let kind = match opening.kind {
@@ -232,41 +240,43 @@ fn draw_wall(draft: &mut Drafting, remedy: &Remedy, placed: &Placed<'_>) {
             OpeningKind::Pipe => Kind::Pipe,
             OpeningKind::Blocked => Kind::Blocked,
         };
-        let across = |from: Length, to: Length| placed.quad(from.nanometers(), to.nanometers(), 0, thickness);
-        symbol(kind, across(opening.from, opening.to));
+        symbols.push((kind, across(opening.from, opening.to)));
         if let Some((from, to)) = moved.and_then(|vent| vent.to) {
-            symbol(Kind::NewVent, across(from, to));
+            symbols.push((Kind::NewVent, across(from, to)));
         }
     }
-    let scale = |thousandths: i64| {
-        let on_paper = Length::from_nanometers(thousandths * 25_400);
-        draft.scale.real(on_paper).nanometers()
-    };
-    let (near, far) = (thickness + scale(35), thickness + scale(105));
+    symbols
+}
+
+/// Panels along the inside of the foundation.
+fn panels(draft: &Drafting, placed: &Placed<'_>) -> Vec<(Kind, [Point; 4])> {
+    let near = placed.thickness + draft.paper(35);
+    let far = placed.thickness + draft.paper(105);
+    let along = |from: Length, to: Length| placed.quad(from.nanometers(), to.nanometers(), near, far);
+    let work = placed.line.panels.work();
     let mut symbols = Vec::new();
     for (place, record) in (0..).zip(placed.wall.panels.value().into_iter().flatten()) {
         let Some((from, to)) = record.stations() else {
             continue;
         };
-        let judged = placed
-            .line
-            .panels
-            .work()
-            .and_then(|work| work.existing.iter().find(|panel| panel.item == place));
+        let judged = work.and_then(|work| work.existing.iter().find(|panel| panel.item == place));
         let kind = match judged {
             Some(panel) if panel.is_removed => Kind::RemovedPanel,
             Some(panel) if !panel.credit.is_relied_on() => Kind::UncountedPanel,
             _ => Kind::ExistingPanel,
         };
-        symbols.push((kind, placed.quad(from.nanometers(), to.nanometers(), near, far)));
+        symbols.push((kind, along(from, to)));
     }
-    for panel in placed.line.panels.work().into_iter().flat_map(|work| &work.added) {
-        let quad = placed.quad(panel.from.nanometers(), panel.to.nanometers(), near, far);
-        symbols.push((Kind::NewPanel, quad));
-    }
-    let radius = scale(45).min(thickness * 9 / 20);
-    let mut anchors = existing::anchors(placed.wall, placed.line);
-    let mut plates = Vec::new();
+    let added = work.into_iter().flat_map(|work| &work.added);
+    symbols.extend(added.map(|panel| (Kind::NewPanel, along(panel.from, panel.to))));
+    symbols
+}
+
+/// Anchors in the middle of the foundation, plates on its inside.
+fn anchors(draft: &Drafting, placed: &Placed<'_>) -> Vec<(Kind, [Point; 4])> {
+    let thickness = placed.thickness;
+    let mut rods = existing::anchors(placed.wall, placed.line);
+    let mut symbols = Vec::new();
     for anchor in placed
         .line
         .anchors
@@ -275,40 +285,29 @@ fn draw_wall(draft: &mut Drafting, remedy: &Remedy, placed: &Placed<'_>) {
         .flat_map(|work| &work.added)
     {
         if words::is_plate(anchor) {
-            plates.push(anchor.at.nanometers());
+            let (at, half, deep) = (anchor.at.nanometers(), draft.paper(70), draft.paper(60));
+            let corners = placed.quad(at - half, at + half, thickness - deep, thickness);
+            symbols.push((Kind::NewSidePlate, corners));
         } else {
-            anchors.push((anchor.at, Kind::NewAnchor));
+            rods.push((anchor.at, Kind::NewAnchor));
         }
     }
-    for (station, kind) in anchors {
+    let radius = Length::from_nanometers(draft.paper(45).min(thickness * 9 / 20));
+    let back = Length::ZERO.saturating_sub(radius);
+    for (station, kind) in rods {
         let middle = placed.place(station.nanometers(), thickness / 2);
-        let radius = Length::from_nanometers(radius);
-        let back = Length::ZERO.saturating_sub(radius);
         let around = Extent {
             low: middle.moved(back, back),
             high: middle.moved(radius, radius),
         };
         symbols.push((kind, around.corners()));
     }
-    for plate in plates {
-        let (half, deep) = (scale(70), scale(60));
-        symbols.push((
-            Kind::NewSidePlate,
-            placed.quad(plate - half, plate + half, thickness - deep, thickness),
-        ));
-    }
-    for (kind, corners) in symbols {
-        let view = View::Plan;
-        draft.items.push(Item {
-            layer: Layer::Existing,
-            shape: Shape::Symbol(Symbol { kind, view, corners }),
-        });
-    }
-    joists(draft, remedy, placed);
+    symbols
 }
 
-/// A double arrow along the joists, inside the middle of the wall line; dashed where their direction was taken as given.
-fn joists(draft: &mut Drafting, remedy: &Remedy, placed: &Placed<'_>) {
+/// A double arrow along the joists, inside the middle of the wall line; dashed where their direction was
+/// taken as given.
+fn joists(draft: &Drafting, remedy: &Remedy, placed: &Placed<'_>) -> Option<(Kind, [Point; 4])> {
     let is_taken = remedy
         .assumptions
         .iter()
@@ -317,24 +316,14 @@ fn joists(draft: &mut Drafting, remedy: &Remedy, placed: &Placed<'_>) {
     let (half, wide) = (draft.paper(190), draft.paper(35));
     let inward = placed.thickness + draft.paper(400);
     let middle = placed.length / 2;
-    let corners = match placed.wall.joists.value() {
-        Some(JoistDirection::Parallel) => {
-            placed.quad(middle - half, middle + half, inward - wide, inward + wide)
-        }
-        Some(JoistDirection::Perpendicular) => {
+    let corners = match placed.wall.joists.value()? {
+        JoistDirection::Parallel => placed.quad(middle - half, middle + half, inward - wide, inward + wide),
+        JoistDirection::Perpendicular => {
             let [a, b, c, d] = placed.quad(middle - wide, middle + wide, inward - half, inward + half);
             [b, c, d, a]
         }
-        None => return,
     };
-    draft.items.push(Item {
-        layer: Layer::Existing,
-        shape: Shape::Symbol(Symbol {
-            kind,
-            view: View::Plan,
-            corners,
-        }),
-    });
+    Some((kind, corners))
 }
 
 fn posts(draft: &mut Drafting, remedy: &Remedy) {
@@ -350,8 +339,8 @@ fn posts(draft: &mut Drafting, remedy: &Remedy) {
     }
 }
 
-/// Number, name and length of a wall line, in the first place where they meet nothing: outside before inside, near the
-/// middle before near the ends.
+/// Number, name and length of a wall line, in the first place where they meet nothing: outside before inside,
+/// near the middle before near the ends.
 fn label(draft: &mut Drafting, placed: &Placed<'_>) {
     let mut words = format!("{}  {}", words::number(placed.line.wall_line), placed.wall.name);
     if let Some(length) = placed.wall.length.value() {
@@ -645,7 +634,10 @@ fn schedule(
             count => format!("{count}: {}", words::length(panel_length)),
         };
         let remark = match line.declined() {
-            Some(decline) => format!("Not laid out: {}", words::reason(decline, provisions)),
+            Some(decline) => {
+                let parts = words::declined_parts(line).join(", ");
+                format!("NOT LAID OUT ({parts}): {}", words::reason(decline, provisions))
+            }
             None if super::elevation::is_done(&line.anchors)
                 && super::elevation::is_done(&line.panels)
                 && super::elevation::is_done(&line.floor) =>

@@ -1,6 +1,7 @@
 //! The sheet: every line, symbol, word and dimension of a drawing, once, in real lengths.
 //!
-//! The two writers, [`svg`](super::svg) and [`dxf`](super::dxf), read nothing else; what one shows, the other shows.
+//! The two writers, [`svg`](super::svg) and [`dxf`](super::dxf), read nothing else; what one shows, the other
+//! shows.
 
 use std::fmt;
 
@@ -403,8 +404,8 @@ const SCALES: [(i64, &str); 14] = [
 ];
 
 impl Scale {
-    /// The largest scale of the trade, from `largest` on, at which a real length takes no more than some room on
-    /// paper.
+    /// The largest scale of the trade, from `largest` on, at which a real length takes no more than some room
+    /// on paper.
     pub fn to_fit(sizes: &[(Length, Length)], largest: Self) -> Self {
         let fits = |factor: i64| {
             sizes
@@ -474,8 +475,8 @@ impl Sheet {
         })
     }
 
-    /// The sheet as simple shapes: symbols, hatches and dimensions taken apart into lines, disks and words. This
-    /// is what is written.
+    /// The sheet as simple shapes: symbols, hatches and dimensions taken apart into lines, disks and words.
+    /// This is what is written.
     pub fn strokes(&self) -> Vec<Item> {
         let mut strokes = Vec::with_capacity(self.items.len());
         for Item { layer, shape } in &self.items {

@@ -28,7 +28,7 @@ impl Sheet {
     ///     "wall_lines": [{"name": "north", "length": {"measured": "24'-0\""}}]
     /// }"#)?;
     /// let house = AsBuilt::new(house).expect("the record makes sense");
-    /// let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
+    /// let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the tables are in order");
     /// let remedy = design(&house, &provisions, UnitPrices::placeholder());
     ///
     /// let picture = drawing::plan(&remedy, &provisions).to_svg();

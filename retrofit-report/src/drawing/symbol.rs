@@ -1,7 +1,7 @@
 //! The symbols of the drawings: drawn from one description on the drawing and in its key.
 //!
-//! What is new is heavy and filled or hatched; what is there is thin and hollow; what goes is dashed and crossed out.
-//! So a black-and-white copy says the same.
+//! What is new is heavy and filled or hatched; what is there is thin and hollow; what goes is dashed and
+//! crossed out. So a black-and-white copy says the same.
 
 use retrofit_core::measure::Length;
 
@@ -14,8 +14,8 @@ pub struct Symbol {
     pub kind: Kind,
     /// Whether it is seen from above or from inside.
     pub view: View,
-    /// Its corners: where it begins and ends at its foot (in plan: at the outside), then where it ends and begins
-    /// at its top (in plan: at the inside).
+    /// Its corners: where it begins and ends at its foot (in plan: at the outside), then where it ends and
+    /// begins at its top (in plan: at the inside).
     pub corners: [Point; 4],
 }
 

@@ -254,12 +254,26 @@ fn vents(work: &PanelLayout, wall: &WallLine) -> Vec<String> {
         Some(match vent.to {
             Some((to, _)) => format!("Move the vent at {} to {}.", length(from), length(to)),
             None => format!(
-                "Close the vent at {}; no open stud bay is left for it here. Check the vent area of the house.",
+                "Close the vent at {}; no stud bay here is left for it. Check the vent area of the house.",
                 length(from)
             ),
         })
     });
     moved.collect()
+}
+
+/// The parts of the work along a wall line for which there is no layout.
+pub(super) fn declined_parts(line: &LineRemedy) -> Vec<&'static str> {
+    let parts = [
+        ("anchors", line.anchors.declined()),
+        ("panels", line.panels.declined()),
+        ("floor", line.floor.declined()),
+    ];
+    parts
+        .into_iter()
+        .filter(|(_, decline)| decline.is_some())
+        .map(|(part, _)| part)
+        .collect()
 }
 
 /// Why there is no layout, in words.
@@ -353,8 +367,8 @@ pub(super) fn standing(provisions: &Provisions) -> Option<String> {
         .count();
     (unseen > 0).then(|| {
         format!(
-            "FIGURES: {unseen} figures of this set were not seen in the document itself. The report names those that \
-             this house rests on; confirm them before this layout is used."
+            "FIGURES: {unseen} figures of this set were not seen in the document itself. The report names those \
+             that this house rests on; confirm them before this layout is used."
         )
     })
 }
