@@ -613,7 +613,8 @@ fn a_cad_file_holds_no_time_of_day() {
     }
 }
 
-/// Houses that strain a sheet: very long, very short, slanting, many, without places, with hard names.
+/// Houses that strain a sheet: very long, very short, in many pieces, slanting, many, without places,
+/// with hard names.
 #[test]
 fn odd_houses_stay_legible() {
     let wall = |name: &str, length: &str| {
@@ -628,6 +629,12 @@ fn odd_houses_stay_legible() {
         wall["plan"] = json!([{"x": plan[0][0], "y": plan[0][1]}, {"x": plan[1][0], "y": plan[1][1]}]);
         wall
     };
+    // A sill in pieces so short that their lengths have no room in one row.
+    let mut pieces = wall("short pieces", "40 ft");
+    let end = |place: i64| Length::sixty_fourths(500 * place).to_string();
+    pieces["sill"] = (0..60)
+        .map(|place| json!({"from": end(place), "to": end(place + 1)}))
+        .collect();
     let hard =
         "<script>alert('&')</script> 東京の家 WWWWWWWWWWWWWWWW %%d \u{202e}\u{7}\n]]> mmmmmmmmmmmmmmmmm";
     let houses = [
@@ -636,6 +643,7 @@ fn odd_houses_stay_legible() {
             wall("very short", "14 in"),
             wall("odd", "7317 mm")
         ]),
+        json!([pieces, wall("odd", "19'-7 13/64\"")]),
         json!([wall(hard, "31 ft"), {"name": "no length"}]),
         json!([
             placed(wall("slanting", "50 ft"), [["0 ft", "0 ft"], ["30 ft", "40 ft"]]),

@@ -230,54 +230,92 @@ impl Drafting {
         self.text(at(left, middle - down), lettered::NOTE, Anchor::Start, &words);
     }
 
-    /// A level string of dimensions along `line`, its words on the side `away` (1 up, -1 down). Words that
-    /// have no room between their ends go to farther rows, staggered so that neither they nor the lines that
-    /// lead to them meet. Gives how far the string reaches.
+    /// A level string of dimensions along `line`, its words on the side `away` (1 up, -1 down). Words that have no
+    /// room between their ends go to a second row; where they would meet there, they are set upright and fanned out.
+    /// Gives how far the string reaches.
     pub(super) fn level_string(&mut self, stations: &[Nm], line: Nm, away: i64) -> Nm {
         let height = lettered::DIMENSION;
         let tall = self.paper(height);
         let pitch = self.paper(height * 19 / 10);
         let (pad, tick) = (self.paper(45), self.paper(45));
-        let mut rows: Vec<Vec<(Nm, Nm)>> = Vec::new();
-        for pair in stations.windows(2) {
-            let [from, to] = *pair else { continue };
-            if from == to {
-                continue;
-            }
-            let words = Length::from_nanometers(to - from).to_string();
-            let width = self.width(&words, height);
-            let middle = from.midpoint(to);
-            let row = if width + 2 * pad <= (to - from).abs() {
-                0
-            } else {
-                1 + free_row(
-                    &mut rows,
-                    middle,
-                    (middle - width / 2 - pad, middle + width / 2 + pad),
-                    pad,
+        let spans: Vec<(Nm, Nm, String, Nm)> = stations
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [from, to] if from != to => Some((*from, *to)),
+                _ => None,
+            })
+            .map(|(from, to)| {
+                let words = Length::from_nanometers(to - from).to_string();
+                let width = self.width(&words, height);
+                (from, to, words, width)
+            })
+            .collect();
+        let is_narrow = |(from, to, _, width): &(Nm, Nm, String, Nm)| width + 2 * pad > to - from;
+        let narrow: Vec<Nm> = spans
+            .iter()
+            .filter(|span| is_narrow(span))
+            .map(|span| span.0.midpoint(span.1))
+            .collect();
+        let second_row = spans.iter().filter(|span| is_narrow(span));
+        let second_row: Vec<(Nm, Nm)> = second_row
+            .map(|(from, to, _, width)| {
+                let middle = from.midpoint(*to);
+                (middle - width / 2 - pad, middle + width / 2 + pad)
+            })
+            .collect();
+        let is_crowded = second_row.windows(2).any(|pair| match pair {
+            [left, right] => left.1 > right.0,
+            _ => false,
+        });
+        let first = line + away * self.paper(60);
+        let second = first + away * pitch;
+        let fan = second + away * self.paper(190);
+        let mut places = spread(&narrow, pitch).into_iter();
+        let mut reach = if narrow.is_empty() {
+            second
+        } else {
+            second + away * pitch
+        };
+        for span in &spans {
+            let (from, to, words, width) = span;
+            let middle = from.midpoint(*to);
+            let level = |near: Nm| {
+                if away > 0 {
+                    near + tall / 4
+                } else {
+                    near - tall * 5 / 4
+                }
+            };
+            let (text, leader) = if !is_narrow(span) {
+                (
+                    self.lettering(at(middle, level(first)), height, Anchor::Middle, words),
+                    Vec::new(),
                 )
-            };
-            let row_at = i64::try_from(row).unwrap_or(i64::MAX / pitch.max(1));
-            let near = line + away * (self.paper(60) + row_at * pitch);
-            let base = if away > 0 {
-                near + tall / 4
+            } else if is_crowded {
+                let place = places.next().unwrap_or(middle);
+                let anchor = if away > 0 { Anchor::Start } else { Anchor::End };
+                let mut text = self.lettering(at(place + tall * 2 / 5, fan), height, anchor, words);
+                text.is_upright = true;
+                let end = fan + away * (width + self.paper(40));
+                reach = if away > 0 { reach.max(end) } else { reach.min(end) };
+                let foot = fan - away * self.paper(35);
+                (text, vec![at(middle, second), at(place, foot)])
             } else {
-                near - tall * 5 / 4
+                let text = self.lettering(at(middle, level(second)), height, Anchor::Middle, words);
+                (text, vec![at(middle, second - away * tall / 4)])
             };
-            let text = self.lettering(at(middle, base), height, Anchor::Middle, &words);
             self.add(
                 Layer::Dimension,
                 Shape::Dimension(Dimension {
-                    from: at(from, line),
-                    to: at(to, line),
+                    from: at(*from, line),
+                    to: at(*to, line),
                     text,
                     tick: Length::from_nanometers(tick),
-                    leader: (row > 0).then(|| at(middle, near - away * tall / 4)),
+                    leader,
                 }),
             );
         }
-        let rows = i64::try_from(rows.len()).unwrap_or(0) + 1;
-        line + away * (self.paper(60) + rows * pitch + self.paper(40))
+        reach + away * self.paper(40)
     }
 
     /// An upright string of dimensions at `line`, its words level and to the left, spread so that they keep
@@ -299,7 +337,11 @@ impl Drafting {
             let words = Length::from_nanometers((to - from).abs()).to_string();
             let right = line - self.paper(130);
             let text = self.lettering(at(right, place - tall / 2), height, Anchor::End, &words);
-            let leader = (place != middle).then(|| at(right + self.paper(30), *place));
+            let leader = if place == middle {
+                Vec::new()
+            } else {
+                vec![at(right + self.paper(30), *place)]
+            };
             self.add(
                 Layer::Dimension,
                 Shape::Dimension(Dimension {
@@ -482,32 +524,6 @@ impl Drafting {
 const DEFERRAL: &str = "Laid out from a field record; verify every size and station on site before \
                         ordering. The local code official and a licensed engineer decide.";
 
-/// The first row in which an interval is free and to which a line can lead past the rows before it.
-fn free_row(rows: &mut Vec<Vec<(Nm, Nm)>>, middle: Nm, interval: (Nm, Nm), pad: Nm) -> usize {
-    let meets = |row: &[(Nm, Nm)], (from, to): (Nm, Nm)| row.iter().any(|(a, b)| *a < to && from < *b);
-    let lead = (middle - pad / 2, middle + pad / 2);
-    let mut row = 0;
-    loop {
-        let is_free = rows.get(row).is_none_or(|taken| !meets(taken, interval));
-        let is_reached = rows.iter().take(row).all(|taken| !meets(taken, lead));
-        // Past the last row everything is free; a line that cannot get there is drawn all the same.
-        if is_free && (is_reached || row >= rows.len()) {
-            break;
-        }
-        row += 1;
-    }
-    while rows.len() <= row {
-        rows.push(Vec::new());
-    }
-    for taken in rows.iter_mut().take(row) {
-        taken.push(lead);
-    }
-    if let Some(taken) = rows.get_mut(row) {
-        taken.push(interval);
-    }
-    row
-}
-
 /// Places in the same order, at least `apart` from each other, near where they are wanted.
 pub(super) fn spread(wanted: &[Nm], apart: Nm) -> Vec<Nm> {
     let is_falling = wanted.first() > wanted.last();
@@ -614,7 +630,7 @@ fn shift(shape: &mut Shape, right: Length, up: Length) {
             for point in [&mut dimension.from, &mut dimension.to, &mut dimension.text.at] {
                 moved(point);
             }
-            dimension.leader.as_mut().into_iter().for_each(moved);
+            dimension.leader.iter_mut().for_each(moved);
         }
         Shape::Symbol(symbol) => symbol.corners.iter_mut().for_each(moved),
     }
@@ -685,14 +701,6 @@ mod tests {
         // The pile stands about where its blocks were wanted.
         assert!((places[1] - 1).abs() <= 1, "{places:?}");
         assert_eq!(spread(&[100, 2, 1], 10)[0], 100);
-    }
-
-    #[test]
-    fn a_row_is_taken_once() {
-        let mut rows = Vec::new();
-        assert_eq!(free_row(&mut rows, 5, (0, 10), 1), 0);
-        assert_eq!(free_row(&mut rows, 14, (9, 19), 1), 1);
-        assert_eq!(free_row(&mut rows, 40, (30, 50), 1), 0);
     }
 
     #[test]

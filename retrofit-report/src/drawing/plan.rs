@@ -601,7 +601,7 @@ fn schedule(
         (450, "Wall line"),
         (2_450, "Length"),
         (3_550, "New anchors"),
-        (4_700, "Counted"),
+        (4_700, "Existing"),
         (5_450, "New panels"),
         (6_500, "Clips"),
         (7_050, "Remarks"),

@@ -314,8 +314,8 @@ pub struct Dimension {
     pub text: Text,
     /// Half the length of the slashes and of the short lines across the ends.
     pub tick: Length,
-    /// Where a thin line leads to the words that had no room at the dimension line.
-    pub leader: Option<Point>,
+    /// The way of a thin line from the dimension line to words that had no room there; empty where they had.
+    pub leader: Vec<Point>,
 }
 
 impl Dimension {
@@ -332,9 +332,10 @@ impl Dimension {
                 [end.moved(back, Length::ZERO), end.moved(tick, Length::ZERO)]
             });
         }
-        if let Some(end) = self.leader {
-            let middle = Extent::between(self.from, self.to).middle();
-            strokes.push([middle, end]);
+        let mut from = Extent::between(self.from, self.to).middle();
+        for to in &self.leader {
+            strokes.push([from, *to]);
+            from = *to;
         }
         strokes
     }
