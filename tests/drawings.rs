@@ -629,12 +629,15 @@ fn odd_houses_stay_legible() {
         wall["plan"] = json!([{"x": plan[0][0], "y": plan[0][1]}, {"x": plan[1][0], "y": plan[1][1]}]);
         wall
     };
-    // A sill in pieces so short that their lengths have no room in one row.
-    let mut pieces = wall("short pieces", "40 ft");
-    let end = |place: i64| Length::sixty_fourths(500 * place).to_string();
-    pieces["sill"] = (0..60)
-        .map(|place| json!({"from": end(place), "to": end(place + 1)}))
-        .collect();
+    // Sills in pieces so short that their lengths have no room in one row, or even beside each other.
+    let in_pieces = |count: i64, sixty_fourths: i64| {
+        let end = |place: i64| Length::sixty_fourths(sixty_fourths * place).to_string();
+        let mut wall = wall(&format!("{count} pieces"), "40 ft");
+        wall["sill"] = (0..count)
+            .map(|place| json!({"from": end(place), "to": end(place + 1)}))
+            .collect();
+        wall
+    };
     let hard =
         "<script>alert('&')</script> 東京の家 WWWWWWWWWWWWWWWW %%d \u{202e}\u{7}\n]]> mmmmmmmmmmmmmmmmm";
     let houses = [
@@ -643,7 +646,11 @@ fn odd_houses_stay_legible() {
             wall("very short", "14 in"),
             wall("odd", "7317 mm")
         ]),
-        json!([pieces, wall("odd", "19'-7 13/64\"")]),
+        json!([
+            in_pieces(60, 500),
+            in_pieces(40, 200),
+            wall("odd", "19'-7 13/64\"")
+        ]),
         json!([wall(hard, "31 ft"), {"name": "no length"}]),
         json!([
             placed(wall("slanting", "50 ft"), [["0 ft", "0 ft"], ["30 ft", "40 ft"]]),

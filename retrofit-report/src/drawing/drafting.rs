@@ -230,9 +230,9 @@ impl Drafting {
         self.text(at(left, middle - down), lettered::NOTE, Anchor::Start, &words);
     }
 
-    /// A level string of dimensions along `line`, its words on the side `away` (1 up, -1 down). Words that have no
-    /// room between their ends go to a second row; where they would meet there, they are set upright and fanned out.
-    /// Gives how far the string reaches.
+    /// A level string of dimensions along `line`, its words on the side `away` (1 up, -1 down). Words that
+    /// have no room between their ends go to a second row; where they would meet there, they are set upright
+    /// and fanned out. Gives how far the string reaches.
     pub(super) fn level_string(&mut self, stations: &[Nm], line: Nm, away: i64) -> Nm {
         let height = lettered::DIMENSION;
         let tall = self.paper(height);
