@@ -1,5 +1,6 @@
 //! Reading house files, writing reports: everything around the judgment that `retrofit-core` makes.
 
+pub mod drawing;
 pub mod html;
 pub mod input;
 pub mod json;
