@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use retrofit_core::provisions::Standing;
 use tera::{Context, Tera};
 
+use crate::drawing::Sheet;
 use crate::plan;
 use crate::result::{Comparison, RenderError, Report, Trust};
 use crate::worksheet::Worksheet;
@@ -23,9 +24,11 @@ pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError>
     Ok(templates()?.render("comparison.html", &context)?)
 }
 
-/// Renders a permit worksheet.
-pub fn render_worksheet(worksheet: &Worksheet) -> Result<String, RenderError> {
+/// Renders a permit worksheet with its drawings.
+pub fn render_worksheet(worksheet: &Worksheet, drawings: &[Sheet]) -> Result<String, RenderError> {
     let mut context = Context::from_serialize(worksheet)?;
+    let pictures: Vec<String> = drawings.iter().map(Sheet::to_svg).collect();
+    context.insert("drawings", &pictures);
     let confirm = worksheet
         .figures
         .iter()

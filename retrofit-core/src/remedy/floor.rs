@@ -40,17 +40,40 @@ fn layout(line: &Line<'_>, panels: &Part<PanelLayout>) -> Result<(FloorLayout, C
     let largest = largest
         .filter(|largest| *largest > Length::ZERO)
         .ok_or(Decline::NoWayToTieTheFloor)?;
-    let count = line.length.nanometers().div_euclid(largest.nanometers())
-        + i64::from(line.length.nanometers().rem_euclid(largest.nanometers()) != 0);
-    let count = count.max(1);
-    let part = |halves: i64| {
-        let nanometers = i128::from(line.length.nanometers()) * i128::from(halves) / i128::from(2 * count);
-        Length::from_nanometers(i64::try_from(nanometers).unwrap_or(i64::MAX))
+    let (count, spacing) = spread(line.length, largest);
+    let between = spacing.times(count - 1).unwrap_or(line.length);
+    let first = to_a_mark(half(line.length.saturating_sub(between)));
+    let station = |clip| {
+        spacing
+            .times(clip)
+            .map(|from_first| first.saturating_add(from_first))
     };
-    layout.clips = (0..count).map(|clip| part(2 * clip + 1)).collect();
-    layout.clip_spacing = Some(part(2));
+    layout.clips = (0..count).filter_map(station).collect();
+    layout.clip_spacing = Some(spacing);
     let clips = line.prices.likely(Item::FramingClip).times(count);
     Ok((layout, rim_cost.plus(clips)))
+}
+
+/// How many clips a wall line takes, and the spacing at which they are evenly spread, to the mark of a tape below.
+fn spread(length: Length, largest: Length) -> (i64, Length) {
+    let (whole, rest) = (
+        length.nanometers().div_euclid(largest.nanometers()),
+        length.nanometers().rem_euclid(largest.nanometers()),
+    );
+    let count = (whole + i64::from(rest != 0)).max(1);
+    let even = Length::from_nanometers(length.nanometers() / count);
+    let marked = to_a_mark(even);
+    (count, if marked > Length::ZERO { marked } else { even })
+}
+
+/// The sixteenth of an inch at or below a length.
+fn to_a_mark(length: Length) -> Length {
+    let sixteenth = Length::sixty_fourths(4).nanometers();
+    Length::from_nanometers(length.nanometers() / sixteenth * sixteenth)
+}
+
+fn half(length: Length) -> Length {
+    Length::from_nanometers(length.nanometers() / 2)
 }
 
 /// What closes the joist bays with the fewest blocks.

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use retrofit_core::prices::UnitPrices;
 use retrofit_core::remedy::design;
+use retrofit_report::drawing::{Sheet, sheets};
 use retrofit_report::input::{Origin, read_house, read_prices};
 use retrofit_report::output::make_folder;
 use retrofit_report::result::ReportInfo;
@@ -32,6 +33,9 @@ pub(super) struct Remedy {
     /// Folder for the worksheet as a web page and as Markdown; left out, it is printed
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Folder for the drawings: plan, elevations and details, each as SVG and DXF
+    #[arg(long, value_name = "DIR")]
+    drawings: Option<PathBuf>,
     /// Table of unit prices of your own, as `tables/unit-prices-placeholder/prices.csv` has it
     #[arg(long, value_name = "FILE.csv")]
     prices: Option<PathBuf>,
@@ -47,7 +51,9 @@ Examples:
   retrofit remedy house.json
       What is added, by station, and what to verify first.
   retrofit remedy house.json --out permit
-      Writes permit/house.worksheet.html and .md.
+      Writes permit/house.worksheet.html, with the drawings, and .md.
+  retrofit remedy house.json --drawings sheets
+      Writes plan, elevations and details as sheets/house.plan.svg, .dxf and so on.
   retrofit remedy house.json -p cebc-a3-2013 -p san-leandro-handout-2001
       The work by two sets, one after the other.
   retrofit remedy house.json --prices our-prices.csv --format json
@@ -64,6 +70,12 @@ enum Format {
     Json,
 }
 
+/// The work by one set of provisions.
+struct Work {
+    worksheet: Worksheet,
+    sheets: Vec<Sheet>,
+}
+
 impl Remedy {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
@@ -71,35 +83,51 @@ impl Remedy {
         let prices = own.as_ref().unwrap_or_else(|| UnitPrices::placeholder());
         let file = read_house(&Origin::from(self.house.as_path()))?;
         let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(&file), file.text.as_bytes());
-        let worksheets: Vec<Worksheet> = sets
+        let works: Vec<Work> = sets
             .iter()
-            .map(|set| Worksheet::new(&design(&file.house, set, prices), set, prices, &info))
+            .map(|set| {
+                let remedy = design(&file.house, set, prices);
+                Work {
+                    worksheet: Worksheet::new(&remedy, set, prices, &info),
+                    sheets: sheets(&remedy, set),
+                }
+            })
             .collect();
-        let status = if worksheets.iter().all(|worksheet| worksheet.is_complete) {
+        let status = if works.iter().all(|work| work.worksheet.is_complete) {
             Status::Done
         } else {
             Status::NotDetermined
         };
-        if let Some(folder) = &self.out {
-            make_folder(folder)?;
-            let mut pages = Vec::new();
-            for worksheet in &worksheets {
-                let mut base = format!("{}.worksheet", stem(&file));
-                if worksheets.len() > 1 {
-                    base = format!("{base}.{}", worksheet.provisions.id);
-                }
-                pages.push(Page::new(
-                    folder.join(format!("{base}.html")),
-                    html::render_worksheet(worksheet)?,
-                ));
-                pages.push(Page::new(
-                    folder.join(format!("{base}.md")),
-                    markdown::render_worksheet(worksheet)?,
-                ));
+        let stem = stem(&file);
+        let mut pages = Vec::new();
+        for work in &works {
+            // Several sets are told apart by their names.
+            let set = Some(&work.worksheet.provisions.id).filter(|_| works.len() > 1);
+            let named = |part: &str, kind: &str| match set {
+                Some(set) => format!("{stem}.{part}.{set}.{kind}"),
+                None => format!("{stem}.{part}.{kind}"),
+            };
+            if let Some(folder) = &self.out {
+                make_folder(folder)?;
+                let html = html::render_worksheet(&work.worksheet, &work.sheets)?;
+                pages.push(Page::new(folder.join(named("worksheet", "html")), html));
+                let markdown = markdown::render_worksheet(&work.worksheet)?;
+                pages.push(Page::new(folder.join(named("worksheet", "md")), markdown));
             }
-            write_pages(&pages, &file, console)?;
+            if let Some(folder) = &self.drawings {
+                make_folder(folder)?;
+                for sheet in &work.sheets {
+                    pages.push(Page::new(folder.join(named(&sheet.name, "svg")), sheet.to_svg()));
+                    let dxf = sheet.to_dxf().map_err(|_| Failure::Internal("a drawing"))?;
+                    pages.push(Page::new(folder.join(named(&sheet.name, "dxf")), dxf));
+                }
+            }
+        }
+        write_pages(&pages, &file, console)?;
+        if self.out.is_some() {
             return Ok(status);
         }
+        let worksheets: Vec<Worksheet> = works.into_iter().map(|work| work.worksheet).collect();
         match self.format {
             Format::Json => console.say(json::render_worksheets(&worksheets).trim_end())?,
             Format::Text => {

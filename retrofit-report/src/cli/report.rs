@@ -95,17 +95,20 @@ pub(super) fn stem(file: &HouseFile) -> String {
     .unwrap_or_else(|| "house".to_owned())
 }
 
-/// A text and the file it is meant for.
+/// A page or a drawing, and the file it is meant for.
 #[derive(Debug)]
 pub(super) struct Page {
     /// The file.
     pub(super) path: PathBuf,
-    text: String,
+    content: Vec<u8>,
 }
 
 impl Page {
-    pub(super) fn new(path: PathBuf, text: String) -> Self {
-        Self { path, text }
+    pub(super) fn new(path: PathBuf, content: impl Into<Vec<u8>>) -> Self {
+        Self {
+            path,
+            content: content.into(),
+        }
     }
 }
 
@@ -186,7 +189,7 @@ pub(super) fn write_pages(pages: &[Page], input: &HouseFile, console: &mut Conso
         }
     }
     for page in pages {
-        write_whole(&page.path, page.text.as_bytes())?;
+        write_whole(&page.path, &page.content)?;
         console.remark(&format!("wrote {}", page.path.display()));
     }
     Ok(())

@@ -71,13 +71,14 @@ impl Page<'_> {
         write!(
             svg,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.1}mm\" height=\"{height:.1}mm\" \
-             viewBox=\"0 0 {width:.1} {height:.1}\" role=\"img\" aria-labelledby=\"title desc\" \
+             viewBox=\"0 0 {width:.1} {height:.1}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
              font-family=\"Arial, Helvetica, 'Liberation Sans', sans-serif\" fill=\"none\" stroke=\"#000\" \
              stroke-linecap=\"round\" stroke-linejoin=\"round\">\n\
-             <title id=\"title\">{}</title>\n<desc id=\"desc\">{}</desc>\n\
+             <title id=\"{name}-title\">{}</title>\n<desc id=\"{name}-desc\">{}</desc>\n\
              <rect width=\"{width:.1}\" height=\"{height:.1}\" fill=\"#fff\" stroke=\"none\"/>\n",
             Escaped(&self.sheet.title),
             Escaped(&self.sheet.description),
+            name = Escaped(&self.sheet.name),
         )?;
         let mut open: Option<Layer> = None;
         for Item { layer, shape } in self.sheet.strokes() {
