@@ -5,7 +5,7 @@
 
 mod words;
 
-use retrofit_core::check::{Assessment, Group, Ruling, assess};
+use retrofit_core::check::{Assessment, Group, Ruling, assess, check_named};
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{AsBuilt, WallLine};
 use retrofit_core::measure::Length;
@@ -205,15 +205,17 @@ pub struct Remaining {
     pub fact: String,
 }
 
-/// A check that was run again.
+/// Checks of one wall line that came to the same when they were run again.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Proved {
     /// The wall line.
     pub wall_line: String,
-    /// The name of the check.
-    pub check: String,
-    /// What it comes to.
+    /// What they come to.
     pub ruling: Ruling,
+    /// The same in words.
+    pub ruling_words: String,
+    /// The titles of the checks.
+    pub checks: Vec<String>,
 }
 
 /// An inspection or a hold point.
@@ -346,13 +348,20 @@ fn remaining(assessment: &Assessment<'_>, is_meant: impl Fn(Ruling) -> bool) -> 
 fn proof(remedy: &Remedy) -> Vec<Proved> {
     let mut list: Vec<Proved> = Vec::new();
     for proof in &remedy.proof {
-        let one = Proved {
-            wall_line: name_of(&remedy.taken_as, proof.wall_line).unwrap_or_default(),
-            check: proof.check.to_owned(),
-            ruling: proof.ruling,
-        };
-        if !list.contains(&one) {
-            list.push(one);
+        let wall_line = name_of(&remedy.taken_as, proof.wall_line).unwrap_or_default();
+        let title = check_named(proof.check).map_or(proof.check, |check| check.title);
+        match list
+            .iter_mut()
+            .find(|one| one.wall_line == wall_line && one.ruling == proof.ruling)
+        {
+            Some(one) if one.checks.iter().any(|other| other == title) => {}
+            Some(one) => one.checks.push(title.to_owned()),
+            None => list.push(Proved {
+                wall_line,
+                ruling: proof.ruling,
+                ruling_words: sentence_case(proof.ruling.words()),
+                checks: vec![title.to_owned()],
+            }),
         }
     }
     list
