@@ -14,10 +14,12 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 9] = [
+const VERBS: [&str; 11] = [
     "demo",
     "check",
+    "remedy",
     "report",
+    "takeoff",
     "triage",
     "explain",
     "tables",
@@ -67,6 +69,15 @@ fn house(wall_line: &Value) -> (tempfile::TempDir, PathBuf) {
     });
     fs::write(&path, house.to_string()).unwrap();
     (folder, path)
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
 }
 
 mod help {
@@ -263,15 +274,6 @@ mod check {
 
 mod files {
     use super::*;
-
-    fn names(folder: &Path) -> Vec<String> {
-        let entries = fs::read_dir(folder).unwrap();
-        let mut names: Vec<String> = entries
-            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-            .collect();
-        names.sort();
-        names
-    }
 
     #[test]
     fn the_demo_tells_the_verdict_and_writes_house_and_reports() {
@@ -789,5 +791,167 @@ fn completions_know_every_verb(#[case] shell: &str) {
     let script = printed(&["completions", shell], 0);
     for verb in VERBS {
         assert!(script.contains(verb), "{verb}");
+    }
+}
+
+mod remedy {
+    use super::*;
+
+    fn is_described(by: &str, result: &Value) {
+        let schema = printed_json(&["schema", by], 0);
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let faults: Vec<String> = validator
+            .iter_errors(result)
+            .map(|fault| fault.to_string())
+            .collect();
+        assert_eq!(faults, [""; 0]);
+    }
+
+    /// A wall line that lacks anchors and panels and can have both.
+    fn bare() -> (tempfile::TempDir, PathBuf) {
+        house(&json!({
+            "name": "north <b>", "length": {"measured": "52'-0\""},
+            "foundation": [{"kind": "concrete", "condition": "sound"}],
+            "anchors": [], "panels": [], "openings": [],
+            "cripple_wall": [{"height": {"measured": "2'-0\""}, "stud_spacing": "16 in"}]
+        }))
+    }
+
+    #[test]
+    fn a_layout_for_everything_ends_with_0_and_one_without_with_2() {
+        let (_folder, path) = bare();
+        let text = printed(&["remedy", path.to_str().unwrap()], 0);
+        let unbroken = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            unbroken.contains("Checked again with the work done, every check that it touches is met."),
+            "{text}"
+        );
+        assert!(text.contains("licensed engineer"), "{text}");
+        let brick = house(&json!({
+            "name": "north", "length": {"measured": "24'-0\""}, "foundation": [{"kind": "brick"}], "anchors": []
+        }));
+        let text = printed(&["remedy", brick.1.to_str().unwrap()], 2);
+        assert!(text.contains("No wall line has a layout"), "{text}");
+    }
+
+    #[test]
+    fn for_a_machine_it_is_as_its_schema_says() {
+        let (_folder, path) = bare();
+        let path = path.to_str().unwrap();
+        is_described(
+            "worksheet",
+            &printed_json(&["remedy", path, "--format", "json"], 0),
+        );
+        is_described(
+            "takeoff",
+            &printed_json(&["takeoff", path, "--format", "json"], 0),
+        );
+        let both = [
+            "remedy",
+            path,
+            "--format",
+            "json",
+            "-p",
+            "cebc-a3-2013,san-leandro-handout-2001",
+        ];
+        let both: Value = serde_json::from_slice(&run(&both).stdout).unwrap();
+        assert_eq!(both.as_array().map(Vec::len), Some(2));
+    }
+
+    #[test]
+    fn worksheet_drawings_and_lists_are_written_and_hold_no_mark_of_the_user() {
+        let (folder, path) = bare();
+        let path = path.to_str().unwrap();
+        let work = ["remedy", path, "--out", "permit", "--drawings", "permit"];
+        assert_eq!(run_in(folder.path(), &work).status.code(), Some(0));
+        let order = ["takeoff", path, "--out", "permit"];
+        assert_eq!(run_in(folder.path(), &order).status.code(), Some(0));
+        let written = names(&folder.path().join("permit"));
+        for name in [
+            "house.cutting.csv",
+            "house.details-1.dxf",
+            "house.elevation-1.svg",
+            "house.plan.dxf",
+            "house.plan.svg",
+            "house.takeoff.csv",
+            "house.takeoff.md",
+            "house.worksheet.html",
+            "house.worksheet.md",
+        ] {
+            assert!(
+                written.iter().any(|other| other == name),
+                "{name} is not among {written:?}"
+            );
+        }
+        for name in ["house.worksheet.html", "house.elevation-1.svg"] {
+            let text = fs::read_to_string(folder.path().join("permit").join(name)).unwrap();
+            assert!(!text.contains("<b>\n") && !text.contains("north <b>"), "{name}");
+        }
+        let again = run_in(
+            folder.path(),
+            &["remedy", path, "--out", "again", "--drawings", "again"],
+        );
+        assert_eq!(again.status.code(), Some(0));
+        for name in names(&folder.path().join("again")) {
+            let bytes = |folder_name: &str| fs::read(folder.path().join(folder_name).join(&name)).unwrap();
+            assert!(
+                bytes("permit") == bytes("again"),
+                "{name} differs from run to run"
+            );
+        }
+    }
+
+    #[test]
+    fn prices_of_ones_own_are_taken_or_refused_where_they_are_wrong() {
+        let (folder, path) = bare();
+        let shipped =
+            Path::new(env!("CARGO_MANIFEST_DIR")).join("../tables/unit-prices-placeholder/prices.csv");
+        let text = fs::read_to_string(shipped).unwrap();
+        let own = folder.path().join("own.csv");
+        let cost = |text: &str| {
+            fs::write(&own, text).unwrap();
+            let args = [
+                "remedy",
+                path.to_str().unwrap(),
+                "--prices",
+                own.to_str().unwrap(),
+                "--format",
+                "json",
+            ];
+            printed_json(&args, 0)["cost"]["likely"].clone()
+        };
+        let dearer = text.replace("each,60,72,84", "each,60,80,84");
+        assert_ne!(dearer, text);
+        assert_ne!(cost(&dearer), cost(&text));
+        fs::write(
+            &own,
+            text.replace("adhesive_anchor,each,60,72,84", "adhesive_anchor,each,60,-72,84"),
+        )
+        .unwrap();
+        for verb in ["remedy", "takeoff"] {
+            let output = run(&[verb, path.to_str().unwrap(), "--prices", own.to_str().unwrap()]);
+            let told = String::from_utf8_lossy(&output.stderr);
+            assert_eq!(output.status.code(), Some(3), "{told}");
+            assert!(
+                told.contains("own.csv, line 3, column \"material_likely\""),
+                "{told}"
+            );
+            let output = run(&[verb, path.to_str().unwrap(), "--prices", "no-such-file.csv"]);
+            assert_eq!(output.status.code(), Some(3));
+        }
+    }
+
+    #[test]
+    fn no_page_of_it_says_safe() {
+        let (_folder, path) = bare();
+        for verb in ["remedy", "takeoff"] {
+            let text = printed(&[verb, path.to_str().unwrap()], 0).to_lowercase();
+            assert!(
+                !text
+                    .split(|c: char| !c.is_alphabetic())
+                    .any(|word| word == "safe"),
+                "{text}"
+            );
+        }
     }
 }

@@ -78,12 +78,20 @@ pub(super) fn answer(remedy: &Remedy) -> String {
         .sum();
     let has_work = remedy.lines.iter().any(|line| summary_parts(line).is_some());
     let work = if has_work {
-        format!(
-            "The layout adds {}, {} and {}.",
-            counted(anchors, "anchor", "anchors"),
-            counted(panels, "braced panel", "braced panels"),
-            counted(clips, "framing clip", "framing clips")
-        )
+        let parts: Vec<String> = [
+            (anchors, "anchor", "anchors"),
+            (panels, "braced panel", "braced panels"),
+            (clips, "framing clip", "framing clips"),
+        ]
+        .into_iter()
+        .filter(|(count, ..)| *count > 0)
+        .map(|(count, one, many)| counted(count, one, many))
+        .collect();
+        match parts.as_slice() {
+            [] => "The layout mends what is there.".to_owned(),
+            [one] => format!("The layout adds {one}."),
+            [first @ .., last] => format!("The layout adds {} and {last}.", first.join(", ")),
+        }
     } else if declined == 0 {
         "These provisions ask for nothing more along the wall lines, as far as was recorded.".to_owned()
     } else {
