@@ -58,6 +58,7 @@
 
 mod by_name;
 
+pub mod before_after;
 pub mod check;
 pub mod choice;
 pub mod house;
