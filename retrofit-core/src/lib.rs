@@ -68,3 +68,4 @@ pub mod portfolio;
 pub mod prices;
 pub mod provisions;
 pub mod remedy;
+pub mod sign_off;
