@@ -6,7 +6,7 @@ use retrofit_core::provisions::Standing;
 use tera::{Context, Tera};
 
 use crate::plan;
-use crate::result::{Comparison, RenderError, Report, Trust};
+use crate::result::{BeforeAfter, Comparison, RenderError, Report, Trust};
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
@@ -20,6 +20,12 @@ pub fn render(report: &Report) -> Result<String, RenderError> {
 pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError> {
     let context = Context::from_serialize(comparison)?;
     Ok(templates()?.render("comparison.html", &context)?)
+}
+
+/// Renders two records of a house side by side.
+pub fn render_before_after(compared: &BeforeAfter) -> Result<String, RenderError> {
+    let context = Context::from_serialize(compared)?;
+    Ok(templates()?.render("before-after.html", &context)?)
 }
 
 /// The report, what its places have in common, and which kinds of figures it has.
@@ -52,6 +58,10 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("style.css", include_str!("../templates/style.css")),
         ("parts.html", include_str!("../templates/parts.html")),
         ("report.html", include_str!("../templates/report.html")),
+        (
+            "before-after.html",
+            include_str!("../templates/before-after.html"),
+        ),
         ("comparison.html", include_str!("../templates/comparison.html")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
-use crate::result::{Comparison, Report};
+use crate::result::{BeforeAfter, Comparison, Report};
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
 pub fn render(report: &Report) -> String {
@@ -15,6 +15,11 @@ pub fn render_comparison(comparison: &Comparison) -> String {
     pretty(comparison)
 }
 
+/// Renders two records of a house side by side.
+pub fn render_before_after(compared: &BeforeAfter) -> String {
+    pretty(compared)
+}
+
 /// The JSON Schema of a report, named `result-1`.
 pub fn schema() -> String {
     schema_of::<Report>("result-1")
@@ -23,6 +28,11 @@ pub fn schema() -> String {
 /// The JSON Schema of a comparison, named `comparison-1`.
 pub fn comparison_schema() -> String {
     schema_of::<Comparison>("comparison-1")
+}
+
+/// The JSON Schema of two records of a house side by side, named `before-after-1`.
+pub fn before_after_schema() -> String {
+    schema_of::<BeforeAfter>("before-after-1")
 }
 
 fn schema_of<T: JsonSchema>(id: &str) -> String {

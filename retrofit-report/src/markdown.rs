@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use tera::{Context, Tera};
 
 use crate::html;
-use crate::result::{Comparison, RenderError, Report};
+use crate::result::{BeforeAfter, Comparison, RenderError, Report};
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
@@ -17,6 +17,12 @@ pub fn render(report: &Report) -> Result<String, RenderError> {
 pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError> {
     let context = Context::from_serialize(comparison)?;
     Ok(templates()?.render("comparison.md", &context)?)
+}
+
+/// Renders two records of a house side by side.
+pub fn render_before_after(compared: &BeforeAfter) -> Result<String, RenderError> {
+    let context = Context::from_serialize(compared)?;
+    Ok(templates()?.render("before-after.md", &context)?)
 }
 
 fn templates() -> Result<&'static Tera, RenderError> {
@@ -30,6 +36,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
     tera.add_raw_templates([
         ("parts.md", include_str!("../templates/parts.md")),
         ("report.md", include_str!("../templates/report.md")),
+        ("before-after.md", include_str!("../templates/before-after.md")),
         ("comparison.md", include_str!("../templates/comparison.md")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))

@@ -1,5 +1,7 @@
 //! The report on a terminal: the answer first, one line for each wall line, then what to do about it.
 
+mod before_after;
+
 use std::fmt::Write;
 
 use anstyle::{AnsiColor, Style};
@@ -9,6 +11,8 @@ use unicode_width::UnicodeWidthStr;
 use crate::result::figures::NOT_SEEN;
 use crate::result::wording::sentence_case;
 use crate::result::{Comparison, Explained, FallsShort, Report, Trust, Verdict};
+
+pub use before_after::render_before_after;
 
 /// The most columns a line takes, where its words can be broken.
 const COLUMNS: usize = 98;

@@ -52,7 +52,7 @@ the others are checked all the same and the exit code is 3.";
 
 /// How a result is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
+pub(super) enum Format {
     /// For a reader
     Text,
     /// For a machine
@@ -104,7 +104,7 @@ pub(super) fn judge(file: &HouseFile, sets: &[Provisions]) -> (Vec<Report>, Stat
 }
 
 /// The name of a file without its folder: a report is the same wherever its house file lies.
-fn name(file: &HouseFile) -> String {
+pub(super) fn name(file: &HouseFile) -> String {
     match &file.origin {
         Origin::File(path) => path.file_name().map(|name| name.to_string_lossy().into_owned()),
         Origin::StandardInput => None,

@@ -13,7 +13,7 @@ use super::exit::{Failure, Status};
 use super::explain::as_json;
 use super::words::Page;
 
-/// Print the JSON Schema of a house file, of a result, of a comparison, or of the columns of a portfolio
+/// Print the JSON Schema of a house file, of a result, of comparisons, or of the columns of a portfolio
 ///
 /// With the schema of the house file an editor completes keys and marks mistakes while the file is written.
 #[derive(Debug, Args)]
@@ -30,6 +30,8 @@ Examples:
       The house file.
   retrofit schema result > result.schema.json
       What `retrofit check --format json` prints; with several sets, `retrofit schema comparison`.
+  retrofit schema before-after
+      What `retrofit compare --format json` prints.
   retrofit schema columns
       A row of the CSV files of `retrofit triage`; `retrofit triage --columns` tells the same to a reader.";
 
@@ -41,6 +43,8 @@ enum Of {
     Result,
     /// The result for a machine, where several sets of provisions were asked for
     Comparison,
+    /// The result for a machine of `retrofit compare`
+    BeforeAfter,
     /// A row of a portfolio
     Columns,
 }
@@ -51,6 +55,7 @@ impl Schema {
             Of::House => as_json(&schemars::schema_for!(House))?,
             Of::Result => json::schema(),
             Of::Comparison => json::comparison_schema(),
+            Of::BeforeAfter => json::before_after_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;
