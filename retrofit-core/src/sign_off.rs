@@ -174,9 +174,9 @@ choices! {
         AsDesigned = "as_designed", "built as designed";
         /// Built where it was designed, and what is recorded of it is as designed; something is not recorded.
         NotAllRecorded = "not_all_recorded", "built as designed as far as recorded";
-        /// Built where it was designed, and otherwise.
+        /// Built where it was designed, and otherwise: of another make, or longer or shorter.
         Differently = "differently", "built differently";
-        /// Built elsewhere.
+        /// Built elsewhere: neither end is where it was designed.
         Elsewhere = "elsewhere", "built elsewhere";
         /// Not built.
         NotBuilt = "not_built", "not built";
@@ -191,7 +191,9 @@ impl Built {
         match self {
             Self::Not => Status::NotBuilt,
             Self::NotSeen => Status::NotSeen,
-            Self::There(there) if there.off() != Length::ZERO => Status::Elsewhere,
+            Self::There(there) if there.is_moved() => Status::Elsewhere,
+            // One end is where it should be: it is longer or shorter.
+            Self::There(there) if there.off() != Length::ZERO => Status::Differently,
             Self::There(there) if there.differences.is_empty() => Status::AsDesigned,
             Self::There(there) => {
                 let is_open = |difference: &Difference| difference.is == Compared::NotRecorded;
@@ -217,6 +219,11 @@ impl There {
     pub fn off(&self) -> Length {
         let distance = |off: Length| off.abs_diff(Length::ZERO);
         distance(self.off_at_beginning).max(distance(self.off_at_end))
+    }
+
+    /// Whether neither end is where it was designed.
+    pub fn is_moved(&self) -> bool {
+        self.off_at_beginning != Length::ZERO && self.off_at_end != Length::ZERO
     }
 
     fn at(designed: (Length, Length), built: (Length, Length), differences: Vec<Difference>) -> Self {
@@ -307,4 +314,236 @@ fn line_sign_off(
         }
     }
     sign_off
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::house::House;
+    use crate::prices::UnitPrices;
+    use crate::provisions::Library;
+    use crate::remedy::design;
+
+    /// 52 ft with one old bolt that counts, one with a small washer, and nothing else.
+    fn found() -> House {
+        let house = json!({
+            "format": "house-1", "name": "trial",
+            "building": {"stories": 1, "exterior": "wood", "roof": "light"},
+            "wall_lines": [{
+                "name": "north", "length": "52 ft",
+                "foundation": [{"kind": "concrete", "condition": "sound"}],
+                "anchors": [old_bolt("1 ft", "3 in x 3 in x 1/4 in"), old_bolt("7 ft", "cut")],
+                "panels": [], "openings": [],
+                "cripple_wall": [{"height": "2 ft", "tallest_stud": "20 in", "stud_spacing": "16 in"}],
+            }],
+        });
+        serde_json::from_value(house).unwrap()
+    }
+
+    fn old_bolt(at: &str, washer: &str) -> Value {
+        json!({
+            "at": at, "kind": "cast_in_place", "diameter": "1/2 in", "embedment": "7 in", "edge_distance": "3 in",
+            "washer": washer, "tightness": "snug", "corrosion": "light",
+        })
+    }
+
+    fn remedy() -> Remedy {
+        let set = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+        let house = AsBuilt::new(found()).unwrap();
+        design(&house, &set, UnitPrices::placeholder())
+    }
+
+    /// The sign-off of what was built as designed, but for what a test changes in its record.
+    fn signed(change: impl FnOnce(&mut Value)) -> LineSignOff {
+        let remedy = remedy();
+        let mut built = serde_json::to_value(&remedy.after).unwrap();
+        change(&mut built["wall_lines"][0]);
+        let built = AsBuilt::new(serde_json::from_value(built).unwrap()).unwrap();
+        sign_off(&remedy, &built).remove(0)
+    }
+
+    /// The statuses of what is not as designed, with what it is.
+    fn otherwise(line: &LineSignOff) -> Vec<(&Designed, Status)> {
+        let pieces = line.pieces.iter();
+        pieces
+            .map(|piece| (&piece.what, piece.built.status()))
+            .filter(|(_, status)| *status != Status::AsDesigned)
+            .collect()
+    }
+
+    fn differences(line: &LineSignOff) -> Vec<(LookAt, Compared)> {
+        let there = line.pieces.iter().filter_map(|piece| match &piece.built {
+            Built::There(there) => Some(&there.differences),
+            _ => None,
+        });
+        there.flatten().map(|one| (one.look_at, one.is)).collect()
+    }
+
+    #[test]
+    fn as_designed() {
+        let line = signed(|_| {});
+        assert_eq!(otherwise(&line), []);
+        assert_eq!(line.not_designed, []);
+        let is = |what: fn(&Designed) -> bool| line.pieces.iter().filter(|piece| what(&piece.what)).count();
+        assert_eq!(is(|what| matches!(what, Designed::KeptAnchor)), 1);
+        assert_eq!(is(|what| matches!(what, Designed::MendedAnchor { .. })), 1);
+        assert!(is(|what| matches!(what, Designed::Anchor(_))) > 5);
+        assert!(is(|what| matches!(what, Designed::Panel(..))) >= 2);
+    }
+
+    /// The records of the new anchors stand behind those of the two old ones.
+    #[rstest]
+    #[case("kind", json!("expansion"), LookAt::AnchorKind, Compared::Other, Status::Differently)]
+    #[case("diameter", json!("3/8 in"), LookAt::AnchorDiameter, Compared::Less, Status::Differently)]
+    #[case("diameter", json!("5/8 in"), LookAt::AnchorDiameter, Compared::More, Status::Differently)]
+    #[case("diameter", json!({"unknown": "?"}), LookAt::AnchorDiameter, Compared::NotRecorded, Status::NotAllRecorded)]
+    #[case("washer", json!("cut"), LookAt::AnchorWasher, Compared::Other, Status::Differently)]
+    #[case("tightness", json!("loose"), LookAt::AnchorTightness, Compared::Other, Status::Differently)]
+    #[case("tightness", json!({"unknown": "?"}), LookAt::AnchorTightness, Compared::NotRecorded, Status::NotAllRecorded)]
+    fn an_anchor_of_another_make(
+        #[case] field: &str,
+        #[case] built: Value,
+        #[case] look_at: LookAt,
+        #[case] is: Compared,
+        #[case] status: Status,
+    ) {
+        let line = signed(|wall| wall["anchors"][2][field] = built);
+        assert_eq!(differences(&line), [(look_at, is)]);
+        assert_eq!(otherwise(&line)[0].1, status);
+        assert_eq!(otherwise(&line).len(), 1);
+    }
+
+    #[rstest]
+    #[case("thickness", json!("3/8 in"), LookAt::SheathingThickness, Compared::Less)]
+    #[case("nail", json!("8d box"), LookAt::PanelNail, Compared::Other)]
+    #[case("edge_nailing", json!("6 in"), LookAt::EdgeNailing, Compared::More)]
+    #[case("foot", json!("short"), LookAt::PanelFoot, Compared::Other)]
+    #[case("sheathing", json!({"unknown": "painted"}), LookAt::Sheathing, Compared::NotRecorded)]
+    #[case("cut_through", json!(true), LookAt::CutThrough, Compared::Other)]
+    fn a_panel_of_another_make(
+        #[case] field: &str,
+        #[case] built: Value,
+        #[case] look_at: LookAt,
+        #[case] is: Compared,
+    ) {
+        let line = signed(|wall| wall["panels"][0][field] = built);
+        assert_eq!(differences(&line), [(look_at, is)]);
+        assert_eq!(otherwise(&line).len(), 1);
+    }
+
+    #[test]
+    fn more_nails_and_thicker_sheathing_are_as_designed() {
+        let line = signed(|wall| {
+            wall["panels"][0]["edge_nailing"] = json!("3 in");
+            wall["panels"][0]["thickness"] = json!("19/32 in");
+        });
+        assert_eq!(otherwise(&line), []);
+    }
+
+    #[test]
+    fn an_anchor_elsewhere_is_told_with_its_distance_and_one_left_out_is_not_built() {
+        let line = signed(|wall| {
+            let at: Length = wall["anchors"][3]["at"].as_str().unwrap().parse().unwrap();
+            wall["anchors"][3]["at"] = json!(at.saturating_sub(Length::inches(8)));
+        });
+        let piece = line
+            .pieces
+            .iter()
+            .find(|piece| piece.built.status() == Status::Elsewhere)
+            .unwrap();
+        let Built::There(there) = &piece.built else {
+            panic!()
+        };
+        assert_eq!(there.off_at_beginning, Length::inches(-8));
+        assert_eq!(there.off(), Length::inches(8));
+        assert_eq!(line.not_designed, []);
+
+        let line = signed(|wall| drop(wall["anchors"].as_array_mut().unwrap().remove(3)));
+        assert!(matches!(
+            otherwise(&line)[..],
+            [(Designed::Anchor(_), Status::NotBuilt)]
+        ));
+    }
+
+    #[test]
+    fn an_old_anchor_cut_off_is_no_longer_there_and_none_of_the_new_takes_its_place() {
+        let line = signed(|wall| drop(wall["anchors"].as_array_mut().unwrap().remove(0)));
+        assert_eq!(otherwise(&line), [(&Designed::KeptAnchor, Status::NotBuilt)]);
+        let line = signed(|wall| wall["anchors"][1]["washer"] = json!("cut"));
+        assert!(matches!(
+            otherwise(&line)[..],
+            [(Designed::MendedAnchor { .. }, Status::Differently)]
+        ));
+    }
+
+    #[test]
+    fn a_panel_one_bay_short_is_built_differently() {
+        let line = signed(|wall| {
+            let to: Length = wall["panels"][0]["to"].as_str().unwrap().parse().unwrap();
+            wall["panels"][0]["to"] = json!(to.saturating_sub(Length::inches(16)));
+        });
+        assert!(matches!(
+            otherwise(&line)[..],
+            [(Designed::Panel(..), Status::Differently)]
+        ));
+    }
+
+    #[test]
+    fn what_is_there_and_was_not_designed_is_told() {
+        let line = signed(|wall| {
+            let bolt = old_bolt("20 in", "cut");
+            wall["anchors"].as_array_mut().unwrap().push(bolt);
+        });
+        assert_eq!(otherwise(&line), []);
+        let [extra] = line.not_designed[..] else { panic!() };
+        assert_eq!(extra.part, Parts::Anchors);
+        assert_eq!(
+            extra.span,
+            Some(Span::new(Length::inches(20), Length::inches(20)))
+        );
+    }
+
+    /// Nothing that the record does not tell of is built as designed, and nothing of it is called missing.
+    #[rstest]
+    #[case("anchors", json!({"unknown": "a new lining hides them"}))]
+    #[case("panels", json!({"unknown": "a new lining hides them"}))]
+    #[case("unseen", json!([{"why": "water under the house"}]))]
+    #[case("anchors", json!([{"spacing": "6 ft", "first": "1 ft", "last": "51 ft", "kind": "adhesive"}]))]
+    #[case("panels", json!([{"total_length": "22 ft", "at_each_end": true}]))]
+    fn what_is_not_told_is_not_seen(#[case] field: &str, #[case] built: Value) {
+        let line = signed(|wall| {
+            if field == "unseen" {
+                wall["anchors"] = json!([]);
+                wall["panels"] = json!([]);
+            }
+            wall[field] = built;
+        });
+        let is_of_field = |what: &Designed| match field {
+            "panels" => matches!(what, Designed::Panel(..)),
+            "anchors" => !matches!(what, Designed::Panel(..)),
+            _ => true,
+        };
+        let mut of_field = line
+            .pieces
+            .iter()
+            .filter(|piece| is_of_field(&piece.what))
+            .peekable();
+        assert!(of_field.peek().is_some());
+        for piece in of_field {
+            assert_eq!(piece.built, Built::NotSeen, "{:?}", piece.what);
+        }
+    }
+
+    #[test]
+    fn a_wall_line_that_is_not_in_the_record_is_not_seen() {
+        let remedy = remedy();
+        let mut built = found();
+        built.wall_lines[0].name = "south".to_owned();
+        let line = sign_off(&remedy, &AsBuilt::new(built).unwrap()).remove(0);
+        assert_eq!(line.in_record, None);
+        assert!(line.pieces.iter().all(|piece| piece.built == Built::NotSeen));
+    }
 }

@@ -202,3 +202,65 @@ fn of_clips<'a>(
     differences.at_least(LookAt::Connections, Some(length), &Observed::inferred(covered));
     Built::differing(differences.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use serde_json::{Value, json};
+
+    use super::super::{Compared, Status};
+    use super::*;
+
+    /// Clips designed 2 ft apart along 20 ft.
+    #[rstest]
+    #[case(json!([{"kind": "clips", "spacing": "24 in"}]), Status::AsDesigned, &[])]
+    #[case(json!([{"kind": "clips", "spacing": "16 in"}]), Status::AsDesigned, &[])]
+    #[case(json!([{"kind": "clips", "spacing": "32 in"}]), Status::Differently, &[(LookAt::ConnectionSpacing, Compared::More)])]
+    #[case(json!([{"kind": "clips"}]), Status::NotAllRecorded, &[(LookAt::ConnectionSpacing, Compared::NotRecorded)])]
+    #[case(json!([{"kind": "nailed_blocks"}]), Status::Differently, &[(LookAt::ConnectionKind, Compared::Other)])]
+    #[case::a_part_only(
+        json!([{"kind": "clips", "spacing": "24 in", "to": "12 ft"}]),
+        Status::Differently,
+        &[(LookAt::Connections, Compared::Less)]
+    )]
+    #[case::in_two_parts(
+        json!([{"kind": "clips", "spacing": "24 in", "from": "8 ft"}, {"kind": "clips", "spacing": "24 in", "to": "12 ft"}]),
+        Status::AsDesigned,
+        &[]
+    )]
+    fn clips(#[case] built: Value, #[case] status: Status, #[case] expected: &[(LookAt, Compared)]) {
+        let records: Vec<Connection> = serde_json::from_value(built).unwrap();
+        let built = of_clips(Length::inches(24), Length::feet(20), records.iter());
+        assert_eq!(built.status(), status);
+        let Built::There(there) = built else { panic!() };
+        let differences: Vec<_> = there
+            .differences
+            .iter()
+            .map(|one| (one.look_at, one.is))
+            .collect();
+        assert_eq!(differences, expected);
+    }
+
+    #[rstest]
+    #[case(json!([{"plate_splices_tied": true}]), Status::AsDesigned)]
+    #[case(json!([{"plate_splices_tied": false}]), Status::NotBuilt)]
+    #[case(json!([{"to": "10 ft", "plate_splices_tied": true}, {"from": "10 ft"}]), Status::NotSeen)]
+    fn splices(#[case] built: Value, #[case] status: Status) {
+        let stretches: Vec<CrippleStretch> = serde_json::from_value(built).unwrap();
+        let stretches: Vec<&CrippleStretch> = stretches.iter().collect();
+        assert_eq!(of_framing(Framing::TieSplices, &stretches).status(), status);
+    }
+
+    #[rstest]
+    #[case(json!([{}]), true)]
+    #[case(json!([{"to": "10 ft"}, {"from": "10 ft"}]), true)]
+    #[case(json!([{"to": "9 ft"}, {"from": "10 ft"}]), false)]
+    #[case(json!([{"from": "1 ft"}]), false)]
+    #[case(json!({"unknown": "hidden"}), false)]
+    fn what_a_list_leaves_out_is_not_seen(#[case] list: Value, #[case] is_whole: bool) {
+        let list: Observed<Vec<SillPiece>> = serde_json::from_value(list).unwrap();
+        let span = Span::new(Length::ZERO, Length::feet(20));
+        let found = along(&list, span, |piece| piece.span(Some(Length::feet(20))));
+        assert_eq!(found.is_some(), is_whole);
+    }
+}

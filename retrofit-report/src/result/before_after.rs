@@ -117,7 +117,8 @@ pub struct ChangedCheck {
     pub became: Became,
     /// The same in words.
     pub became_words: String,
-    /// Whether a reader has to know: it changed, it falls short or it is open.
+    /// Whether a reader has to know: it changed, it falls short or it is open. What is met where there was nothing
+    /// to look at before goes without saying.
     pub worth_telling: bool,
     /// What it came to by the earlier record.
     pub before: Option<CameTo>,
@@ -308,14 +309,21 @@ pub(super) fn wall_line_name(assessment: &Assessment<'_>, index: usize) -> Strin
 }
 
 fn changed_check(change: &Change, provisions: &Provisions) -> ChangedCheck {
-    let quiet = [Became::StillMet, Became::StillNotAsked];
+    let had_nothing = change
+        .before
+        .is_some_and(|came| came.ruling == Ruling::NotApplicable);
+    let is_quiet = match change.became {
+        Became::StillMet | Became::StillNotAsked => true,
+        Became::NewlyMet => had_nothing,
+        _ => false,
+    };
     let finding = change.after.and_then(|came| came.finding);
     ChangedCheck {
         check: change.check.name.to_owned(),
         title: change.check.title.to_owned(),
         became: change.became,
         became_words: change.became.words().to_owned(),
-        worth_telling: !quiet.contains(&change.became),
+        worth_telling: !is_quiet,
         before: change.before.map(|came| came_to(&came, provisions)),
         after: change.after.map(|came| came_to(&came, provisions)),
         decided_by: finding

@@ -238,8 +238,12 @@ fn signed(piece: &DesignedPiece, provisions: &Provisions) -> SignedPiece {
 /// By how much a piece is off.
 fn off(there: &There, span: Span) -> String {
     let by = |off: Length| {
-        let way = if off < Length::ZERO { "back" } else { "on" };
-        format!("{} farther {way}", length(off.abs_diff(Length::ZERO)))
+        let way = if off < Length::ZERO {
+            "nearer the beginning"
+        } else {
+            "farther along"
+        };
+        format!("{} {way}", length(off.abs_diff(Length::ZERO)))
     };
     let (beginning, end) = (there.off_at_beginning, there.off_at_end);
     if beginning == end || span.to == Some(span.from) {
@@ -289,7 +293,7 @@ fn what(designed: &Designed) -> String {
         Designed::KeptAnchor => "old anchor that counts".to_owned(),
         Designed::MendedAnchor { washer, tighten } => {
             let mut work: Vec<String> = Vec::new();
-            work.extend(washer.map(|washer| format!("washer {}", washer_words(washer))));
+            work.extend(washer.map(|washer| format!("washer {washer}")));
             work.extend(tighten.then(|| "nut tightened".to_owned()));
             format!("old anchor mended: {}", work.join(", "))
         }
@@ -327,18 +331,9 @@ fn new_anchor(anchor: &NewAnchor) -> String {
         text = format!("{text}, {} deep", length(embedment));
     }
     if let Some(washer) = anchor.washer {
-        text = format!("{text}, washer {}", washer_words(washer));
+        text = format!("{text}, washer {washer}");
     }
     text
-}
-
-fn washer_words(washer: Washer) -> String {
-    match washer {
-        Washer::Plate { side, thickness } => {
-            format!("{} × {} × {}", length(side), length(side), length(thickness))
-        }
-        washer => washer.to_string(),
-    }
 }
 
 fn new_panel(panel: &NewPanel, make: &PanelMake) -> String {
