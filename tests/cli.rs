@@ -14,10 +14,11 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 9] = [
+const VERBS: [&str; 10] = [
     "demo",
     "check",
     "report",
+    "compare",
     "triage",
     "explain",
     "tables",

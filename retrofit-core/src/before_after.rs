@@ -39,7 +39,7 @@ pub use less_said::{LessSaid, SaidNow};
 
 use crate::check::{Assessment, Check, Finding, Outcomes, REGISTRY, Ruling, assess};
 use crate::choice::choices;
-use crate::house::AsBuilt;
+use crate::house::{AsBuilt, Span};
 use crate::provisions::Provisions;
 
 /// Two records of one house, checked against the same provisions.
@@ -98,6 +98,18 @@ pub struct Came {
     pub ruling: Ruling,
     /// The finding that governs; `None` where the check had nothing to look at.
     pub finding: Option<Finding>,
+}
+
+impl Came {
+    /// Whether it fell short.
+    pub const fn is_short(&self) -> bool {
+        matches!(self.ruling, Ruling::NotMet | Ruling::Outside)
+    }
+
+    /// Whether it was met, or nothing was asked.
+    pub const fn is_fine(&self) -> bool {
+        matches!(self.ruling, Ruling::Met | Ruling::NotApplicable)
+    }
 }
 
 choices! {
@@ -162,6 +174,14 @@ pub fn compare<'a>(before: &'a AsBuilt, after: &'a AsBuilt, provisions: &'a Prov
     let places = places(before, after);
     let less_said = less_said::less_said(before, after, &places);
     let (before, after) = (assess(before, provisions), assess(after, provisions));
+    let is_out_of_sight = |place: Place, check: &Check| {
+        let Place::WallLine { before: line, .. } = place else {
+            return false;
+        };
+        let of_check = before.findings_at(Some(line));
+        let mut of_check = of_check.filter(|finding| finding.check().name == check.name);
+        of_check.any(|finding| less_said.iter().any(|less| hides(less, line, finding)))
+    };
     let mut changes = Vec::new();
     for place in &places {
         let (then, now) = match *place {
@@ -191,6 +211,12 @@ pub fn compare<'a>(before: &'a AsBuilt, after: &'a AsBuilt, provisions: &'a Prov
                 now.map(|came| came.unwrap_or(silent)),
             );
             let became = match (before, after) {
+                // What fell short stands where nobody could look: it is met as far as it could be seen, and no more.
+                (Some(before), Some(after))
+                    if before.is_short() && after.is_fine() && is_out_of_sight(*place, check) =>
+                {
+                    Became::NoLongerDetermined
+                }
                 (Some(before), Some(after)) => Became::of(before.ruling, after.ruling),
                 (_, None) => Became::OnlyBefore,
                 (None, _) => Became::OnlyAfter,
@@ -214,18 +240,34 @@ pub fn compare<'a>(before: &'a AsBuilt, after: &'a AsBuilt, provisions: &'a Prov
 }
 
 impl BeforeAfter<'_> {
-    /// What the house comes to now. Where the later record does not tell of a wall line that the earlier one had, it
-    /// is no better than not determined.
+    /// What the house comes to now. Where the later record does not tell of a wall line that the earlier one had, or
+    /// could not see again what fell short, it is no better than not determined.
     pub fn ruling(&self) -> Ruling {
-        let ruling = self.after.verdict.ruling();
-        let is_one_left_out = self
-            .places
-            .iter()
-            .any(|place| matches!(place, Place::OnlyBefore(_)));
-        if is_one_left_out {
-            ruling.max(Ruling::NotDetermined)
+        let lines = self.places.iter().filter(|place| **place != Place::House);
+        lines
+            .map(|place| match self.ruling_at(*place) {
+                Some(Ruling::NotDetermined) | None => Ruling::NotDetermined,
+                Some(_) => Ruling::NotApplicable,
+            })
+            .fold(self.after.verdict.ruling(), Ruling::max)
+    }
+
+    /// What a place comes to now by the same rule; `None` where the later record does not tell of it.
+    pub fn ruling_at(&self, place: Place) -> Option<Ruling> {
+        let ruling = match place {
+            Place::House => return Some(self.ruling()),
+            Place::WallLine { after, .. } | Place::OnlyAfter(after) => {
+                self.after.wall_lines.get(after)?.ruling()
+            }
+            Place::OnlyBefore(_) => return None,
+        };
+        let is_out_of_sight = |change: &Change| {
+            change.became == Became::NoLongerDetermined && change.after.is_some_and(|came| came.is_fine())
+        };
+        if self.changes_at(place).any(is_out_of_sight) {
+            Some(ruling.max(Ruling::NotDetermined))
         } else {
-            ruling
+            Some(ruling)
         }
     }
 
@@ -233,6 +275,25 @@ impl BeforeAfter<'_> {
     pub fn changes_at(&self, place: Place) -> impl Iterator<Item = &Change> {
         self.changes.iter().filter(move |change| change.place == place)
     }
+}
+
+/// Whether a finding of the earlier record is about a list of which an item, just there, could not be seen again.
+fn hides(less: &LessSaid, line: usize, finding: &Finding) -> bool {
+    let (Some(hidden), SaidNow::Unseen(_)) = (less.span, &less.now) else {
+        return false;
+    };
+    let ruling = finding.outcomes.ruling();
+    let list = |path: &str| path.rsplit_once('[').map(|(list, _)| list.to_owned());
+    let is_of_list = || {
+        let (list, path) = (list(&less.path)?, finding.path()?);
+        Some(path.starts_with(&list))
+    };
+    let touches =
+        |span: Span| hidden.to.is_none_or(|to| span.from <= to) && span.to.is_none_or(|to| hidden.from <= to);
+    less.wall_line == Some(line)
+        && matches!(ruling, Ruling::NotMet | Ruling::Outside)
+        && finding.span.is_none_or(touches)
+        && is_of_list().unwrap_or(false)
 }
 
 fn places(before: &AsBuilt, after: &AsBuilt) -> Vec<Place> {
@@ -350,6 +411,45 @@ mod tests {
         both.after.verdict.outcomes = Outcomes::only(crate::check::Outcome::Met);
         assert_eq!(both.ruling(), Ruling::NotDetermined);
         both.places.retain(|place| !matches!(place, Place::OnlyBefore(_)));
+        both.after.wall_lines.clear();
+        both.places.truncate(1);
         assert_eq!(both.ruling(), Ruling::Met);
+    }
+
+    /// What fell short and now stands behind a new duct is not closed, though all that is to be seen is met.
+    #[test]
+    fn what_fell_short_and_is_out_of_sight_is_not_closed() {
+        let panel = |from: &str, to: &str, sheathing: &str| {
+            json!({
+                "from": from, "to": to, "sheathing": sheathing, "thickness": "15/32 in",
+            })
+        };
+        let wall = |panels: Value, unseen: Value| {
+            json!([{
+                "name": "north", "length": "24 ft", "panels": panels, "unseen": unseen,
+                "cripple_wall": [{"height": "2 ft", "tallest_stud": "20 in", "stud_spacing": "16 in"}],
+            }])
+        };
+        let good = panel("0 ft", "8 ft", "plywood");
+        let before = house(&wall(json!([good, panel("12 ft", "16 ft", "board")]), json!([])));
+        let duct = json!([{"from": "12 ft", "to": "16 ft", "why": "a new duct"}]);
+        let hidden = house(&wall(json!([good]), duct));
+        let replaced = house(&wall(
+            json!([good, panel("12 ft", "16 ft", "plywood")]),
+            json!([]),
+        ));
+        let set = default_set();
+        let sheathing = |after: &AsBuilt| {
+            let both = compare(&before, after, &set);
+            let change = both
+                .changes
+                .iter()
+                .find(|change| change.check.name == "panel-sheathing");
+            let change = *change.unwrap();
+            assert_eq!(change.before.unwrap().ruling, Ruling::NotMet);
+            change.became
+        };
+        assert_eq!(sheathing(&hidden), Became::NoLongerDetermined);
+        assert_eq!(sheathing(&replaced), Became::Closed);
     }
 }

@@ -5,7 +5,7 @@
 use serde_json::{Map, Value};
 
 use super::Place;
-use crate::house::AsBuilt;
+use crate::house::{AsBuilt, Span};
 use crate::measure::Length;
 
 /// An observation of the earlier record that the later one does not make, or makes less exactly.
@@ -15,6 +15,8 @@ pub struct LessSaid {
     pub wall_line: Option<usize>,
     /// Its path in the earlier house file.
     pub path: String,
+    /// Where along the wall line, of an item that stood where nobody could look now.
+    pub span: Option<Span>,
     /// What the earlier record said.
     pub said: String,
     /// What the later record says instead.
@@ -56,6 +58,7 @@ pub(super) fn less_said(before: &AsBuilt, after: &AsBuilt, places: &[Place]) -> 
     let (earlier, later) = (written(before), written(after));
     let mut all = All {
         wall_line: None,
+        hidden: Vec::new(),
         list: Vec::new(),
     };
     if let (Value::Object(earlier), Value::Object(later)) = (&earlier, &later) {
@@ -78,6 +81,11 @@ pub(super) fn less_said(before: &AsBuilt, after: &AsBuilt, places: &[Place]) -> 
         if let (Some(Value::Object(earlier)), Some(Value::Object(later))) =
             (line(&earlier, then), line(&later, now))
         {
+            all.hidden = later
+                .get("unseen")
+                .and_then(Value::as_array)
+                .cloned()
+                .unwrap_or_default();
             all.fields(&earlier, &later, &path);
             all.unseen(earlier.get("unseen"), later.get("unseen"), &path);
         }
@@ -87,6 +95,8 @@ pub(super) fn less_said(before: &AsBuilt, after: &AsBuilt, places: &[Place]) -> 
 
 struct All {
     wall_line: Option<usize>,
+    /// The stretches of the wall line that the later record could not see.
+    hidden: Vec<Value>,
     list: Vec<LessSaid>,
 }
 
@@ -150,17 +160,29 @@ impl All {
         self.list.push(LessSaid {
             wall_line: self.wall_line,
             path: path.to_owned(),
+            span: None,
             said: shown(said),
             now,
         });
     }
 
-    /// An item that is gone was taken away or replaced: that is said. Of one that is found again, less may be said.
+    /// An item that is gone was taken away or replaced: that is said, unless it stood where nobody could look. Of one
+    /// that is found again, less may be said.
     fn items(&mut self, list: &str, before: &[Value], after: &[Value], path: &str) {
+        // What is recorded again as it was says the same, and no other item is found in it: two anchors may stand at
+        // one station.
+        let mut after: Vec<Option<&Value>> = after.iter().map(Some).collect();
+        let mut changed: Vec<(usize, &Value)> = Vec::new();
         for (index, item) in before.iter().enumerate() {
+            match after.iter_mut().find(|other| **other == Some(item)) {
+                Some(same) => *same = None,
+                None => changed.push((index, item)),
+            }
+        }
+        for (index, item) in changed {
             let Value::Object(item) = item else { continue };
             let again = after.iter().enumerate().filter_map(|(other, value)| {
-                let value = value.as_object()?;
+                let value = (*value)?.as_object()?;
                 let is_the_same = match list {
                     "posts" => other == index,
                     "anchors" => STATIONS.iter().all(|key| item.get(*key) == value.get(*key)),
@@ -170,6 +192,9 @@ impl All {
             });
             let again: Vec<&Map<String, Value>> = again.collect();
             let path = format!("{path}[{index}]");
+            if again.is_empty() && list != "posts" {
+                self.hidden_item(list, item, &path);
+            }
             for (key, value) in item {
                 // Ways of tying the floor lie over one another: it is enough if one of them says it.
                 let says_it = |one: &&&Map<String, Value>| {
@@ -186,6 +211,32 @@ impl All {
         }
     }
 
+    fn hidden_item(&mut self, list: &str, item: &Map<String, Value>, path: &str) {
+        let is_of_list = |unseen: &Map<String, Value>| match unseen.get("parts").and_then(Value::as_array) {
+            Some(parts) if !parts.is_empty() => parts.iter().any(|part| part == list),
+            _ => !matches!(list, "foundation" | "sill"),
+        };
+        let hidden = self.hidden.iter().filter_map(Value::as_object);
+        let Some(unseen) = hidden
+            .into_iter()
+            .find(|unseen| is_of_list(unseen) && touch(item, unseen))
+        else {
+            return;
+        };
+        let why = unseen.get("why").and_then(Value::as_str).unwrap_or_default();
+        let (from, to) = ends(item);
+        self.list.push(LessSaid {
+            wall_line: self.wall_line,
+            path: path.to_owned(),
+            span: Some(Span {
+                from: from.unwrap_or(Length::ZERO),
+                to,
+            }),
+            said: "recorded".to_owned(),
+            now: SaidNow::Unseen(why.to_owned()),
+        });
+    }
+
     /// Stretches that could be seen before.
     fn unseen(&mut self, before: Option<&Value>, after: Option<&Value>, path: &str) {
         let list = |value: Option<&Value>| value.and_then(Value::as_array).cloned().unwrap_or_default();
@@ -199,6 +250,7 @@ impl All {
             self.list.push(LessSaid {
                 wall_line: self.wall_line,
                 path: path.to_owned(),
+                span: None,
                 said: format!(
                     "{} to {}",
                     text("from").unwrap_or_else(|| "the beginning".to_owned()),
@@ -217,6 +269,24 @@ fn overlap(one: &Map<String, Value>, other: &Map<String, Value>) -> bool {
         station(to, "to").is_none_or(|to| station(from, "from").unwrap_or(Length::ZERO) < to)
     };
     begins_before(one, other) && begins_before(other, one)
+}
+
+/// Where an item begins and ends, as far as that is written.
+fn ends(item: &Map<String, Value>) -> (Option<Length>, Option<Length>) {
+    let first = |keys: [&str; 3]| {
+        let written = keys.into_iter().find_map(|key| item.get(key))?;
+        written.as_str()?.parse::<Length>().ok()
+    };
+    (first(["at", "first", "from"]), first(["at", "last", "to"]))
+}
+
+/// Whether two items share at least a station.
+fn touch(one: &Map<String, Value>, other: &Map<String, Value>) -> bool {
+    let begins_by = |(from, _): (Option<Length>, Option<Length>),
+                     (_, to): (Option<Length>, Option<Length>)| {
+        to.is_none_or(|to| from.unwrap_or(Length::ZERO) <= to)
+    };
+    begins_by(ends(one), ends(other)) && begins_by(ends(other), ends(one))
 }
 
 /// A written value for a reader.

@@ -6,7 +6,7 @@ use super::{Built, Designed, DesignedPiece, LineSignOff, NotDesigned, There, Wal
 use crate::check::{LookAt, Quantity};
 use crate::house::{Anchor, AnchorKind, Parts, Span, Tightness, Washer};
 use crate::measure::Length;
-use crate::remedy::{Credit, LineRemedy, NewAnchor};
+use crate::remedy::{AnchorLayout, Credit, LineRemedy, NewAnchor};
 
 /// An anchor that is expected at a station: an old one, or one designed.
 struct Expected {
@@ -22,12 +22,7 @@ pub(super) fn anchors(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineS
     let work = line.anchors.work();
     let mut expected: Vec<Expected> = Vec::new();
     for (item, record) in old.iter().enumerate() {
-        let credit = work.and_then(|work| work.existing.iter().find(|old| old.item == item));
-        let what = credit.and_then(|old| match old.credit {
-            Credit::Counts => Some(Designed::KeptAnchor),
-            Credit::Mended { washer, tighten } => Some(Designed::MendedAnchor { washer, tighten }),
-            Credit::Lacks(_) | Credit::NotSeen(_) | Credit::NotPlaced => None,
-        });
+        let what = relied_on(work, item);
         if let Some(at) = record.at {
             expected.push(Expected {
                 at,
@@ -54,17 +49,27 @@ pub(super) fn anchors(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineS
         .enumerate()
         .filter_map(|(item, record)| Some((item, record.at?)))
         .collect();
+    for (item, record) in old.iter().enumerate() {
+        if let Some(what) = relied_on(work, item).filter(|_| record.at.is_none()) {
+            let span = Span::of(record.first, record.last, walls.found.length.value().copied());
+            let unchanged = records.iter().find(|built| *built == record);
+            let built = unchanged.or_else(|| records.iter().find(|built| is_same_run(record, built)));
+            // A run that is recorded otherwise now cannot be told from other anchors.
+            let built = built.map_or(Built::NotSeen, |built| {
+                Built::differing(differences(&what, Some(record), built).0)
+            });
+            sign_off.pieces.push(DesignedPiece { what, span, built });
+        }
+    }
     // A run that was not there before may hold any of the new anchors: where each stands was not taken.
-    let new_runs: Vec<usize> = records
+    let is_old_run = |record: &Anchor| old.iter().any(|old| is_same_run(old, record));
+    let has_new_run = records
         .iter()
-        .enumerate()
-        .filter(|(_, record)| record.at.is_none() && !old.contains(record))
-        .map(|(item, _)| item)
-        .collect();
+        .any(|record| record.at.is_none() && !is_old_run(record));
     let designed: Vec<(Length, Length)> = expected.iter().map(|one| (one.at, one.at)).collect();
     let built: Vec<(Length, Length)> = placed.iter().map(|(_, at)| (*at, *at)).collect();
     let pairs = pair(&designed, &built);
-    let is_told_apart = pairs.is_some() && new_runs.is_empty();
+    let is_told_apart = pairs.is_some() && !has_new_run;
     let pairs = pairs.unwrap_or_default();
     let mut is_free = vec![true; records.len()];
     for (index, one) in expected.into_iter().enumerate() {
@@ -79,11 +84,7 @@ pub(super) fn anchors(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineS
         let record = found.and_then(|(item, at)| Some((records.get(*item)?, *at)));
         let built = match record {
             Some((record, at)) => {
-                let differences = match &what {
-                    Designed::Anchor(anchor) => of_new(anchor, record),
-                    Designed::MendedAnchor { washer, tighten } => of_mended(*washer, *tighten, record),
-                    _ => of_kept(one.old.and_then(|item| old.get(item)), record),
-                };
+                let differences = differences(&what, one.old.and_then(|item| old.get(item)), record);
                 Built::There(There::at((one.at, one.at), (at, at), differences.0))
             }
             None if is_told_apart => walls.missing(Parts::Anchors, Span::new(one.at, one.at)),
@@ -92,7 +93,7 @@ pub(super) fn anchors(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineS
         push(sign_off, what, one.at, built);
     }
     for (item, record) in records.iter().enumerate() {
-        let is_of_before = record.at.is_none() && old.contains(record);
+        let is_of_before = is_old_run(record);
         if is_free.get(item).copied().unwrap_or(false) && !is_of_before {
             sign_off.not_designed.push(NotDesigned {
                 part: Parts::Anchors,
@@ -103,6 +104,30 @@ pub(super) fn anchors(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineS
                 }),
             });
         }
+    }
+}
+
+/// What the layout asks of an old anchor on which it relies.
+fn relied_on(work: Option<&AnchorLayout>, item: usize) -> Option<Designed> {
+    let existing = work?.existing.iter().find(|old| old.item == item)?;
+    match existing.credit {
+        Credit::Counts => Some(Designed::KeptAnchor),
+        Credit::Mended { washer, tighten } => Some(Designed::MendedAnchor { washer, tighten }),
+        Credit::Lacks(_) | Credit::NotSeen(_) | Credit::NotPlaced => None,
+    }
+}
+
+/// Whether two records are of one run, by where it begins and ends and how far apart its anchors are.
+fn is_same_run(one: &Anchor, other: &Anchor) -> bool {
+    let run = |anchor: &Anchor| (anchor.at, anchor.first, anchor.last);
+    one.at.is_none() && run(one) == run(other) && one.spacing == other.spacing
+}
+
+fn differences(what: &Designed, old: Option<&Anchor>, built: &Anchor) -> Differences {
+    match what {
+        Designed::Anchor(anchor) => of_new(anchor, built),
+        Designed::MendedAnchor { washer, tighten } => of_mended(*washer, *tighten, built),
+        _ => of_kept(old, built),
     }
 }
 

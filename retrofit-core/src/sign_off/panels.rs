@@ -21,12 +21,12 @@ pub(super) fn panels(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSi
     let old = walls.found.panels.value().map(Vec::as_slice).unwrap_or_default();
     let work = line.panels.work();
     let mut expected: Vec<Expected> = Vec::new();
-    let mut taken_off: Vec<(Length, Length)> = Vec::new();
+    let mut taken_off: Vec<((Length, Length), &Panel)> = Vec::new();
     for (item, record) in old.iter().enumerate() {
         let Some(ends) = record.stations() else { continue };
         let existing = work.and_then(|work| work.existing.iter().find(|old| old.item == item));
         if existing.is_some_and(|old| old.is_removed) {
-            taken_off.push(ends);
+            taken_off.push((ends, record));
             continue;
         }
         let stays = |old: &&ExistingPanel| matches!(old.credit, Credit::Counts) || old.gets_holes.is_some();
@@ -48,19 +48,23 @@ pub(super) fn panels(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSi
 
     let Some(records) = walls.built.panels.value() else {
         let expected = expected.into_iter().filter_map(|one| Some((one.what?, one.ends)));
-        let taken_off = taken_off.into_iter().map(|ends| (Designed::PanelTakenOff, ends));
+        let taken_off = taken_off.into_iter();
+        let taken_off = taken_off.map(|(ends, _)| (Designed::PanelTakenOff, ends));
         for (what, ends) in expected.chain(taken_off) {
             push(sign_off, what, ends, Built::NotSeen);
         }
         return;
     };
+    // A summary of all panels does not tell where each stands.
+    let is_summary = records.iter().any(|record| record.stations().is_none());
+    // An old panel that is recorded as it was is no new one.
+    let is_still_there = |record: &Panel| !is_summary && taken_off.iter().any(|(_, old)| *old == record);
     let placed: Vec<(usize, (Length, Length))> = records
         .iter()
         .enumerate()
+        .filter(|(_, record)| !is_still_there(record))
         .filter_map(|(item, record)| Some((item, record.stations()?)))
         .collect();
-    // A summary of all panels does not tell where each stands.
-    let is_summary = placed.len() < records.len();
     let designed: Vec<(Length, Length)> = expected.iter().map(|one| one.ends).collect();
     let built: Vec<(Length, Length)> = placed.iter().map(|(_, ends)| *ends).collect();
     let pairs = pair(&designed, &built);
@@ -91,14 +95,15 @@ pub(super) fn panels(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSi
         };
         push(sign_off, what, one.ends, built);
     }
-    for ends in taken_off {
-        // What is left over where it stood is the old panel.
-        let still_there = free.iter().position(|(_, other)| *other == ends);
-        let built = match still_there {
-            Some(place) => {
-                free.remove(place);
-                Built::Not
-            }
+    for (ends, old) in taken_off {
+        // So is what is left over where it stood.
+        let left_over = free.iter().position(|(_, other)| *other == ends);
+        if let Some(place) = left_over {
+            free.remove(place);
+        }
+        let built = match left_over {
+            Some(_) => Built::Not,
+            None if !is_summary && records.contains(old) => Built::Not,
             None if !is_told_apart => Built::NotSeen,
             None => match walls.missing(Parts::Panels, Span::new(ends.0, ends.1)) {
                 Built::NotSeen => Built::NotSeen,

@@ -46,10 +46,26 @@ pub(super) fn vents(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
         return;
     };
     let built: Vec<(Length, Length)> = records.iter().map(ends).collect();
-    let pairs = pair(&expected, &built);
+    // What is where it always was, and where nothing else is expected, was not moved.
+    let was_to_go = |place: &(Length, Length)| {
+        let moves = |(item, opening)| of(item).is_some() && ends(opening) == *place;
+        !expected.contains(place) && old.iter().enumerate().any(moves)
+    };
+    let places: Vec<(usize, (Length, Length))> = built
+        .iter()
+        .copied()
+        .enumerate()
+        .filter(|(_, place)| !was_to_go(place))
+        .collect();
+    let others: Vec<(Length, Length)> = places.iter().map(|(_, place)| *place).collect();
+    let pairs = pair(&expected, &others);
     let is_told_apart = pairs.is_some();
-    let pairs = pairs.unwrap_or_default();
-    let mut is_free = vec![true; records.len()];
+    let pairs: Vec<Option<usize>> = pairs
+        .unwrap_or_default()
+        .into_iter()
+        .map(|found| Some(places.get(found?)?.0))
+        .collect();
+    let mut is_free: Vec<bool> = built.iter().map(|place| !was_to_go(place)).collect();
     for ((index, place), piece) in expected.iter().enumerate().zip(pieces) {
         let found = pairs.get(index).copied().flatten();
         if let Some(free) = found.and_then(|item| is_free.get_mut(item)) {
@@ -61,10 +77,11 @@ pub(super) fn vents(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
             Designed::MovedVent { from } => Some(*from),
             _ => None,
         };
+        let is_where_it_was =
+            |place: &(Length, Length)| was_to_go(place) && was == Some(Span::new(place.0, place.1));
         let result = match record {
-            // It is where it always was.
-            Some((from, to)) if was == Some(Span::new(*from, *to)) => Built::Not,
             Some(ends) => Built::There(There::at(*place, *ends, Vec::new())),
+            None if built.iter().any(is_where_it_was) => Built::Not,
             None if is_told_apart => walls.missing(Parts::Openings, span),
             None => Built::NotSeen,
         };
@@ -72,14 +89,10 @@ pub(super) fn vents(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
     }
     for opening in closed {
         let span = Span::new(opening.from, opening.to);
-        let still_there = (0..records.len())
-            .find(|item| is_free.get(*item) == Some(&true) && built.get(*item) == Some(&ends(opening)));
-        let result = match still_there.and_then(|item| is_free.get_mut(item)) {
-            Some(free) => {
-                *free = false;
-                Built::Not
-            }
-            None => match walls.missing(Parts::Openings, span) {
+        let is_still_there = built.contains(&ends(opening)) && was_to_go(&ends(opening));
+        let result = match is_still_there {
+            true => Built::Not,
+            false => match walls.missing(Parts::Openings, span) {
                 Built::NotSeen => Built::NotSeen,
                 _ if !is_told_apart => Built::NotSeen,
                 _ => Built::There(There::default()),

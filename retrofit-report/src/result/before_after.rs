@@ -90,6 +90,11 @@ pub struct ChangedPlace {
     pub before: Option<Verdict>,
     /// The verdict by the later record.
     pub after: Option<Verdict>,
+    /// What it comes to now: the verdict by the later record, and no better than not determined where what fell short
+    /// could not be seen again.
+    pub ruling: Option<Ruling>,
+    /// The same in words.
+    pub ruling_words: Option<String>,
     /// What became of each check.
     pub changes: Vec<ChangedCheck>,
 }
@@ -290,7 +295,14 @@ fn changed_place(compared: &before_after::BeforeAfter<'_>, place: before_after::
         Place::OnlyBefore(index) => (name(earlier, index), ToldIn::Before, line(earlier, index), None),
         Place::OnlyAfter(index) => (name(later, index), ToldIn::After, None, line(later, index)),
     };
+    let ruling = compared.ruling_at(place);
+    let ruling_words = match (ruling, &after) {
+        (Some(ruling), Some(verdict)) if ruling == verdict.ruling => Some(verdict.headline.clone()),
+        (ruling, _) => ruling.map(|ruling| sentence_case(ruling.words())),
+    };
     ChangedPlace {
+        ruling,
+        ruling_words,
         name,
         told_in,
         before,

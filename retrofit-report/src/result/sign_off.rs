@@ -1,6 +1,6 @@
 //! The list an inspector signs: every designed piece with what was built of it.
 
-use retrofit_core::before_after::BeforeAfter;
+use retrofit_core::before_after::{Became, BeforeAfter, Place};
 use retrofit_core::check::{Assessment, Quantity, Ruling};
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{Parts, Rim, Span, Washer};
@@ -120,10 +120,13 @@ impl SignedLine {
     /// Puts a wall line into words.
     pub(super) fn of(line: &LineSignOff, compared: &BeforeAfter<'_>) -> Self {
         let (earlier, later) = (&compared.before, &compared.after);
-        let ruling = line
-            .in_record
-            .and_then(|index| later.wall_lines.get(index))
-            .map(retrofit_core::check::Verdict::ruling);
+        let place = line.in_record.and_then(|after| {
+            let places = compared.places.iter();
+            places
+                .copied()
+                .find(|place| matches!(place, Place::WallLine { after: other, .. } if *other == after))
+        });
+        let ruling = place.and_then(|place| compared.ruling_at(place));
         let tally = Status::ALL.iter().map(|status| PieceTally {
             status: *status,
             words: status.words().to_owned(),
@@ -137,7 +140,7 @@ impl SignedLine {
             name: wall_line_name(earlier, line.wall_line),
             is_in_record: line.in_record.is_some(),
             ruling,
-            says: passes(line.in_record, later),
+            says: passes(place, ruling, compared),
             tally: tally.filter(|tally| tally.count > 0).collect(),
             pieces: line
                 .pieces
@@ -159,32 +162,29 @@ impl SignedLine {
 }
 
 /// Whether a wall line passes with what was built.
-fn passes(in_record: Option<usize>, later: &Assessment<'_>) -> String {
-    let Some((index, verdict)) = in_record.and_then(|index| Some((index, later.wall_lines.get(index)?)))
-    else {
+fn passes(place: Option<Place>, ruling: Option<Ruling>, compared: &BeforeAfter<'_>) -> String {
+    let (Some(place), Some(ruling)) = (place, ruling) else {
         return "The record as built does not tell of this wall line.".to_owned();
     };
-    let of = |rulings: &[Ruling]| {
-        let mut titles: Vec<&str> = Vec::new();
-        for finding in later.findings_at(Some(index)) {
-            let title = finding.check().title;
-            if rulings.contains(&finding.outcomes.ruling()) && !titles.contains(&title) {
-                titles.push(title);
-            }
-        }
-        titles.join(", ").to_lowercase()
+    let of = |ruling: Ruling| {
+        let changes = compared.changes_at(place).filter(|change| {
+            let is_open = ruling == Ruling::NotDetermined && change.became == Became::NoLongerDetermined;
+            is_open || change.after.is_some_and(|came| came.ruling == ruling)
+        });
+        let titles: Vec<String> = changes.map(|change| change.check.title.to_lowercase()).collect();
+        titles.join(", ")
     };
-    match verdict.ruling() {
+    match ruling {
         Ruling::Met => "With what was built, every check of this wall line is met.".to_owned(),
         Ruling::NotApplicable => "The provisions ask nothing of this wall line.".to_owned(),
         Ruling::NotDetermined => format!(
             "With what was recorded, this wall line is not determined: {}.",
-            of(&[Ruling::NotDetermined])
+            of(Ruling::NotDetermined)
         ),
-        Ruling::NotMet => format!("With what was built, not met: {}.", of(&[Ruling::NotMet])),
+        Ruling::NotMet => format!("With what was built, not met: {}.", of(Ruling::NotMet)),
         Ruling::Outside => format!(
             "Outside the prescriptive provisions: {}. An engineer or architect has to design this wall line.",
-            of(&[Ruling::Outside])
+            of(Ruling::Outside)
         ),
     }
 }

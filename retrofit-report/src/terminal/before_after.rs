@@ -1,5 +1,6 @@
 //! Before and after on a terminal: the answer, what became of each wall line, then the list to sign.
 
+use retrofit_core::check::Ruling;
 use retrofit_core::sign_off::Status;
 
 use super::{COLUMNS, Page, padded, shown_width};
@@ -71,13 +72,16 @@ pub fn render_before_after(compared: &BeforeAfter, styled: bool) -> String {
 
 impl Page {
     fn place(&mut self, place: &ChangedPlace, width: usize) {
-        let words = |verdict: &Option<crate::result::Verdict>, missing: &str| match verdict {
-            Some(verdict) => self.ruling(verdict.ruling, verdict.ruling.words(), 0),
+        let words = |ruling: Option<Ruling>, missing: &str| match ruling {
+            Some(ruling) => self.ruling(ruling, ruling.words(), 0),
             None => missing.to_owned(),
         };
         let name = padded(&place.name, width);
-        let before = words(&place.before, "not in the earlier record");
-        let after = words(&place.after, "not in the later record");
+        let before = words(
+            place.before.as_ref().map(|verdict| verdict.ruling),
+            "not in the earlier record",
+        );
+        let after = words(place.ruling, "not in the later record");
         self.line(&format!("  {name}  {before} → {after}"));
     }
 
