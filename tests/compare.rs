@@ -114,7 +114,7 @@ proptest! {
             prop_assert_eq!(closes, *other == Became::NewlyShort, "{:?} {:?}", one, other);
             prop_assert_eq!(*one == Became::OnlyBefore, *other == Became::OnlyAfter);
             prop_assert_eq!(*one == Became::StillShort, *other == Became::StillShort);
-            prop_assert_eq!(*one == Became::FoundShort, *other == Became::NoLongerDetermined && !closes && fell_back(&back, place, check));
+            prop_assert_eq!(*one == Became::FoundShort, *other == Became::NoLongerDetermined && !closes && fell_back(&back, place.as_ref(), check));
         }
     }
 
@@ -141,12 +141,12 @@ proptest! {
 /// Whether a check fell short before, in a comparison the other way.
 fn fell_back(
     changes: &[(Option<String>, &'static str, Became, bool)],
-    place: &Option<String>,
+    place: Option<&String>,
     check: &str,
 ) -> bool {
     changes
         .iter()
-        .any(|(at, name, _, was_short)| at == place && *name == check && *was_short)
+        .any(|(at, name, _, was_short)| at.as_ref() == place && *name == check && *was_short)
 }
 
 proptest! {

@@ -12,7 +12,7 @@ use crate::observation::Observed;
 use crate::remedy::{Framing, LineRemedy};
 
 /// The items of a record that share some of a stretch; `None` where the list is not known or leaves part of it out.
-fn along<'a, T>(list: &'a Observed<Vec<T>>, span: Span, span_of: impl Fn(&T) -> Span) -> Option<Vec<&'a T>> {
+fn along<T>(list: &Observed<Vec<T>>, span: Span, span_of: impl Fn(&T) -> Span) -> Option<Vec<&T>> {
     let mut items: Vec<&T> = list
         .value()?
         .iter()

@@ -57,12 +57,12 @@ fn in_order(one: &[(Length, Length)], other: &[(Length, Length)]) -> Vec<(usize,
         return swapped.map(|(a, b)| (b, a)).collect();
     }
     // Row by row over the shorter list: the least total for its first so many within the first so many of the other.
-    let width = other.len() + 1;
-    let mut total: Vec<Option<i128>> = vec![Some(0); width];
+    let columns = other.len() + 1;
+    let mut total: Vec<Option<i128>> = vec![Some(0); columns];
     let mut is_paired: Vec<Vec<bool>> = Vec::with_capacity(one.len());
     for place in one {
-        let mut next: Vec<Option<i128>> = Vec::with_capacity(width);
-        let mut paired: Vec<bool> = Vec::with_capacity(width);
+        let mut next: Vec<Option<i128>> = Vec::with_capacity(columns);
+        let mut paired: Vec<bool> = Vec::with_capacity(columns);
         next.push(None);
         paired.push(false);
         let mut best = None;

@@ -6,7 +6,7 @@ use super::{Built, Designed, DesignedPiece, LineSignOff, NotDesigned, There, Wal
 use crate::check::{LookAt, Quantity};
 use crate::house::{Panel, PanelFoot, Parts, Span};
 use crate::measure::Length;
-use crate::remedy::{Credit, ExistingPanel, LineRemedy, NewPanel, PanelMake};
+use crate::remedy::{Credit, ExistingPanel, LineRemedy, NewPanel, PanelLayout, PanelMake};
 
 /// A panel that is expected from one station to another: an old one that stays, or one designed.
 struct Expected {
@@ -16,36 +16,14 @@ struct Expected {
     what: Option<Designed>,
 }
 
+/// An old panel that is to be taken off: where it stands, and its record.
+type TakenOff<'a> = ((Length, Length), &'a Panel);
+
 /// Old panels that stay are expected where they were, so that none of them is taken for a new one.
 pub(super) fn panels(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSignOff) {
     let old = walls.found.panels.value().map(Vec::as_slice).unwrap_or_default();
     let work = line.panels.work();
-    let mut expected: Vec<Expected> = Vec::new();
-    let mut taken_off: Vec<((Length, Length), &Panel)> = Vec::new();
-    for (item, record) in old.iter().enumerate() {
-        let Some(ends) = record.stations() else { continue };
-        let existing = work.and_then(|work| work.existing.iter().find(|old| old.item == item));
-        if existing.is_some_and(|old| old.is_removed) {
-            taken_off.push((ends, record));
-            continue;
-        }
-        let stays = |old: &&ExistingPanel| matches!(old.credit, Credit::Counts) || old.gets_holes.is_some();
-        expected.push(Expected {
-            ends,
-            old: Some(item),
-            what: existing
-                .filter(stays)
-                .map(|old| Designed::KeptPanel(old.gets_holes)),
-        });
-    }
-    if let Some(work) = work {
-        expected.extend(work.added.iter().map(|panel| Expected {
-            ends: (panel.from, panel.to),
-            old: None,
-            what: Some(Designed::Panel(Box::new(panel.clone()), work.make)),
-        }));
-    }
-
+    let (expected, taken_off) = expected(work, old);
     let Some(records) = walls.built.panels.value() else {
         let expected = expected.into_iter().filter_map(|one| Some((one.what?, one.ends)));
         let taken_off = taken_off.into_iter();
@@ -101,14 +79,11 @@ pub(super) fn panels(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSi
         if let Some(place) = left_over {
             free.remove(place);
         }
-        let built = match left_over {
-            Some(_) => Built::Not,
-            None if !is_summary && records.contains(old) => Built::Not,
-            None if !is_told_apart => Built::NotSeen,
-            None => match walls.missing(Parts::Panels, Span::new(ends.0, ends.1)) {
-                Built::NotSeen => Built::NotSeen,
-                _ => Built::There(There::default()),
-            },
+        let is_there = left_over.is_some() || (!is_summary && records.contains(old));
+        let built = match walls.missing(Parts::Panels, Span::new(ends.0, ends.1)) {
+            _ if is_there => Built::Not,
+            Built::Not if is_told_apart => Built::There(There::default()),
+            _ => Built::NotSeen,
         };
         push(sign_off, Designed::PanelTakenOff, ends, built);
     }
@@ -126,6 +101,36 @@ pub(super) fn panels(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSi
         span,
     });
     sign_off.not_designed.extend(extra);
+}
+
+/// What is expected, and which of the old panels are to be taken off.
+fn expected<'a>(work: Option<&PanelLayout>, old: &'a [Panel]) -> (Vec<Expected>, Vec<TakenOff<'a>>) {
+    let mut expected: Vec<Expected> = Vec::new();
+    let mut taken_off: Vec<TakenOff<'a>> = Vec::new();
+    for (item, record) in old.iter().enumerate() {
+        let Some(ends) = record.stations() else { continue };
+        let existing = work.and_then(|work| work.existing.iter().find(|old| old.item == item));
+        if existing.is_some_and(|old| old.is_removed) {
+            taken_off.push((ends, record));
+            continue;
+        }
+        let stays = |old: &&ExistingPanel| matches!(old.credit, Credit::Counts) || old.gets_holes.is_some();
+        expected.push(Expected {
+            ends,
+            old: Some(item),
+            what: existing
+                .filter(stays)
+                .map(|old| Designed::KeptPanel(old.gets_holes)),
+        });
+    }
+    if let Some(work) = work {
+        expected.extend(work.added.iter().map(|panel| Expected {
+            ends: (panel.from, panel.to),
+            old: None,
+            what: Some(Designed::Panel(Box::new(panel.clone()), work.make)),
+        }));
+    }
+    (expected, taken_off)
 }
 
 fn push(sign_off: &mut LineSignOff, what: Designed, (from, to): (Length, Length), built: Built) {

@@ -48,8 +48,8 @@ pub(super) fn vents(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
     let built: Vec<(Length, Length)> = records.iter().map(ends).collect();
     // What is where it always was, and where nothing else is expected, was not moved.
     let was_to_go = |place: &(Length, Length)| {
-        let moves = |(item, opening)| of(item).is_some() && ends(opening) == *place;
-        !expected.contains(place) && old.iter().enumerate().any(moves)
+        let stood_there = |(item, opening)| of(item).is_some() && ends(opening) == *place;
+        !expected.contains(place) && old.iter().enumerate().any(stood_there)
     };
     let places: Vec<(usize, (Length, Length))> = built
         .iter()
@@ -90,13 +90,13 @@ pub(super) fn vents(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
     for opening in closed {
         let span = Span::new(opening.from, opening.to);
         let is_still_there = built.contains(&ends(opening)) && was_to_go(&ends(opening));
-        let result = match is_still_there {
-            true => Built::Not,
-            false => match walls.missing(Parts::Openings, span) {
-                Built::NotSeen => Built::NotSeen,
-                _ if !is_told_apart => Built::NotSeen,
-                _ => Built::There(There::default()),
-            },
+        let result = if is_still_there {
+            Built::Not
+        } else {
+            match walls.missing(Parts::Openings, span) {
+                Built::Not if is_told_apart => Built::There(There::default()),
+                _ => Built::NotSeen,
+            }
         };
         push(sign_off, Designed::ClosedVent, span, result);
     }

@@ -37,8 +37,10 @@ pub struct BeforeAfter {
     /// What the house comes to by the later record. Where that does not tell of a wall line of the earlier one, it is
     /// no better than not determined, whatever the verdict on the rest is.
     pub ruling: Ruling,
-    /// The answer in a sentence.
-    pub answer: String,
+    /// The answer: before and now.
+    pub headline: String,
+    /// How many checks closed, are short and are not determined.
+    pub counts: String,
     /// What a reader must know before anything else.
     pub warnings: Vec<String>,
     /// How many checks, at how many places, came to what.
@@ -214,7 +216,8 @@ impl BeforeAfter {
             before: Record::of(earlier, before),
             after: Record::of(later, after),
             ruling: compared.ruling(),
-            answer: answer(compared),
+            headline: headline(compared),
+            counts: counts(compared),
             warnings,
             tally: tally(compared),
             places,
@@ -241,7 +244,12 @@ impl Record {
     }
 }
 
-fn answer(compared: &before_after::BeforeAfter<'_>) -> String {
+fn headline(compared: &before_after::BeforeAfter<'_>) -> String {
+    let before = sentence_case(compared.before.verdict.ruling().words());
+    format!("{before} before, {} now", compared.ruling().words())
+}
+
+fn counts(compared: &before_after::BeforeAfter<'_>) -> String {
     let count = |became: &[Became]| {
         let changes = compared.changes.iter();
         changes.filter(|change| became.contains(&change.became)).count()
@@ -253,9 +261,7 @@ fn answer(compared: &before_after::BeforeAfter<'_>) -> String {
         count => format!("{count} checks {words}"),
     };
     format!(
-        "{} before, {} now: {}, {}, {}.",
-        sentence_case(compared.before.verdict.ruling().words()),
-        compared.ruling().words(),
+        "{}, {}, {}.",
         checks(count(&[Became::Closed]), "closed"),
         checks(count(&short), "short"),
         checks(count(&open), "not determined"),

@@ -206,10 +206,10 @@ fn signed(piece: &DesignedPiece, provisions: &Provisions) -> SignedPiece {
         })
         .collect();
     let mut says = match (&piece.what, status) {
-        (Designed::KeptAnchor | Designed::KeptPanel(None), Status::AsDesigned) => "still there".to_owned(),
+        (Designed::KeptAnchor | Designed::KeptPanel(None), Status::AsDesigned)
+        | (Designed::PanelTakenOff, Status::NotBuilt) => "still there".to_owned(),
         (Designed::KeptAnchor | Designed::KeptPanel(None), Status::NotBuilt) => "no longer there".to_owned(),
         (Designed::PanelTakenOff, Status::AsDesigned) => "taken off".to_owned(),
-        (Designed::PanelTakenOff, Status::NotBuilt) => "still there".to_owned(),
         (Designed::ClosedVent, Status::AsDesigned) => "closed".to_owned(),
         (Designed::ClosedVent, Status::NotBuilt) => "still open".to_owned(),
         (Designed::MovedVent { .. }, Status::NotBuilt) => "not moved".to_owned(),

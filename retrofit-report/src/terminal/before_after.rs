@@ -14,8 +14,9 @@ pub fn render_before_after(compared: &BeforeAfter, styled: bool) -> String {
     page.wrapped("before → after: ", &files);
     page.wrapped("checked against ", &compared.provisions.title);
     page.blank();
-    let answer = page.ruling(compared.ruling, &compared.answer, 0);
-    page.line(&answer);
+    let headline = page.ruling(compared.ruling, &compared.headline, 0);
+    page.line(&headline);
+    page.wrapped("", &compared.counts);
     for warning in &compared.warnings {
         page.wrapped("Note: ", warning);
     }
@@ -87,12 +88,12 @@ impl Page {
 
     fn changed(&mut self, check: &ChangedCheck) {
         let shown = |came: &Option<CameTo>| came.as_ref().map_or("–", |came| came.shown.as_str()).to_owned();
-        let mut text = format!(
-            "{}: {} → {}",
-            check.title,
-            shown(&check.before),
-            shown(&check.after)
-        );
+        let (before, after) = (shown(&check.before), shown(&check.after));
+        let mut text = if before == after {
+            format!("{}: {after}", check.title)
+        } else {
+            format!("{}: {before} → {after}", check.title)
+        };
         if let Some(required) = check.after.as_ref().and_then(|came| came.required.as_ref()) {
             text = format!("{text}, {required} asked for");
         }
