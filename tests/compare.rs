@@ -1,5 +1,5 @@
-//! Before and after, and as built against what was designed: its laws over random houses, an example pair, and the
-//! command line.
+//! Before and after, and as built against what was designed: its laws over random houses, an example pair,
+//! and the command line.
 #![cfg(test)]
 
 #[path = "laws/change.rs"]
@@ -129,7 +129,8 @@ proptest! {
         }
     }
 
-    /// A record that says less closes nothing, and where it leaves something open, it is told what it no longer says.
+    /// A record that says less closes nothing, and where it leaves something open, it is told what it no
+    /// longer says.
     #[test]
     fn an_observation_lost_is_never_closed(h in rolls(), b in few_rolls()) {
         let whole = house(&h);
@@ -163,7 +164,8 @@ fn fell_back(
 proptest! {
     #![proptest_config(config(3_000))]
 
-    /// Built as designed: every piece is found, nothing else is, and every check that the proof holds for is closed.
+    /// Built as designed: every piece is found, nothing else is, and every check that the proof holds for is
+    /// closed.
     #[test]
     fn what_is_built_as_designed_closes_what_the_proof_holds_for(h in rolls(), b in few_rolls(), open in any::<bool>(), s in any::<usize>()) {
         let set = &ALL[s % ALL.len()];

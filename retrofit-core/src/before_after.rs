@@ -1,9 +1,9 @@
 //! Before and after: the same house in two records, as found and as built, under one set of provisions.
 //!
-//! [`compare`] checks both records and pairs wall lines by name. For every check and place it tells the ruling
-//! before and after and what [became](Became) of it. Nothing closes by being forgotten: what fell short and can no
-//! longer be determined is told apart from what is met, and [`BeforeAfter::less_said`] lists what the later record
-//! no longer says.
+//! [`compare`] checks both records and pairs wall lines by name. For every check and place it tells the
+//! ruling before and after and what [became](Became) of it. Nothing closes by being forgotten: what fell
+//! short and can no longer be determined is told apart from what is met, and [`BeforeAfter::less_said`] lists
+//! what the later record no longer says.
 //!
 //! ```
 //! use retrofit_core::before_after::{Became, compare};
@@ -49,8 +49,8 @@ pub struct BeforeAfter<'a> {
     pub before: Assessment<'a>,
     /// What the later record came to.
     pub after: Assessment<'a>,
-    /// The house as a whole, then the wall lines: in the order of the later record, with those that are only in the
-    /// earlier one at the end.
+    /// The house as a whole, then the wall lines: in the order of the later record, with those that are only
+    /// in the earlier one at the end.
     pub places: Vec<Place>,
     /// Every check at every place, in the order of the places.
     pub changes: Vec<Change>,
@@ -211,7 +211,8 @@ pub fn compare<'a>(before: &'a AsBuilt, after: &'a AsBuilt, provisions: &'a Prov
                 now.map(|came| came.unwrap_or(silent)),
             );
             let became = match (before, after) {
-                // What fell short stands where nobody could look: it is met as far as it could be seen, and no more.
+                // What fell short stands where nobody could look: it is met as far as it could be seen, and
+                // no more.
                 (Some(before), Some(after))
                     if before.is_short() && after.is_fine() && is_out_of_sight(*place, check) =>
                 {
@@ -240,8 +241,8 @@ pub fn compare<'a>(before: &'a AsBuilt, after: &'a AsBuilt, provisions: &'a Prov
 }
 
 impl BeforeAfter<'_> {
-    /// What the house comes to now. Where the later record does not tell of a wall line that the earlier one had, or
-    /// could not see again what fell short, it is no better than not determined.
+    /// What the house comes to now. Where the later record does not tell of a wall line that the earlier one
+    /// had, or could not see again what fell short, it is no better than not determined.
     pub fn ruling(&self) -> Ruling {
         let lines = self.places.iter().filter(|place| **place != Place::House);
         lines
@@ -277,7 +278,8 @@ impl BeforeAfter<'_> {
     }
 }
 
-/// Whether a finding of the earlier record is about a list of which an item, just there, could not be seen again.
+/// Whether a finding of the earlier record is about a list of which an item, just there, could not be seen
+/// again.
 fn hides(less: &LessSaid, line: usize, finding: &Finding) -> bool {
     let (Some(hidden), SaidNow::Unseen(_)) = (less.span, &less.now) else {
         return false;
@@ -312,7 +314,8 @@ fn places(before: &AsBuilt, after: &AsBuilt) -> Vec<Place> {
         .collect()
 }
 
-/// What every check of the registry came to at a place, by its position; `None` for checks that are not run there.
+/// What every check of the registry came to at a place, by its position; `None` for checks that are not run
+/// there.
 fn came(assessment: &Assessment<'_>, wall_line: Option<usize>) -> Vec<Option<Came>> {
     let mut all: Vec<Option<(Outcomes, Finding)>> = vec![None; REGISTRY.len()];
     for finding in assessment.findings_at(wall_line) {

@@ -1,12 +1,13 @@
 //! Sign-off: what was built, held against what was designed, piece by piece.
 //!
-//! [`sign_off`] takes a [`Remedy`] and the record of the house as built. Each designed piece is found again or is
-//! not: anchors, panels and vents are paired with what the record lists by the least total distance along the wall
-//! line, so that a piece built elsewhere is told with how far it is off. There is no tolerance: how much is too much
-//! is for the checks to say, run over what was built (see [`before_after`](crate::before_after)).
+//! [`sign_off`] takes a [`Remedy`] and the record of the house as built. Each designed piece is found again
+//! or is not: anchors, panels and vents are paired with what the record lists by the least total distance
+//! along the wall line, so that a piece built elsewhere is told with how far it is off. There is no
+//! tolerance: how much is too much is for the checks to say, run over what was built (see
+//! [`before_after`](crate::before_after)).
 //!
-//! What the record does not tell is never taken as built: a piece whose washer nobody wrote down still has to be
-//! looked at, and a piece in a stretch that nobody saw is not seen.
+//! What the record does not tell is never taken as built: a piece whose washer nobody wrote down still has to
+//! be looked at, and a piece in a stretch that nobody saw is not seen.
 //!
 //! ```
 //! use retrofit_core::house::{AsBuilt, House};
@@ -246,8 +247,8 @@ pub struct NotDesigned {
     pub span: Option<Span>,
 }
 
-/// Holds the record of a house as built against a remedy, wall line by wall line in the order of the remedy. Wall
-/// lines are found by name.
+/// Holds the record of a house as built against a remedy, wall line by wall line in the order of the remedy.
+/// Wall lines are found by name.
 pub fn sign_off(remedy: &Remedy, built: &AsBuilt) -> Vec<LineSignOff> {
     let lines = remedy.lines.iter();
     lines

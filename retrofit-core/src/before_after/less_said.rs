@@ -1,6 +1,7 @@
 //! What a later record no longer says of what the earlier one said.
 //!
-//! The two records are gone through in their written form, so that no field of the house can be forgotten here.
+//! The two records are gone through in their written form, so that no field of the house can be forgotten
+//! here.
 
 use serde_json::{Map, Value};
 
@@ -166,11 +167,11 @@ impl All {
         });
     }
 
-    /// An item that is gone was taken away or replaced: that is said, unless it stood where nobody could look. Of one
-    /// that is found again, less may be said.
+    /// An item that is gone was taken away or replaced: that is said, unless it stood where nobody could
+    /// look. Of one that is found again, less may be said.
     fn items(&mut self, list: &str, before: &[Value], after: &[Value], path: &str) {
-        // What is recorded again as it was says the same, and no other item is found in it: two anchors may stand at
-        // one station.
+        // What is recorded again as it was says the same, and no other item is found in it: two anchors may
+        // stand at one station.
         let mut after: Vec<Option<&Value>> = after.iter().map(Some).collect();
         let mut changed: Vec<(usize, &Value)> = Vec::new();
         for (index, item) in before.iter().enumerate() {

@@ -11,7 +11,8 @@ use crate::measure::Length;
 use crate::observation::Observed;
 use crate::remedy::{Framing, LineRemedy};
 
-/// The items of a record that share some of a stretch; `None` where the list is not known or leaves part of it out.
+/// The items of a record that share some of a stretch; `None` where the list is not known or leaves part of
+/// it out.
 fn along<T>(list: &Observed<Vec<T>>, span: Span, span_of: impl Fn(&T) -> Span) -> Option<Vec<&T>> {
     let mut items: Vec<&T> = list
         .value()?
@@ -172,8 +173,8 @@ pub(super) fn floor(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
     });
 }
 
-/// Clips along the whole wall line, whether recorded at one go or stretch by stretch; another joint in their place is
-/// told as such.
+/// Clips along the whole wall line, whether recorded at one go or stretch by stretch; another joint in their
+/// place is told as such.
 fn of_clips<'a>(
     spacing: Length,
     length: Length,

@@ -1,18 +1,18 @@
 //! Which of what was built is which of what was designed.
 //!
-//! Both lie along one wall line, and neither overlaps its like. Their distance is how far the two ends are off,
-//! together. What lies exactly where it should is paired at once: by the triangle inequality no pairing of less total
-//! distance is lost by that. Of what remains, as many as possible are paired, at the least total distance; uncrossing
-//! two pairs never makes the total greater, so that a pairing in the order of the stations is enough, and a dynamic
-//! program finds the best of these.
+//! Both lie along one wall line, and neither overlaps its like. Their distance is how far the two ends are
+//! off, together. What lies exactly where it should is paired at once: by the triangle inequality no pairing
+//! of less total distance is lost by that. Of what remains, as many as possible are paired, at the least
+//! total distance; uncrossing two pairs never makes the total greater, so that a pairing in the order of the
+//! stations is enough, and a dynamic program finds the best of these.
 
 use crate::measure::Length;
 
 /// More pairs than this are not weighed; what is left then is not told apart.
 const MOST_PAIRS: usize = 4_000_000;
 
-/// For each designed piece the one that was built of it, by position; `None` as a whole where there are too many to
-/// be told apart. Where two designed pieces lie at one place, the earlier in the list comes first.
+/// For each designed piece the one that was built of it, by position; `None` as a whole where there are too
+/// many to be told apart. Where two designed pieces lie at one place, the earlier in the list comes first.
 pub(super) fn pair(designed: &[(Length, Length)], built: &[(Length, Length)]) -> Option<Vec<Option<usize>>> {
     let mut pairs: Vec<Option<usize>> = vec![None; designed.len()];
     let mut left: Vec<usize> = (0..built.len()).collect();
@@ -56,7 +56,8 @@ fn in_order(one: &[(Length, Length)], other: &[(Length, Length)]) -> Vec<(usize,
         let swapped = in_order(other, one).into_iter();
         return swapped.map(|(a, b)| (b, a)).collect();
     }
-    // Row by row over the shorter list: the least total for its first so many within the first so many of the other.
+    // Row by row over the shorter list: the least total for its first so many within the first so many of the
+    // other.
     let columns = other.len() + 1;
     let mut total: Vec<Option<i128>> = vec![Some(0); columns];
     let mut is_paired: Vec<Vec<bool>> = Vec::with_capacity(one.len());

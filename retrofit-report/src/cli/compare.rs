@@ -18,13 +18,15 @@ use super::report::{Page, write_pages};
 
 /// Tell what closed between two records of a house, and what was built otherwise than designed
 ///
-/// Holds both records against one set of provisions and tells, check by check and wall line by wall line, what
-/// closed, what is still short, what is newly short and what can no longer be determined. Wall lines are paired by
-/// name. What the earlier record says and the later one does not is listed, and never counts as closed.
+/// Holds both records against one set of provisions and tells, check by check and wall line by wall line,
+/// what closed, what is still short, what is newly short and what can no longer be determined. Wall lines are
+/// paired by name. What the earlier record says and the later one does not is listed, and never counts as
+/// closed.
 ///
-/// With --designed, work is laid out for the earlier record, and every designed piece is looked for in the later one:
-/// built as designed, built elsewhere (and how far off), built differently, not built, or not seen, with a box to
-/// tick; what was built and not designed; and whether each wall line is met with what was built.
+/// With --designed, work is laid out for the earlier record, and every designed piece is looked for in the
+/// later one: built as designed, built elsewhere (and how far off), built differently, not built, or not
+/// seen, with a box to tick; what was built and not designed; and whether each wall line is met with what was
+/// built.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Compare {

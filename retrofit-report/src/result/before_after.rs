@@ -21,8 +21,9 @@ pub enum BeforeAfterFormat {
     BeforeAfter1,
 }
 
-/// The same house in two records under one set of provisions: what closed, what is still open, what is newly short,
-/// what the later record no longer says, and where it was asked for, what differs from the designed layout.
+/// The same house in two records under one set of provisions: what closed, what is still open, what is newly
+/// short, what the later record no longer says, and where it was asked for, what differs from the designed
+/// layout.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[schemars(title = "Before and after")]
 pub struct BeforeAfter {
@@ -34,8 +35,8 @@ pub struct BeforeAfter {
     pub before: Record,
     /// The later record.
     pub after: Record,
-    /// What the house comes to by the later record. Where that does not tell of a wall line of the earlier one, it is
-    /// no better than not determined, whatever the verdict on the rest is.
+    /// What the house comes to by the later record. Where that does not tell of a wall line of the earlier
+    /// one, it is no better than not determined, whatever the verdict on the rest is.
     pub ruling: Ruling,
     /// The answer: before and now.
     pub headline: String,
@@ -92,8 +93,8 @@ pub struct ChangedPlace {
     pub before: Option<Verdict>,
     /// The verdict by the later record.
     pub after: Option<Verdict>,
-    /// What it comes to now: the verdict by the later record, and no better than not determined where what fell short
-    /// could not be seen again.
+    /// What it comes to now: the verdict by the later record, and no better than not determined where what
+    /// fell short could not be seen again.
     pub ruling: Option<Ruling>,
     /// The same in words.
     pub ruling_words: Option<String>,
@@ -124,8 +125,8 @@ pub struct ChangedCheck {
     pub became: Became,
     /// The same in words.
     pub became_words: String,
-    /// Whether a reader has to know: it changed, it falls short or it is open. What is met where there was nothing
-    /// to look at before goes without saying.
+    /// Whether a reader has to know: it changed, it falls short or it is open. What is met where there was
+    /// nothing to look at before goes without saying.
     pub worth_telling: bool,
     /// What it came to by the earlier record.
     pub before: Option<CameTo>,
