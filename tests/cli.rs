@@ -14,12 +14,13 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 11] = [
+const VERBS: [&str; 12] = [
     "demo",
     "check",
     "remedy",
     "report",
     "takeoff",
+    "compare",
     "triage",
     "explain",
     "tables",

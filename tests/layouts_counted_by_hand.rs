@@ -131,11 +131,11 @@ fn shares_in_whole_stud_bays(
 }
 
 /// A panel is at least 48 in long and at least twice its stud height: 40 in studs need 80 in, five bays of 16 in. So two
-/// of them on a wall of 12 ft, of which 40 % would be 57.6 in.
+/// of them on a wall of 30 ft, of which 40 % is 144 in.
 #[test]
 fn a_tall_panel_is_twice_as_long_as_it_is_high() {
     let wall = json!({
-        "length": {"measured": "14 ft"}, "sill": [{"soundness": "sound", "against_studs": "flush"}],
+        "length": {"measured": "30 ft"}, "sill": [{"soundness": "sound", "against_studs": "flush"}],
         "cripple_wall": [{"height": {"measured": "44 in"}, "tallest_stud": {"measured": "40 in"}, "stud_spacing": "16 in"}]
     });
     let remedy = remedy(1, "wood", "light", wall);

@@ -14,6 +14,9 @@
 //! 3. [`house`]: the as-built record, and [`house::AsBuilt`], a record that makes sense.
 //! 4. [`provisions`]: sets of provisions as data, every figure with its document, section and standing.
 //! 5. [`check`]: the checks, their findings, and the verdicts that follow.
+//! 6. [`prices`] and [`remedy`]: the work that closes what falls short, laid out by station and proved.
+//! 7. [`before_after`] and [`sign_off`]: what became of every check between two records of a house, and of every
+//!    designed piece.
 //!
 //! A part knows only those above it in this list.
 //!
@@ -58,6 +61,7 @@
 
 mod by_name;
 
+pub mod before_after;
 pub mod check;
 pub mod choice;
 pub mod house;
@@ -67,4 +71,5 @@ pub mod portfolio;
 pub mod prices;
 pub mod provisions;
 pub mod remedy;
+pub mod sign_off;
 pub mod takeoff;

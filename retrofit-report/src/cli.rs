@@ -1,6 +1,7 @@
 //! The command line: one file for each verb.
 
 mod check;
+mod compare;
 mod completions;
 mod console;
 mod demo;
@@ -56,6 +57,7 @@ A first walk:
   retrofit report house.json                   the deficiency list as a web page and as Markdown
   retrofit remedy house.json                   where each new anchor, panel and clip goes
   retrofit takeoff house.json                  what that takes and what it may cost
+  retrofit compare found.json built.json       before and after: what closed, what is still short
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
@@ -66,7 +68,7 @@ Exit codes:
   2  not determined, or outside the prescriptive provisions
   3  bad input, bad usage, or a file that cannot be read or written
   4  a defect of this program
-`check` and `report` answer with the verdict; over several houses and sets the strictest counts.
+`check`, `report` and `compare` answer with the verdict; over several houses and sets the strictest counts.
 
 What a verdict is not:
 It tells what was checked, against which set of provisions and with which figures, and what nobody saw. It says \
@@ -86,6 +88,7 @@ enum Verb {
     Report(report::Report),
     Remedy(remedy::Remedy),
     Takeoff(takeoff::Takeoff),
+    Compare(compare::Compare),
     Triage(triage::Triage),
     Explain(explain::Explain),
     Tables(tables::Tables),
@@ -125,6 +128,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Report(report) => report.run(console),
         Verb::Remedy(remedy) => remedy.run(console),
         Verb::Takeoff(takeoff) => takeoff.run(console),
+        Verb::Compare(compare) => compare.run(console),
         Verb::Triage(triage) => triage.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),

@@ -7,7 +7,7 @@ use tera::{Context, Tera};
 
 use crate::drawing::Sheet;
 use crate::plan;
-use crate::result::{Comparison, RenderError, Report, Trust};
+use crate::result::{BeforeAfter, Comparison, RenderError, Report, Trust};
 use crate::worksheet::Worksheet;
 
 /// Renders a report.
@@ -36,6 +36,12 @@ pub fn render_worksheet(worksheet: &Worksheet, drawings: &[Sheet]) -> Result<Str
     context.insert("to_confirm", &confirm);
     context.insert("seen_words", Standing::Verified.words());
     Ok(templates()?.render("worksheet.html", &context)?)
+}
+
+/// Renders two records of a house side by side.
+pub fn render_before_after(compared: &BeforeAfter) -> Result<String, RenderError> {
+    let context = Context::from_serialize(compared)?;
+    Ok(templates()?.render("before-after.html", &context)?)
 }
 
 /// The report, what its places have in common, and which kinds of figures it has.
@@ -68,6 +74,10 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("style.css", include_str!("../templates/style.css")),
         ("parts.html", include_str!("../templates/parts.html")),
         ("report.html", include_str!("../templates/report.html")),
+        (
+            "before-after.html",
+            include_str!("../templates/before-after.html"),
+        ),
         ("comparison.html", include_str!("../templates/comparison.html")),
         ("worksheet.html", include_str!("../templates/worksheet.html")),
     ])?;

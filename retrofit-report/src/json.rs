@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
-use crate::result::{Comparison, Report};
+use crate::result::{BeforeAfter, Comparison, Report};
 use crate::worksheet::Worksheet;
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
@@ -29,6 +29,11 @@ pub fn worksheet_schema() -> String {
     schema_of::<Worksheet>("worksheet-1")
 }
 
+/// Renders two records of a house side by side.
+pub fn render_before_after(compared: &BeforeAfter) -> String {
+    pretty(compared)
+}
+
 /// The JSON Schema of a report, named `result-1`.
 pub fn schema() -> String {
     schema_of::<Report>("result-1")
@@ -37,6 +42,11 @@ pub fn schema() -> String {
 /// The JSON Schema of a comparison, named `comparison-1`.
 pub fn comparison_schema() -> String {
     schema_of::<Comparison>("comparison-1")
+}
+
+/// The JSON Schema of two records of a house side by side, named `before-after-1`.
+pub fn before_after_schema() -> String {
+    schema_of::<BeforeAfter>("before-after-1")
 }
 
 pub(crate) fn schema_of<T: JsonSchema>(id: &str) -> String {

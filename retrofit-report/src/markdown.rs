@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use tera::{Context, Tera};
 
 use crate::html;
-use crate::result::{Comparison, RenderError, Report};
+use crate::result::{BeforeAfter, Comparison, RenderError, Report};
 use crate::worksheet::Worksheet;
 
 /// Renders a report.
@@ -26,6 +26,12 @@ pub fn render_worksheet(worksheet: &Worksheet) -> Result<String, RenderError> {
     Ok(templates()?.render("worksheet.md", &context)?)
 }
 
+/// Renders two records of a house side by side.
+pub fn render_before_after(compared: &BeforeAfter) -> Result<String, RenderError> {
+    let context = Context::from_serialize(compared)?;
+    Ok(templates()?.render("before-after.md", &context)?)
+}
+
 fn templates() -> Result<&'static Tera, RenderError> {
     static TEMPLATES: OnceLock<Tera> = OnceLock::new();
     if let Some(tera) = TEMPLATES.get() {
@@ -37,6 +43,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
     tera.add_raw_templates([
         ("parts.md", include_str!("../templates/parts.md")),
         ("report.md", include_str!("../templates/report.md")),
+        ("before-after.md", include_str!("../templates/before-after.md")),
         ("comparison.md", include_str!("../templates/comparison.md")),
         ("worksheet.md", include_str!("../templates/worksheet.md")),
     ])?;

@@ -5,25 +5,33 @@
 //! where a machine may want it exactly, the exact text stands beside it. All text that a user wrote is made
 //! printable on the way in, so that no renderer meets a control character.
 
+mod before_after;
 mod comparison;
 mod explained;
 pub(crate) mod figures;
 mod findings;
 mod not_seen;
 mod record;
+mod sign_off;
 mod together;
 pub mod wording;
 
+pub use before_after::{
+    AgainstDesign, BeforeAfter, BeforeAfterFormat, CameTo, ChangedCheck, ChangedPlace, NoLongerSaid, Record,
+    Tally, ToldIn,
+};
 pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, ComparisonFormat, LimitInSet};
 pub(crate) use explained::{Explained, FallsShort, NotAsked, OpenTogether};
 pub use figures::{AttestedBy, Figure, Trust};
 pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
 pub use record::{Distress, Fact};
+pub use sign_off::{AssumedInDesign, ExtraPiece, PieceDifference, PieceTally, SignedLine, SignedPiece};
 
 use std::fmt::Write;
 
 use retrofit_core::check::{Assessment, Counts, Ruling};
+use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -223,16 +231,7 @@ impl Report {
             next: next(assessment),
             to_confirm_heading: figures::to_confirm_heading(&figures),
             figures,
-            provisions: ProvisionsUsed {
-                id: plain(&provisions.id),
-                title: plain(&provisions.title),
-                document: plain(&provisions.document),
-                edition: plain(&provisions.edition),
-                jurisdiction: plain(&provisions.jurisdiction),
-                summary: plain(&provisions.summary),
-                comparison_only: provisions.comparison_only,
-                notes: provisions.notes.iter().map(|note| plain(note)).collect(),
-            },
+            provisions: ProvisionsUsed::of(provisions),
             record: record::facts(house),
             noted: record::noted(house),
             distress: record::distress(house),
@@ -246,6 +245,21 @@ impl Report {
             left_open,
             not_asked,
             plan,
+        }
+    }
+}
+
+impl ProvisionsUsed {
+    fn of(provisions: &Provisions) -> Self {
+        Self {
+            id: plain(&provisions.id),
+            title: plain(&provisions.title),
+            document: plain(&provisions.document),
+            edition: plain(&provisions.edition),
+            jurisdiction: plain(&provisions.jurisdiction),
+            summary: plain(&provisions.summary),
+            comparison_only: provisions.comparison_only,
+            notes: provisions.notes.iter().map(|note| plain(note)).collect(),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The report on a terminal: the answer first, one line for each wall line, then what to do about it.
 
+mod before_after;
 mod worksheet;
 
 use std::fmt::Write;
@@ -12,6 +13,7 @@ use crate::result::figures::NOT_SEEN;
 use crate::result::wording::sentence_case;
 use crate::result::{Comparison, Explained, FallsShort, Report, Trust, Verdict};
 
+pub use before_after::render_before_after;
 pub use worksheet::render_worksheet;
 
 /// The most columns a line takes, where its words can be broken.

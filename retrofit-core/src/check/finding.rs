@@ -53,7 +53,7 @@ pub enum Quantity {
 
 impl Quantity {
     /// What was observed of a length.
-    pub(super) fn of_length(observed: &Observed<Length>) -> Self {
+    pub(crate) fn of_length(observed: &Observed<Length>) -> Self {
         match observed.bounds() {
             (Some(least), Some(most)) if least == most => Self::Length(*least),
             (None, None) => Self::None,

@@ -52,7 +52,7 @@ the others are checked all the same and the exit code is 3.";
 
 /// How a result is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
+pub(super) enum Format {
     /// For a reader
     Text,
     /// For a machine

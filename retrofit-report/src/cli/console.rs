@@ -14,7 +14,7 @@ pub(crate) struct ConsoleArgs {
     /// When to use color
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", value_enum)]
     color: Color,
-    /// Print no remarks; `check` then answers by its exit code alone, unless another format is asked for
+    /// Print no remarks; `check` and `compare` then answer by their exit code alone, unless another format is asked for
     #[arg(long, short, global = true)]
     quiet: bool,
 }

@@ -60,7 +60,7 @@ impl Demo {
         write_whole(path, HOUSE.as_bytes())?;
         console.remark(&format!("wrote {}", path.display()));
         // The pages do not replace the house file: their names end differently.
-        write_pages(&pages, &file, console)?;
+        write_pages(&pages, &[&file], console)?;
         Ok(Status::Done)
     }
 }

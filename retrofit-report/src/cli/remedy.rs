@@ -123,7 +123,7 @@ impl Remedy {
                 }
             }
         }
-        write_pages(&pages, &file, console)?;
+        write_pages(&pages, &[&file], console)?;
         if self.out.is_some() {
             return Ok(status);
         }

@@ -66,7 +66,7 @@ impl Report {
         } else {
             self.named(&reports)?
         };
-        write_pages(&pages, &file, console)?;
+        write_pages(&pages, &[&file], console)?;
         Ok(status)
     }
 
@@ -170,7 +170,11 @@ pub(super) fn in_folder(
 }
 
 /// Writes pages, all of which were put together before, and tells where they are.
-pub(super) fn write_pages(pages: &[Page], input: &HouseFile, console: &mut Console) -> Result<(), Failure> {
+pub(super) fn write_pages(
+    pages: &[Page],
+    inputs: &[&HouseFile],
+    console: &mut Console,
+) -> Result<(), Failure> {
     for (number, page) in pages.iter().enumerate() {
         let path = page.path.display();
         if pages
@@ -182,7 +186,8 @@ pub(super) fn write_pages(pages: &[Page], input: &HouseFile, console: &mut Conso
                 "{path}: found the same file twice; expected a file for each format"
             )));
         }
-        if matches!(&input.origin, Origin::File(house) if is_same_file(house, &page.path)) {
+        let is_input = |file: &&HouseFile| matches!(&file.origin, Origin::File(house) if is_same_file(house, &page.path));
+        if inputs.iter().any(is_input) {
             return Err(Failure::Usage(format!(
                 "{path}: found the house file itself; expected another file"
             )));

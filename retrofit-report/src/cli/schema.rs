@@ -30,6 +30,8 @@ Examples:
       The house file.
   retrofit schema result > result.schema.json
       What `retrofit check --format json` prints; with several sets, `retrofit schema comparison`.
+  retrofit schema before-after
+      What `retrofit compare --format json` prints.
   retrofit schema columns
       A row of the CSV files of `retrofit triage`; `retrofit triage --columns` tells the same to a reader.";
 
@@ -45,6 +47,8 @@ enum Of {
     Worksheet,
     /// The takeoff for a machine
     Takeoff,
+    /// The result for a machine of `retrofit compare`
+    BeforeAfter,
     /// A row of a portfolio
     Columns,
 }
@@ -57,6 +61,7 @@ impl Schema {
             Of::Comparison => json::comparison_schema(),
             Of::Worksheet => json::worksheet_schema(),
             Of::Takeoff => takeoff::schema(),
+            Of::BeforeAfter => json::before_after_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

@@ -91,7 +91,7 @@ impl Takeoff {
                 .into_iter()
                 .map(|(name, text)| Page::new(folder.join(format!("{stem}.{name}")), text))
                 .collect();
-            write_pages(&pages, &file, console)?;
+            write_pages(&pages, &[&file], console)?;
             return Ok(status);
         }
         let text = match self.format {

@@ -17,6 +17,12 @@ pub const DEFERRAL_COMPARED: &str = "This report compares what was recorded unde
     a permit or an engineer's opinion. The local code official decides which provisions apply to the house, if \
     any of these; a licensed engineer decides where they do not reach. Ask both before work begins.";
 
+/// To whom the reader of a comparison of two records has to turn.
+pub const DEFERRAL_BEFORE_AFTER: &str = "This report compares two records of one house under one published set of \
+    prescriptive provisions. It tells what was recorded, not what is there, and nothing of what the provisions do not \
+    cover. It is not a permit, an approval or an engineer's opinion. The local code official decides what is accepted; \
+    a licensed engineer decides where the provisions do not reach, and where what was built is not what was designed.";
+
 /// What to mind in a crawl space.
 pub const CAUTIONS: [&str; 7] = [
     "Do not go in alone. Tell somebody outside when you enter and when you mean to be out; a crawl space is a \
