@@ -856,7 +856,9 @@ mod remedy {
             "cebc-a3-2013,san-leandro-handout-2001",
         ];
         let both: Value = serde_json::from_slice(&run(&both).stdout).unwrap();
-        assert_eq!(both.as_array().map(Vec::len), Some(2));
+        is_described("worksheets", &both);
+        assert_eq!(both["worksheets"].as_array().map(Vec::len), Some(2));
+        assert_eq!(both["wall_lines"][0]["by_set"].as_array().map(Vec::len), Some(2));
     }
 
     #[test]

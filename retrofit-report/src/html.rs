@@ -8,7 +8,7 @@ use tera::{Context, Tera};
 use crate::drawing::Sheet;
 use crate::plan;
 use crate::result::{BeforeAfter, Comparison, RenderError, Report, Trust};
-use crate::worksheet::Worksheet;
+use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
@@ -36,6 +36,12 @@ pub fn render_worksheet(worksheet: &Worksheet, drawings: &[Sheet]) -> Result<Str
     context.insert("to_confirm", &confirm);
     context.insert("seen_words", Standing::Verified.words());
     Ok(templates()?.render("worksheet.html", &context)?)
+}
+
+/// Renders the work by several sets of provisions side by side.
+pub fn render_worksheets(worksheets: &SideBySide) -> Result<String, RenderError> {
+    let context = Context::from_serialize(worksheets)?;
+    Ok(templates()?.render("worksheets.html", &context)?)
 }
 
 /// Renders two records of a house side by side.
@@ -80,6 +86,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ),
         ("comparison.html", include_str!("../templates/comparison.html")),
         ("worksheet.html", include_str!("../templates/worksheet.html")),
+        ("worksheets.html", include_str!("../templates/worksheets.html")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

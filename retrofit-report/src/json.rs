@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
 use crate::result::{BeforeAfter, Comparison, Report};
-use crate::worksheet::Worksheet;
+use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
 pub fn render(report: &Report) -> String {
@@ -16,12 +16,19 @@ pub fn render_comparison(comparison: &Comparison) -> String {
     pretty(comparison)
 }
 
-/// Renders worksheets: one, or a list of one for each set of provisions.
-pub fn render_worksheets(worksheets: &[Worksheet]) -> String {
-    match worksheets {
-        [one] => pretty(one),
-        several => pretty(&several),
-    }
+/// Renders a permit worksheet.
+pub fn render_worksheet(worksheet: &Worksheet) -> String {
+    pretty(worksheet)
+}
+
+/// Renders the work by several sets of provisions side by side.
+pub fn render_worksheets(worksheets: &SideBySide) -> String {
+    pretty(worksheets)
+}
+
+/// The JSON Schema of worksheets side by side, named `worksheets-1`.
+pub fn worksheets_schema() -> String {
+    schema_of::<SideBySide>("worksheets-1")
 }
 
 /// The JSON Schema of a worksheet, named `worksheet-1`.

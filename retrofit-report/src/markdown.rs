@@ -7,7 +7,7 @@ use tera::{Context, Tera};
 
 use crate::html;
 use crate::result::{BeforeAfter, Comparison, RenderError, Report};
-use crate::worksheet::Worksheet;
+use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report.
 pub fn render(report: &Report) -> Result<String, RenderError> {
@@ -24,6 +24,12 @@ pub fn render_comparison(comparison: &Comparison) -> Result<String, RenderError>
 pub fn render_worksheet(worksheet: &Worksheet) -> Result<String, RenderError> {
     let context = Context::from_serialize(worksheet)?;
     Ok(templates()?.render("worksheet.md", &context)?)
+}
+
+/// Renders the work by several sets of provisions side by side.
+pub fn render_worksheets(worksheets: &SideBySide) -> Result<String, RenderError> {
+    let context = Context::from_serialize(worksheets)?;
+    Ok(templates()?.render("worksheets.md", &context)?)
 }
 
 /// Renders two records of a house side by side.
@@ -46,6 +52,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("before-after.md", include_str!("../templates/before-after.md")),
         ("comparison.md", include_str!("../templates/comparison.md")),
         ("worksheet.md", include_str!("../templates/worksheet.md")),
+        ("worksheets.md", include_str!("../templates/worksheets.md")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

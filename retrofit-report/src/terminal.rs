@@ -14,7 +14,7 @@ use crate::result::wording::sentence_case;
 use crate::result::{Comparison, Explained, FallsShort, Report, Trust, Verdict};
 
 pub use before_after::render_before_after;
-pub use worksheet::render_worksheet;
+pub use worksheet::{render_worksheet, render_worksheets};
 
 /// The most columns a line takes, where its words can be broken.
 const COLUMNS: usize = 98;

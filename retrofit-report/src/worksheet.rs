@@ -3,7 +3,10 @@
 //! [`Worksheet::new`] puts a remedy into words once, and every format is rendered from it. Nothing is designed or
 //! counted here that the core did not design or count.
 
+mod side_by_side;
 mod words;
+
+pub use side_by_side::{Added, BySet, SideBySide};
 
 use retrofit_core::check::{Assessment, Group, Ruling, assess, check_named};
 use retrofit_core::choice::Choice;

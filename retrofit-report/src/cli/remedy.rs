@@ -9,7 +9,7 @@ use retrofit_report::drawing::{Sheet, sheets};
 use retrofit_report::input::{Origin, read_house, read_prices};
 use retrofit_report::output::make_folder;
 use retrofit_report::result::ReportInfo;
-use retrofit_report::worksheet::Worksheet;
+use retrofit_report::worksheet::{SideBySide, Worksheet};
 use retrofit_report::{html, json, markdown, terminal};
 
 use super::check::name;
@@ -55,9 +55,10 @@ Examples:
   retrofit remedy house.json --drawings sheets
       Writes plan, elevations and details as sheets/house.plan.svg, .dxf and so on.
   retrofit remedy house.json -p cebc-a3-2013 -p san-leandro-handout-2001
-      The work by two sets, one after the other.
+      The work by two sets side by side: what each adds.
   retrofit remedy house.json --prices our-prices.csv --format json
-      By your own prices, for a machine; `retrofit schema worksheet` describes it.
+      By your own prices, for a machine; `retrofit schema worksheet` describes it,
+      and with several sets `retrofit schema worksheets`.
 
 Exit codes: 0 where every wall line has a layout for all it lacks, 2 where something has none, 3 bad input.";
 
@@ -74,6 +75,12 @@ enum Format {
 struct Work {
     worksheet: Worksheet,
     sheets: Vec<Sheet>,
+}
+
+/// One worksheet, or several side by side.
+enum Document {
+    One(Box<Worksheet>),
+    SideBySide(Box<SideBySide>),
 }
 
 impl Remedy {
@@ -123,22 +130,28 @@ impl Remedy {
                 }
             }
         }
-        write_pages(&pages, &[&file], console)?;
-        if self.out.is_some() {
-            return Ok(status);
-        }
+        let written = self.out.as_deref();
         let worksheets: Vec<Worksheet> = works.into_iter().map(|work| work.worksheet).collect();
-        match self.format {
-            Format::Json => console.say(json::render_worksheets(&worksheets).trim_end())?,
-            Format::Text => {
-                for (number, worksheet) in worksheets.iter().enumerate() {
-                    if number > 0 {
-                        console.say("")?;
-                    }
-                    let text = terminal::render_worksheet(worksheet, console.styled());
-                    console.say(text.trim_end())?;
+        let document = match <[Worksheet; 1]>::try_from(worksheets) {
+            Ok([one]) => Document::One(Box::new(one)),
+            Err(several) => Document::SideBySide(Box::new(SideBySide::new(several))),
+        };
+        if let (Some(folder), Document::SideBySide(several)) = (written, &document) {
+            let named = |kind: &str| folder.join(format!("{stem}.worksheets.{kind}"));
+            pages.push(Page::new(named("html"), html::render_worksheets(several)?));
+            pages.push(Page::new(named("md"), markdown::render_worksheets(several)?));
+        }
+        write_pages(&pages, &[&file], console)?;
+        if written.is_none() {
+            let text = match (&document, self.format) {
+                (Document::One(one), Format::Text) => terminal::render_worksheet(one, console.styled()),
+                (Document::One(one), Format::Json) => json::render_worksheet(one),
+                (Document::SideBySide(several), Format::Text) => {
+                    terminal::render_worksheets(several, console.styled())
                 }
-            }
+                (Document::SideBySide(several), Format::Json) => json::render_worksheets(several),
+            };
+            console.say(text.trim_end())?;
         }
         Ok(status)
     }

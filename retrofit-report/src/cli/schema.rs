@@ -45,6 +45,8 @@ enum Of {
     Comparison,
     /// The permit worksheet for a machine
     Worksheet,
+    /// The permit worksheets for a machine, where several sets of provisions were asked for
+    Worksheets,
     /// The takeoff for a machine
     Takeoff,
     /// The result for a machine of `retrofit compare`
@@ -60,6 +62,7 @@ impl Schema {
             Of::Result => json::schema(),
             Of::Comparison => json::comparison_schema(),
             Of::Worksheet => json::worksheet_schema(),
+            Of::Worksheets => json::worksheets_schema(),
             Of::Takeoff => takeoff::schema(),
             Of::BeforeAfter => json::before_after_schema(),
             Of::Columns => as_json(&row_schema())?,

@@ -1,7 +1,7 @@
 //! A worksheet on a terminal: the answer, then wall line by wall line what is added and where.
 
 use super::{NAME, Page, padded, shown_width};
-use crate::worksheet::{AnchorRow as Anchor, LineWork, Worksheet};
+use crate::worksheet::{AnchorRow as Anchor, LineWork, SideBySide, Worksheet};
 
 /// Renders a worksheet; with styles, it carries codes for bold.
 pub fn render_worksheet(worksheet: &Worksheet, styled: bool) -> String {
@@ -46,6 +46,37 @@ pub fn render_worksheet(worksheet: &Worksheet, styled: bool) -> String {
     );
     page.blank();
     page.wrapped("", &worksheet.deferral);
+    page.text
+}
+
+/// Renders the work by several sets of provisions side by side: what each adds, wall line by wall line.
+pub fn render_worksheets(worksheets: &SideBySide, styled: bool) -> String {
+    let mut page = Page::new(styled);
+    page.line(&page.bold(&worksheets.house));
+    page.line(&format!(
+        "the work by {} sets of provisions, side by side",
+        worksheets.sets.len()
+    ));
+    for line in &worksheets.wall_lines {
+        let differ = if line.differ { "  ≠ the sets differ" } else { "" };
+        page.heading(&format!("{}{differ}", line.wall_line));
+        for (set, work) in worksheets.sets.iter().zip(&line.by_set) {
+            page.wrapped(&format!("  {}: ", set.id), work);
+        }
+    }
+    page.heading("All wall lines");
+    for set in &worksheets.sets {
+        page.wrapped(
+            &format!("  {}: ", set.id),
+            &format!("likely {}. {}", set.cost, set.answer),
+        );
+    }
+    page.blank();
+    page.wrapped(
+        "",
+        "Each set by itself, with -p, gives the stations. None of them is taken to be the right one.",
+    );
+    page.wrapped("", &worksheets.deferral);
     page.text
 }
 
