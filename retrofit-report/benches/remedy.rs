@@ -101,7 +101,8 @@ fn times(house: &AsBuilt, provisions: &Provisions, runs: usize) -> Result<Vec<Du
             line.anchors.work().is_some() && line.panels.work().is_some()
         };
         if !remedy.lines.iter().any(has_layout) || !remedy.is_proved() {
-            return Err(format!("nothing was laid out for {}", house.name));
+            let why = remedy.lines.iter().find_map(|line| line.declined());
+            return Err(format!("nothing was laid out for {}: {why:?}", house.name));
         }
         black_box(remedy);
     }
@@ -142,7 +143,7 @@ fn worst(feet: u32) -> Result<AsBuilt, String> {
             "anchors": [],
             "panels": [],
             "openings": openings,
-            "cripple_wall": [{"height": {"measured": "2'-0\""}, "stud_spacing": {"measured": "12 in"}}]
+            "cripple_wall": [{"height": {"measured": "1'-2\""}, "stud_spacing": {"measured": "12 in"}}]
         }]
     });
     as_built(serde_json::from_value(house).map_err(|error| error.to_string())?)
