@@ -7,6 +7,7 @@
 
 #![expect(
     clippy::expect_used,
+    clippy::panic,
     reason = "a test stops at the first thing that is not there"
 )]
 

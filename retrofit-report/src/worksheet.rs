@@ -591,7 +591,7 @@ fn told_together(items: impl Iterator<Item = (String, String, usize)>, list: &st
             Some(row) => {
                 row.stations.push_str("; ");
                 row.stations.push_str(&stations);
-                row.path.push_str(&format!(", [{item}]"));
+                row.path = format!("{}, [{item}]", row.path);
             }
             None => rows.push(ExistingRow {
                 stations,
