@@ -1,4 +1,4 @@
-//! Every report of every example, opened in a real browser at phone width, on a desk and on paper.
+//! Every page of every example, opened in a real browser at phone width, on a desk and on paper.
 //!
 //! Run with `cargo test --test browser -- --ignored`; the environment variable `CHROMIUM` may name the
 //! browser. A wrapper page holds each report in frames of several widths, measures them, and writes what it
@@ -7,6 +7,7 @@
 
 #![expect(
     clippy::expect_used,
+    clippy::panic,
     reason = "a test stops at the first thing that is not there"
 )]
 
@@ -17,6 +18,9 @@ use retrofit_core::provisions::Library;
 
 /// CSS pixels: the narrowest that accessibility guidelines ask for (WCAG 2.2, 1.4.10), a phone, a desk.
 const WIDTHS: [u32; 3] = [320, 390, 1100];
+
+/// CSS pixels between the side margins of letter paper: 8.5 in at 96 to the inch, less twice 15 mm.
+const LETTER: u32 = 702;
 
 fn browser() -> String {
     std::env::var("CHROMIUM").unwrap_or_else(|_| "chromium".to_owned())
@@ -34,25 +38,101 @@ fn examples() -> Vec<PathBuf> {
     houses
 }
 
+/// Runs the program, which answers with a verdict or with none, and gives its exit code.
+fn retrofit(arguments: &[&str]) -> i32 {
+    let output = Command::new(env!("CARGO_BIN_EXE_retrofit"))
+        .args(arguments)
+        .output()
+        .expect("retrofit starts");
+    let code = output.status.code().unwrap_or(4);
+    assert!(
+        code <= 2,
+        "{arguments:?}: {}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    code
+}
+
+fn text(path: &Path) -> &str {
+    path.to_str().expect("a path in letters")
+}
+
 /// Writes the HTML report of every example into a folder and names the files.
 fn reports(folder: &Path) -> Vec<PathBuf> {
     let mut pages = Vec::new();
     for house in examples() {
         let page = folder.join(house.with_extension("html").file_name().expect("a file name"));
-        let status = Command::new(env!("CARGO_BIN_EXE_retrofit"))
-            .args(["report", "--quiet", "--html"])
-            .arg(&page)
-            .arg(&house)
-            .status()
-            .expect("retrofit starts");
-        assert!(
-            status.code().is_some_and(|code| code <= 2),
-            "{}: {status}",
-            house.display()
-        );
+        retrofit(&["report", "--quiet", "--html", text(&page), text(&house)]);
         pages.push(page);
     }
     pages
+}
+
+/// The house that was strengthened, as found and as built.
+fn before_and_after() -> [PathBuf; 2] {
+    ["found", "built"].map(|record| {
+        Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join(format!("../examples/before-after/nettle-weir-row.{record}.json"))
+    })
+}
+
+/// Writes the permit worksheet of every example, and of the house that was strengthened, into a folder.
+fn worksheets(folder: &Path) -> Vec<PathBuf> {
+    let mut with_layout = 0;
+    let houses: Vec<PathBuf> = examples().into_iter().chain(before_and_after()).collect();
+    let pages: Vec<PathBuf> = houses
+        .iter()
+        .map(|house| {
+            let code = retrofit(&["remedy", "--quiet", "--out", text(folder), text(house)]);
+            with_layout += usize::from(code == 0);
+            let page = house.with_extension("worksheet.html");
+            folder.join(page.file_name().expect("a file name"))
+        })
+        .collect();
+    let without = pages.len() - with_layout;
+    assert!(
+        with_layout >= 2 && without >= 2,
+        "{with_layout} houses with a layout for everything, {without} with something left out"
+    );
+    pages
+}
+
+/// Writes what the work came to: two records of one house, and the later one against the design.
+fn befores_and_afters(folder: &Path) -> Vec<PathBuf> {
+    let [found, built] = before_and_after();
+    [("before-after", None), ("designed", Some("--designed"))]
+        .into_iter()
+        .map(|(name, designed)| {
+            let page = folder.join(format!("{name}.html"));
+            let mut arguments = vec![
+                "compare",
+                "--quiet",
+                "--html",
+                text(&page),
+                text(&found),
+                text(&built),
+            ];
+            arguments.extend(designed);
+            retrofit(&arguments);
+            page
+        })
+        .collect()
+}
+
+/// The same page as its print style would have it, to be measured as wide as letter paper has room for.
+fn on_paper(page: &Path) -> PathBuf {
+    let html = std::fs::read_to_string(page).expect("the page can be read");
+    assert!(
+        html.contains("@media print"),
+        "{} has no style for paper",
+        page.display()
+    );
+    let html = html
+        .replace("@media print", "@media all")
+        .replace("@media screen and", "@media not all and");
+    let copy = page.with_extension("paper.html");
+    std::fs::write(&copy, html).expect("the copy is written");
+    copy
 }
 
 fn chromium(profile: &Path, arguments: &[&str]) -> (String, String) {
@@ -90,14 +170,10 @@ fn comparisons(folder: &Path) -> Vec<PathBuf> {
         .into_iter()
         .map(|(name, sets): (&str, Vec<&str>)| {
             let page = folder.join(format!("{name}-sets.html"));
-            let status = Command::new(env!("CARGO_BIN_EXE_retrofit"))
-                .args(["report", "--quiet", "--html"])
-                .arg(&page)
-                .args(sets.iter().flat_map(|set| ["--provisions", set]))
-                .arg(&house)
-                .status()
-                .expect("retrofit starts");
-            assert!(status.code().is_some_and(|code| code <= 2), "{name}: {status}");
+            let mut arguments = vec!["report", "--quiet", "--html", text(&page)];
+            arguments.extend(sets.iter().flat_map(|set| ["--provisions", set]));
+            arguments.push(text(&house));
+            retrofit(&arguments);
             page
         })
         .collect()
@@ -136,6 +212,9 @@ const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) 
     for (const s of doc.querySelectorAll("svg")) if (s.getAttribute("role") !== "img" && !s.closest("[aria-hidden=true]")) say("a drawing without role=img");
     for (const a of doc.querySelectorAll("a[href^='#']")) if (!doc.getElementById(a.getAttribute("href").slice(1))) say(`${name(a)} leads nowhere`);
     if (doc.querySelector("script,link,img[src^=http],iframe")) say("is not a page by itself");
+    for (const r of frame.contentWindow.performance.getEntriesByType("resource")) say(`fetches ${r.name}`);
+    const ids = new Set();
+    for (const e of doc.querySelectorAll("[id]")) { if (ids.has(e.id)) say(`two elements with the id ${e.id}`); ids.add(e.id); }
     done();
   };
   frame.src = page;
@@ -144,24 +223,44 @@ const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) 
 Promise.all(frames).then(() => { document.body.innerHTML = `<pre id="found">${frames.length} frames\n${found.join("\n").replace(/[<&]/g, " ")}</pre>`; });
 </script>"#;
 
-#[test]
-#[ignore = "needs a browser"]
-fn every_report_fits_every_width_and_is_well_formed() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
-    let mut pages = reports(folder.path());
-    pages.extend(comparisons(folder.path()));
+/// Drawings, each opened as a file of its own.
+const OPEN: &str = r#"<!doctype html><meta charset="utf-8"><title>open</title><body><script>
+const pages = PAGES, widths = WIDTHS;
+const found = [];
+const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) => {
+  const frame = document.createElement("iframe");
+  frame.style.cssText = `border:0;width:${width}px;height:900px`;
+  frame.onload = () => {
+    const doc = frame.contentDocument, root = doc && doc.documentElement, say = (what) => found.push(`${page}: ${what}`);
+    if (!root || root.tagName !== "svg" || doc.querySelector("parsererror")) say("is not a drawing that opens");
+    else {
+      const box = root.getBoundingClientRect();
+      if (!(box.width > 300 && box.height > 200)) say(`is ${box.width} by ${box.height} px`);
+      if (!root.querySelector("title") || !root.querySelector("desc")) say("does not say what it is");
+      if (root.querySelectorAll("path,rect,circle").length < 5 || root.querySelectorAll("text").length < 5) say("shows hardly anything");
+      if (root.querySelector("script,image,use[href^=http],foreignObject")) say("is not a drawing by itself");
+    }
+    done();
+  };
+  frame.src = page;
+  document.body.append(frame);
+})));
+Promise.all(frames).then(() => { document.body.innerHTML = `<pre id="found">${frames.length} frames\n${found.join("\n").replace(/[<&]/g, " ")}</pre>`; });
+</script>"#;
+
+/// Opens pages in frames of some widths and holds them to what the script of a wrapper page asks.
+fn hold(folder: &Path, script: &str, pages: &[PathBuf], widths: &[u32]) {
     let names: Vec<String> = pages
         .iter()
         .map(|page| format!("file://{}", page.display()))
         .collect();
-    let wrapper = folder.path().join("measure.html");
-    let script = MEASURE
+    let wrapper = folder.join("wrapper.html");
+    let script = script
         .replace("PAGES", &serde_json::to_string(&names).expect("paths are text"))
-        .replace("WIDTHS", &serde_json::to_string(&WIDTHS).expect("numbers"));
+        .replace("WIDTHS", &serde_json::to_string(widths).expect("numbers"));
     std::fs::write(&wrapper, script).expect("the wrapper page is written");
-    let profile = folder.path().join("profile");
     let (document, log) = chromium(
-        &profile,
+        &folder.join("profile"),
         &[
             "--window-size=1200,1000",
             "--virtual-time-budget=60000",
@@ -177,10 +276,60 @@ fn every_report_fits_every_width_and_is_well_formed() {
             |(found, _)| found.trim().to_owned(),
         );
     let (frames, faults) = found.split_once('\n').unwrap_or((&found, ""));
-    assert_eq!(frames, format!("{} frames", pages.len() * WIDTHS.len()));
+    assert_eq!(frames, format!("{} frames", pages.len() * widths.len()));
     assert_eq!(faults, "", "\n{faults}");
     let console: Vec<&str> = log.lines().filter(|line| line.contains("CONSOLE")).collect();
     assert!(console.is_empty(), "the browser complains: {console:?}");
+}
+
+/// Holds pages to every width of a window, and to the width that letter paper has between its margins.
+fn hold_everywhere(folder: &Path, pages: &[PathBuf]) {
+    hold(folder, MEASURE, pages, &WIDTHS);
+    let on_paper: Vec<PathBuf> = pages.iter().map(|page| on_paper(page)).collect();
+    hold(folder, MEASURE, &on_paper, &[LETTER]);
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn every_report_fits_every_width_and_is_well_formed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut pages = reports(folder.path());
+    pages.extend(comparisons(folder.path()));
+    hold_everywhere(folder.path(), &pages);
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn every_worksheet_fits_every_width_and_is_well_formed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let pages = worksheets(folder.path());
+    hold_everywhere(folder.path(), &pages);
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn before_and_after_fits_every_width_and_is_well_formed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let pages = befores_and_afters(folder.path());
+    hold_everywhere(folder.path(), &pages);
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn every_drawing_opens_by_itself() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let sheets = folder.path().join("sheets");
+    for house in examples() {
+        retrofit(&["remedy", "--quiet", "--drawings", text(&sheets), text(&house)]);
+    }
+    let mut drawings: Vec<PathBuf> = std::fs::read_dir(&sheets)
+        .expect("the drawings are there")
+        .map(|entry| entry.expect("the folder can be listed").path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "svg"))
+        .collect();
+    drawings.sort();
+    assert!(drawings.len() > 4 * examples().len(), "{}", drawings.len());
+    hold(folder.path(), OPEN, &drawings, &[1100]);
 }
 
 #[test]
@@ -189,8 +338,42 @@ fn a_report_prints_on_letter_paper() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let pages = reports(folder.path());
     for page in &pages {
-        let sheets = printed_sheets(folder.path(), page);
+        let sheets = printed(folder.path(), page).upright;
         assert!((2..=20).contains(&sheets), "{}: {sheets} sheets", page.display());
+    }
+}
+
+/// The schedules on a few sheets, and every drawing whole on one of its own: one that did not fit would take two.
+#[test]
+#[ignore = "needs a browser"]
+fn a_worksheet_prints_on_letter_paper() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    for page in &worksheets(folder.path()) {
+        let html = std::fs::read_to_string(page).expect("the page can be read");
+        let drawings = html.matches("<figure class=\"drawing\">").count();
+        assert!(drawings >= 2, "a plan and an elevation at least");
+        let sheets = printed(folder.path(), page);
+        assert_eq!(sheets.lying, drawings, "{}", page.display());
+        assert!(
+            (2..=8).contains(&sheets.upright),
+            "{}: {sheets:?}",
+            page.display()
+        );
+    }
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn before_and_after_prints_on_letter_paper() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    for page in &befores_and_afters(folder.path()) {
+        let sheets = printed(folder.path(), page);
+        assert_eq!(sheets.lying, 0, "{}", page.display());
+        assert!(
+            (1..=7).contains(&sheets.upright),
+            "{}: {sheets:?}",
+            page.display()
+        );
     }
 }
 
@@ -200,27 +383,20 @@ fn a_report_prints_on_letter_paper() {
 fn the_demo_prints_on_few_sheets() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let written = folder.path().join("demo");
-    let output = Command::new(env!("CARGO_BIN_EXE_retrofit"))
-        .args(["demo", "--out"])
-        .arg(&written)
-        .output()
-        .expect("retrofit starts");
-    assert!(
-        output.status.code().is_some_and(|code| code <= 2),
-        "{}",
-        output.status
-    );
-    let page = std::fs::read_dir(&written)
-        .expect("the demo writes its files")
-        .map(|entry| entry.expect("the folder can be listed").path())
-        .find(|path| path.extension().is_some_and(|extension| extension == "html"))
-        .expect("an HTML report");
-    let sheets = printed_sheets(folder.path(), &page);
-    assert!((2..=7).contains(&sheets), "{sheets} sheets");
+    retrofit(&["demo", "--out", text(&written)]);
+    let sheets = printed(folder.path(), &written.join("quince-lantern-way.html"));
+    assert!((2..=7).contains(&sheets.upright), "{sheets:?}");
+}
+
+/// Sheets of letter paper.
+#[derive(Debug)]
+struct Sheets {
+    upright: usize,
+    lying: usize,
 }
 
 /// Prints a page on the paper it asks for, letter paper, and counts the sheets.
-fn printed_sheets(folder: &Path, page: &Path) -> usize {
+fn printed(folder: &Path, page: &Path) -> Sheets {
     let paper = folder.join("report.pdf");
     // What an earlier page left there must not be counted for this one.
     let _ = std::fs::remove_file(&paper);
@@ -233,8 +409,16 @@ fn printed_sheets(folder: &Path, page: &Path) -> usize {
         ],
     );
     let bytes = std::fs::read(&paper).expect("the browser prints");
-    let text = String::from_utf8_lossy(&bytes);
+    let pdf = String::from_utf8_lossy(&bytes);
     // Letter paper in points: 8.5 in by 11 in at 72 to the inch.
-    assert!(text.contains("/MediaBox [0 0 612 792]"), "not letter paper");
-    text.matches("/Type /Page\n").count()
+    let sheets = Sheets {
+        upright: pdf.matches("/MediaBox [0 0 612 792]").count(),
+        lying: pdf.matches("/MediaBox [0 0 792 612]").count(),
+    };
+    assert_eq!(
+        sheets.upright + sheets.lying,
+        pdf.matches("/Type /Page\n").count(),
+        "not letter paper"
+    );
+    sheets
 }

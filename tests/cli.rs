@@ -291,6 +291,9 @@ mod files {
             "quince-lantern-way.html",
             "quince-lantern-way.json",
             "quince-lantern-way.md",
+            "quince-lantern-way.takeoff.md",
+            "quince-lantern-way.worksheet.html",
+            "quince-lantern-way.worksheet.md",
         ]
         .map(str::to_owned);
         assert_eq!(names(&demo), files);
@@ -308,14 +311,26 @@ mod files {
     }
 
     #[test]
-    fn the_demo_is_what_report_makes_of_the_same_file() {
+    fn the_demo_is_what_the_other_verbs_make_of_the_same_file() {
         let folder = tempfile::tempdir().unwrap();
         run_in(folder.path(), &["demo", "--out", "demo"]);
         run_in(
             folder.path(),
             &["report", "demo/quince-lantern-way.json", "--out", "report"],
         );
-        for file in ["quince-lantern-way.html", "quince-lantern-way.md"] {
+        for verb in ["remedy", "takeoff"] {
+            run_in(
+                folder.path(),
+                &[verb, "demo/quince-lantern-way.json", "--out", "report"],
+            );
+        }
+        for file in [
+            "quince-lantern-way.html",
+            "quince-lantern-way.md",
+            "quince-lantern-way.takeoff.md",
+            "quince-lantern-way.worksheet.html",
+            "quince-lantern-way.worksheet.md",
+        ] {
             let read = |of: &str| fs::read_to_string(folder.path().join(of).join(file)).unwrap();
             assert_eq!(read("demo"), read("report"), "{file}");
         }

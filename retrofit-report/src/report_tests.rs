@@ -3,11 +3,14 @@
 use insta::assert_snapshot;
 use pulldown_cmark::{Event, Options, Parser};
 use retrofit_core::check::Ruling;
+use retrofit_core::prices::UnitPrices;
 use retrofit_core::provisions::{Library, TableFile};
+use retrofit_core::remedy::design;
 use rstest::rstest;
 
-use crate::result::{Comparison, Figure, Report, Row, Trust, wording};
+use crate::result::{Comparison, Figure, Report, ReportInfo, Row, Trust, wording};
 use crate::sample::{RICH, SMALL, report, report_by};
+use crate::worksheet::Worksheet;
 use crate::{html, json, markdown, plan, terminal};
 
 const SET: &str = Library::DEFAULT_SET;
@@ -32,6 +35,25 @@ fn a_small_house_under_two_sets_reads_like_this() {
     assert_snapshot!(
         "small_comparison_terminal",
         terminal::render_comparison(&comparison, false)
+    );
+}
+
+/// The work on the house that the program itself shows.
+#[test]
+fn the_worksheet_of_the_demo_reads_like_this() {
+    let text = include_str!("../../examples/quince-lantern-way.json");
+    let house = crate::input::parse_house(text).unwrap();
+    let set = Library::shipped().set(SET).unwrap();
+    let prices = UnitPrices::placeholder();
+    let info = ReportInfo::of_input("0.0.0", "quince-lantern-way.json", text.as_bytes());
+    let worksheet = Worksheet::new(&design(&house, &set, prices), &set, prices, &info);
+    assert_snapshot!(
+        "demo_worksheet_markdown",
+        markdown::render_worksheet(&worksheet).unwrap()
+    );
+    assert_snapshot!(
+        "demo_worksheet_terminal",
+        terminal::render_worksheet(&worksheet, false)
     );
 }
 

@@ -8,7 +8,7 @@ mod words;
 
 pub use side_by_side::{Added, BySet, SideBySide};
 
-use retrofit_core::check::{Assessment, Group, Ruling, assess, check_named};
+use retrofit_core::check::{Assessment, Group, LookAt, Ruling, assess, check_named};
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{AsBuilt, WallLine};
 use retrofit_core::measure::Length;
@@ -50,6 +50,8 @@ pub struct Worksheet {
     pub provisions: ProvisionsUsed,
     /// The answer in a sentence.
     pub answer: String,
+    /// What has no layout, and what the house comes to when it is checked again with the work done; may be empty.
+    pub outcome: String,
     /// Whether every wall line has a layout for everything that it lacks.
     pub is_complete: bool,
     /// What a reader must know before anything else.
@@ -57,7 +59,7 @@ pub struct Worksheet {
     /// What was taken as given, to be verified on site before anything is ordered.
     pub to_verify: Vec<ToVerify>,
     /// Each limit of the provisions and of the foundation, with what the house has.
-    pub eligibility: Vec<Row>,
+    pub eligibility: Vec<LimitRow>,
     /// The work, wall line by wall line.
     pub wall_lines: Vec<LineWork>,
     /// Net area of the vents listed along the wall lines, before and after the work.
@@ -80,19 +82,38 @@ pub struct Worksheet {
     pub cautions: Vec<String>,
 }
 
+/// Where something holds that is told once.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Places {
+    /// The wall lines; none where it is the house as a whole.
+    pub wall_lines: Vec<String>,
+    /// Whether these are all the wall lines there are.
+    pub every_line: bool,
+}
+
+/// A limit, and what the house has at the wall lines where it comes to the same.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct LimitRow {
+    /// Where.
+    pub places: Places,
+    /// What was found; its station is left out where it differs from wall line to wall line.
+    #[serde(flatten)]
+    pub row: Row,
+}
+
 /// Something taken as given.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ToVerify {
-    /// The wall line; null for the house.
-    pub wall_line: Option<String>,
+    /// Where.
+    pub places: Places,
     /// What to look at.
     pub what: String,
     /// What it was taken as.
     pub taken_as: String,
     /// Why.
     pub because: String,
-    /// Its path in the house file.
-    pub path: String,
+    /// Its path in the house file, of each wall line.
+    pub paths: Vec<String>,
 }
 
 /// The work along one wall line.
@@ -108,11 +129,11 @@ pub struct LineWork {
     pub summary: String,
     /// Parts without a layout, and why.
     pub declined: Vec<Declined>,
-    /// New anchors.
+    /// New anchors, those together that are the same but for where they stand.
     pub anchors: Vec<AnchorRow>,
     /// The largest spacing that the anchors keep; null where none was designed by.
     pub anchor_spacing: Option<String>,
-    /// Existing anchors, each with whether it is credited.
+    /// Existing anchors with whether they are credited, those together of which the same is to be said.
     pub existing_anchors: Vec<ExistingRow>,
     /// New panels.
     pub panels: Vec<PanelRow>,
@@ -120,7 +141,7 @@ pub struct LineWork {
     pub panel_make: Option<String>,
     /// Bracing asked for, credited and added; null where none was designed.
     pub bracing: Option<String>,
-    /// Existing panels, each with whether it is credited.
+    /// Existing panels with whether they are credited, those together of which the same is to be said.
     pub existing_panels: Vec<ExistingRow>,
     /// Vents that move.
     pub vents: Vec<String>,
@@ -141,40 +162,47 @@ pub struct Declined {
     pub why: String,
 }
 
-/// A new anchor.
+/// New anchors that are the same but for where they stand.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct AnchorRow {
-    /// Its mark on the drawing.
-    pub mark: String,
-    /// Its station.
-    pub at: String,
-    /// Its kind.
+    /// Each of them, from left to right.
+    pub placed: Vec<PlacedAnchor>,
+    /// Their kind.
     pub kind: String,
-    /// Its diameter.
+    /// Their diameter.
     pub diameter: String,
-    /// Its embedment.
+    /// Their embedment.
     pub embedment: String,
-    /// Its washer.
+    /// Their washers.
     pub washer: String,
     /// Anything else to mind.
     pub note: String,
 }
 
-/// Something that is there.
+/// Where one new anchor stands.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlacedAnchor {
+    /// Its mark in the schedules.
+    pub mark: String,
+    /// Its station.
+    pub at: String,
+}
+
+/// What is there and is credited, or not, for the same reason.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ExistingRow {
     /// Where.
     pub stations: String,
     /// Whether it is credited, and why not.
     pub credit: String,
-    /// Its path in the house file.
+    /// Its path in the house file; of several, the path of the first and the places of the others.
     pub path: String,
 }
 
 /// A new panel.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PanelRow {
-    /// Its mark on the drawing.
+    /// Its mark in the schedules.
     pub mark: String,
     /// Where it begins.
     pub from: String,
@@ -200,19 +228,19 @@ pub struct BeforeAfter {
 /// What falls short or stays open once the work is done.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Remaining {
-    /// The wall line; null for the house as a whole.
-    pub wall_line: Option<String>,
+    /// Where.
+    pub places: Places,
     /// The check.
     pub title: String,
     /// What was found.
     pub fact: String,
 }
 
-/// Checks of one wall line that came to the same when they were run again.
+/// Checks that came to the same on the same wall lines when they were run again.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Proved {
-    /// The wall line.
-    pub wall_line: String,
+    /// Where.
+    pub places: Places,
     /// What they come to.
     pub ruling: Ruling,
     /// The same in words.
@@ -261,14 +289,11 @@ impl Worksheet {
             house: after.house,
             provisions: after.provisions,
             answer: words::answer(remedy),
+            outcome: words::outcome(remedy),
             is_complete,
             warnings: after.warnings,
-            to_verify: remedy
-                .assumptions
-                .iter()
-                .map(|assumption| to_verify(assumption, &remedy.taken_as, provisions))
-                .collect(),
-            eligibility: eligibility(&before),
+            to_verify: to_verify(&remedy.assumptions, &remedy.taken_as, provisions),
+            eligibility: eligibility(&before, &remedy.taken_as),
             wall_lines,
             vent_area: BeforeAfter {
                 before: remedy.taken_as.listed_vent_area().to_string(),
@@ -299,32 +324,90 @@ fn name_of(house: &AsBuilt, wall_line: usize) -> Option<String> {
     house.wall_lines.get(wall_line).map(|wall| plain(&wall.name))
 }
 
-fn to_verify(assumption: &Assumption, house: &AsBuilt, provisions: &Provisions) -> ToVerify {
-    let number = assumption.wall_line.and_then(|line| u16::try_from(line).ok());
-    ToVerify {
-        wall_line: assumption.wall_line.and_then(|line| name_of(house, line)),
-        what: sentence_case(assumption.look_at.words()),
-        taken_as: quantity(assumption.taken_as, provisions).unwrap_or_default(),
-        because: assumption.because.to_owned(),
-        path: assumption.look_at.path(number, None),
+impl Places {
+    fn add(&mut self, house: &AsBuilt, wall_line: Option<usize>) {
+        let name = wall_line.and_then(|line| name_of(house, line));
+        if let Some(name) = name
+            && !self.wall_lines.contains(&name)
+        {
+            self.wall_lines.push(name);
+        }
+        self.every_line = self.wall_lines.len() > 1 && self.wall_lines.len() == house.wall_lines.len();
+    }
+
+    /// The places in words, for formats in which every name is plain text.
+    pub fn words(&self) -> String {
+        match self.wall_lines.as_slice() {
+            [] => "the house".to_owned(),
+            _ if self.every_line => "every wall line".to_owned(),
+            names => names.join(", "),
+        }
     }
 }
 
-/// The limits of the provisions and what they ask of the foundation: whether the work is worth doing at all.
-fn eligibility(report: &Report) -> Vec<Row> {
-    let groups = [Group::Applicability.words(), Group::Foundation.words()];
-    let of_lines = report.wall_lines.iter().flat_map(|line| &line.findings.rows);
-    let mut rows: Vec<Row> = Vec::new();
-    for row in report.whole_house.rows.iter().chain(of_lines) {
-        let is_wanted = groups.contains(&row.group.as_str());
-        let is_told = rows.iter().any(|other| {
-            other.check == row.check && other.measured == row.measured && other.ruling == row.ruling
+fn to_verify(assumptions: &[Assumption], house: &AsBuilt, provisions: &Provisions) -> Vec<ToVerify> {
+    let mut list: Vec<ToVerify> = Vec::new();
+    for assumption in assumptions {
+        let number = assumption.wall_line.and_then(|line| u16::try_from(line).ok());
+        let what = sentence_case(assumption.look_at.words());
+        let taken_as = quantity(assumption.taken_as, provisions).unwrap_or_default();
+        let path = assumption.look_at.path(number, None);
+        let same = list.iter_mut().find(|other| {
+            (other.places.wall_lines.is_empty() == assumption.wall_line.is_none())
+                && other.what == what
+                && other.taken_as == taken_as
+                && other.because == assumption.because
         });
-        if is_wanted && !is_told {
-            rows.push(row.clone());
+        if let Some(same) = same {
+            same.places.add(house, assumption.wall_line);
+            same.paths.push(path);
+        } else {
+            let mut places = Places::default();
+            places.add(house, assumption.wall_line);
+            list.push(ToVerify {
+                places,
+                what,
+                taken_as,
+                because: assumption.because.to_owned(),
+                paths: vec![path],
+            });
         }
     }
-    rows
+    list
+}
+
+/// The limits of the provisions and what they ask of the foundation: whether the work is worth doing at all.
+fn eligibility(report: &Report, house: &AsBuilt) -> Vec<LimitRow> {
+    let of_house = report.whole_house.rows.iter().map(|row| (None, row));
+    let of_lines = report.wall_lines.iter().enumerate();
+    let of_lines =
+        of_lines.flat_map(|(line, told)| told.findings.rows.iter().map(move |row| (Some(line), row)));
+    let rows: Vec<(Option<usize>, &Row)> = of_house.chain(of_lines).collect();
+    let mut list: Vec<LimitRow> = Vec::new();
+    for group in [Group::Applicability.words(), Group::Foundation.words()] {
+        for (line, row) in rows.iter().filter(|(_, row)| row.group == group) {
+            let same = list.iter_mut().find(|other| {
+                other.places.wall_lines.is_empty() == line.is_none()
+                    && other.row.check == row.check
+                    && other.row.measured == row.measured
+                    && other.row.ruling == row.ruling
+            });
+            if let Some(same) = same {
+                same.places.add(house, *line);
+                if same.row.station != row.station {
+                    same.row.station = None;
+                }
+            } else {
+                let mut places = Places::default();
+                places.add(house, *line);
+                list.push(LimitRow {
+                    places,
+                    row: (*row).clone(),
+                });
+            }
+        }
+    }
+    list
 }
 
 fn remaining(assessment: &Assessment<'_>, is_meant: impl Fn(Ruling) -> bool) -> Vec<Remaining> {
@@ -334,37 +417,57 @@ fn remaining(assessment: &Assessment<'_>, is_meant: impl Fn(Ruling) -> bool) -> 
         .iter()
         .filter(|finding| is_meant(finding.outcomes.ruling()))
     {
-        let one = Remaining {
-            wall_line: finding
-                .wall_line
-                .and_then(|line| name_of(assessment.house, usize::from(line))),
-            title: finding.check().title.to_owned(),
-            fact: finding.fact.to_owned(),
-        };
-        if !list.contains(&one) {
-            list.push(one);
+        let title = finding.check().title;
+        let wall_line = finding.wall_line.map(usize::from);
+        let same = list.iter_mut().find(|other| {
+            (other.places.wall_lines.is_empty() == wall_line.is_none())
+                && other.title == title
+                && other.fact == finding.fact
+        });
+        if let Some(same) = same {
+            same.places.add(assessment.house, wall_line);
+        } else {
+            let mut places = Places::default();
+            places.add(assessment.house, wall_line);
+            list.push(Remaining {
+                places,
+                title: title.to_owned(),
+                fact: finding.fact.to_owned(),
+            });
         }
     }
     list
 }
 
 fn proof(remedy: &Remedy) -> Vec<Proved> {
-    let mut list: Vec<Proved> = Vec::new();
+    let mut by_line: Vec<(usize, Ruling, Vec<String>)> = Vec::new();
     for proof in &remedy.proof {
-        let wall_line = name_of(&remedy.taken_as, proof.wall_line).unwrap_or_default();
         let title = check_named(proof.check).map_or(proof.check, |check| check.title);
-        match list
+        let same = by_line
             .iter_mut()
-            .find(|one| one.wall_line == wall_line && one.ruling == proof.ruling)
-        {
-            Some(one) if one.checks.iter().any(|other| other == title) => {}
-            Some(one) => one.checks.push(title.to_owned()),
-            None => list.push(Proved {
-                wall_line,
-                ruling: proof.ruling,
-                ruling_words: sentence_case(proof.ruling.words()),
-                checks: vec![title.to_owned()],
-            }),
+            .find(|(line, ruling, _)| (*line, *ruling) == (proof.wall_line, proof.ruling));
+        match same {
+            Some((.., checks)) if checks.iter().any(|other| other == title) => {}
+            Some((.., checks)) => checks.push(title.to_owned()),
+            None => by_line.push((proof.wall_line, proof.ruling, vec![title.to_owned()])),
+        }
+    }
+    let mut list: Vec<Proved> = Vec::new();
+    for (line, ruling, checks) in by_line {
+        let same = list
+            .iter_mut()
+            .find(|other| other.ruling == ruling && other.checks == checks);
+        if let Some(same) = same {
+            same.places.add(&remedy.taken_as, Some(line));
+        } else {
+            let mut places = Places::default();
+            places.add(&remedy.taken_as, Some(line));
+            list.push(Proved {
+                places,
+                ruling,
+                ruling_words: sentence_case(ruling.words()),
+                checks,
+            });
         }
     }
     list
@@ -424,12 +527,7 @@ impl LineWork {
             declined,
             anchors: anchor_rows(&number, remedy.anchors.work()),
             anchor_spacing: remedy.anchors.work().and_then(|work| work.spacing).map(length),
-            existing_anchors: remedy.anchors.work().map_or_else(Vec::new, |work| {
-                work.existing
-                    .iter()
-                    .map(|existing| existing_anchor(existing, line))
-                    .collect()
-            }),
+            existing_anchors: existing_anchors(remedy.anchors.work(), line),
             panels: panel_rows(&number, panels),
             panel_make: panels
                 .filter(|work| !work.added.is_empty())
@@ -449,11 +547,14 @@ fn anchor_rows(number: &str, work: Option<&AnchorLayout>) -> Vec<AnchorRow> {
     let asked =
         |value: Option<Length>| value.map_or_else(|| "by the maker's instructions".to_owned(), length);
     let added = work.into_iter().flat_map(|work| &work.added);
-    added
-        .enumerate()
-        .map(|(place, anchor)| AnchorRow {
+    let mut rows: Vec<AnchorRow> = Vec::new();
+    for (place, anchor) in added.enumerate() {
+        let placed = PlacedAnchor {
             mark: format!("A{number}.{}", place + 1),
             at: length(anchor.at),
+        };
+        let row = AnchorRow {
+            placed: Vec::new(),
             kind: anchor.kind.words().to_owned(),
             diameter: anchor.diameter.map_or_else(|| "–".to_owned(), length),
             embedment: if anchor.diameter.is_none() && anchor.embedment.is_none() {
@@ -465,46 +566,74 @@ fn anchor_rows(number: &str, work: Option<&AnchorLayout>) -> Vec<AnchorRow> {
                 .washer
                 .map_or_else(|| "–".to_owned(), |washer| washer.to_string()),
             note: words::anchor_note(anchor),
-        })
-        .collect()
+        };
+        let is_same = |other: &AnchorRow| {
+            let placed = other.placed.clone();
+            *other
+                == AnchorRow {
+                    placed,
+                    ..row.clone()
+                }
+        };
+        match rows.iter_mut().find(|other| is_same(other)) {
+            Some(other) => other.placed.push(placed),
+            None => rows.push(AnchorRow {
+                placed: vec![placed],
+                ..row
+            }),
+        }
+    }
+    rows
 }
 
-fn existing_anchor(existing: &retrofit_core::remedy::ExistingAnchor, line: Option<u16>) -> ExistingRow {
-    let item = u16::try_from(existing.item).ok();
-    let stations: Vec<String> = existing.stations.iter().map(|at| length(*at)).collect();
-    ExistingRow {
-        stations: match stations.as_slice() {
+/// Brings together the items of which the same is to be said: their stations, what is said, their places.
+fn told_together(items: impl Iterator<Item = (String, String, usize)>, list: &str) -> Vec<ExistingRow> {
+    let mut rows: Vec<ExistingRow> = Vec::new();
+    for (stations, credit, item) in items {
+        match rows.iter_mut().find(|row| row.credit == credit) {
+            Some(row) => {
+                row.stations.push_str("; ");
+                row.stations.push_str(&stations);
+                row.path = format!("{}, [{item}]", row.path);
+            }
+            None => rows.push(ExistingRow {
+                stations,
+                credit,
+                path: format!("{list}[{item}]"),
+            }),
+        }
+    }
+    rows
+}
+
+fn existing_anchors(work: Option<&AnchorLayout>, line: Option<u16>) -> Vec<ExistingRow> {
+    let items = work.into_iter().flat_map(|work| &work.existing).map(|existing| {
+        let stations: Vec<String> = existing.stations.iter().map(|at| length(*at)).collect();
+        let stations = match stations.as_slice() {
             [] => "not found".to_owned(),
             [first, .., last] if stations.len() > 3 => {
                 format!("{first} to {last}, {} anchors", stations.len())
             }
             stations => stations.join(", "),
-        },
-        credit: words::credit(existing.credit),
-        path: retrofit_core::check::LookAt::Anchors.path(line, None)
-            + &item.map_or_else(String::new, |i| format!("[{i}]")),
-    }
+        };
+        (stations, words::credit(existing.credit), existing.item)
+    });
+    told_together(items, &LookAt::Anchors.path(line, None))
 }
 
 fn existing_panels(work: &PanelLayout, wall: &WallLine, line: Option<u16>) -> Vec<ExistingRow> {
     let records = wall.panels.value().map(Vec::as_slice).unwrap_or_default();
-    let rows = work.existing.iter().map(|panel| {
+    let items = work.existing.iter().map(|panel| {
         let stations = records
             .get(panel.item)
-            .and_then(retrofit_core::house::Panel::stations);
-        ExistingRow {
-            stations: stations.map_or_else(String::new, |(from, to)| {
-                format!("{} to {}", length(from), length(to))
-            }),
-            credit: words::panel_credit(panel),
-            path: format!(
-                "{}[{}]",
-                retrofit_core::check::LookAt::Panels.path(line, None),
-                panel.item
-            ),
-        }
+            .and_then(retrofit_core::house::Panel::stations)
+            .map_or_else(
+                || "not found".to_owned(),
+                |(from, to)| format!("{} to {}", length(from), length(to)),
+            );
+        (stations, words::panel_credit(panel), panel.item)
     });
-    rows.collect()
+    told_together(items, &LookAt::Panels.path(line, None))
 }
 
 fn panel_rows(number: &str, work: Option<&PanelLayout>) -> Vec<PanelRow> {

@@ -1,23 +1,28 @@
-//! `retrofit demo`: an invented house from its file to a report.
+//! `retrofit demo`: an invented house from its file to the list of what to buy.
 
 use std::path::PathBuf;
 
 use clap::Args;
+use retrofit_core::prices::UnitPrices;
+use retrofit_core::remedy::design;
+use retrofit_core::takeoff::{Stock, take_off};
 use retrofit_report::input::{HouseError, HouseFile, Origin, parse_house};
 use retrofit_report::output::{make_folder, write_whole};
-use retrofit_report::terminal;
+use retrofit_report::takeoff::TakeoffReport;
+use retrofit_report::{takeoff, terminal};
 
 use super::check::judge;
 use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
-use super::report::{in_folder, write_pages};
+use super::remedy::{Work, named};
+use super::report::{Page, in_folder, write_pages};
 
-/// Show an invented house from its file to a report
+/// Show an invented house from its file to a report and the work
 ///
 /// Writes the house file of an invented one-story bungalow of 1926 to a folder, checks it, prints the verdict,
-/// and writes the deficiency list as a web page and as Markdown. A good place to begin: change the file and
-/// check it again.
+/// and writes the deficiency list and the permit worksheet, with the drawings, as web pages and as Markdown, and
+/// the takeoff as Markdown. A good place to begin: change the file and check it again.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Demo {
@@ -31,7 +36,7 @@ pub(super) struct Demo {
 const EXAMPLES: &str = "\
 Examples:
   retrofit demo
-      Writes retrofit-demo/quince-lantern-way.json, .html and .md.
+      Writes retrofit-demo/quince-lantern-way.json, .html, .worksheet.html, .takeoff.md and more.
   retrofit demo --out somewhere -p iebc-a3-2021
       To another folder, by another set of provisions.
   retrofit check retrofit-demo/quince-lantern-way.json
@@ -49,7 +54,17 @@ impl Demo {
         let file = invented_house(&self.out)?;
         let (reports, _) = judge(&file, &sets);
         let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
-        let pages = in_folder(&self.out, NAME, &reports, &ids)?;
+        let mut pages = in_folder(&self.out, NAME, &reports, &ids)?;
+        let prices = UnitPrices::placeholder();
+        for set in &sets {
+            let id = Some(set.id.as_str()).filter(|_| sets.len() > 1);
+            let work = Work::of(&file, set, prices);
+            pages.extend(work.worksheet_pages(&self.out, |part, kind| named(NAME, part, id, kind))?);
+            let taken_off = take_off(&design(&file.house, set, prices), prices, Stock::shipped());
+            let list = TakeoffReport::new(&file.house, &set.title, &taken_off);
+            let path = self.out.join(named(NAME, "takeoff", id, "md"));
+            pages.push(Page::new(path, takeoff::markdown(&list)));
+        }
         for report in &reports {
             console.say(&terminal::render(report, console.styled()))?;
         }

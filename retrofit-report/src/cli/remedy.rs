@@ -1,12 +1,13 @@
 //! `retrofit remedy`: where each new anchor, panel and clip goes.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use retrofit_core::prices::UnitPrices;
+use retrofit_core::provisions::Provisions;
 use retrofit_core::remedy::design;
 use retrofit_report::drawing::{Sheet, sheets};
-use retrofit_report::input::{Origin, read_house, read_prices};
+use retrofit_report::input::{HouseFile, Origin, read_house, read_prices};
 use retrofit_report::output::make_folder;
 use retrofit_report::result::ReportInfo;
 use retrofit_report::worksheet::{SideBySide, Worksheet};
@@ -72,7 +73,7 @@ enum Format {
 }
 
 /// The work by one set of provisions.
-struct Work {
+pub(super) struct Work {
     worksheet: Worksheet,
     sheets: Vec<Sheet>,
 }
@@ -83,23 +84,46 @@ enum Document {
     SideBySide(Box<SideBySide>),
 }
 
+impl Work {
+    pub(super) fn of(file: &HouseFile, set: &Provisions, prices: &UnitPrices) -> Self {
+        let remedy = design(&file.house, set, prices);
+        let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(file), file.text.as_bytes());
+        Self {
+            worksheet: Worksheet::new(&remedy, set, prices, &info),
+            sheets: sheets(&remedy, set),
+        }
+    }
+
+    /// The worksheet as a web page, with the drawings, and as Markdown.
+    pub(super) fn worksheet_pages(
+        &self,
+        folder: &Path,
+        named: impl Fn(&str, &str) -> String,
+    ) -> Result<[Page; 2], Failure> {
+        let html = html::render_worksheet(&self.worksheet, &self.sheets)?;
+        let markdown = markdown::render_worksheet(&self.worksheet)?;
+        Ok([
+            Page::new(folder.join(named("worksheet", "html")), html),
+            Page::new(folder.join(named("worksheet", "md")), markdown),
+        ])
+    }
+}
+
+/// Names the files of a house; several sets are told apart by theirs.
+pub(super) fn named(stem: &str, part: &str, set: Option<&str>, kind: &str) -> String {
+    match set {
+        Some(set) => format!("{stem}.{part}.{set}.{kind}"),
+        None => format!("{stem}.{part}.{kind}"),
+    }
+}
+
 impl Remedy {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let own = self.prices.as_deref().map(read_prices).transpose()?;
         let prices = own.as_ref().unwrap_or_else(|| UnitPrices::placeholder());
         let file = read_house(&Origin::from(self.house.as_path()))?;
-        let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(&file), file.text.as_bytes());
-        let works: Vec<Work> = sets
-            .iter()
-            .map(|set| {
-                let remedy = design(&file.house, set, prices);
-                Work {
-                    worksheet: Worksheet::new(&remedy, set, prices, &info),
-                    sheets: sheets(&remedy, set),
-                }
-            })
-            .collect();
+        let works: Vec<Work> = sets.iter().map(|set| Work::of(&file, set, prices)).collect();
         let status = if works.iter().all(|work| work.worksheet.is_complete) {
             Status::Done
         } else {
@@ -108,18 +132,11 @@ impl Remedy {
         let stem = stem(&file);
         let mut pages = Vec::new();
         for work in &works {
-            // Several sets are told apart by their names.
-            let set = Some(&work.worksheet.provisions.id).filter(|_| works.len() > 1);
-            let named = |part: &str, kind: &str| match set {
-                Some(set) => format!("{stem}.{part}.{set}.{kind}"),
-                None => format!("{stem}.{part}.{kind}"),
-            };
+            let set = Some(work.worksheet.provisions.id.as_str()).filter(|_| works.len() > 1);
+            let named = |part: &str, kind: &str| named(&stem, part, set, kind);
             if let Some(folder) = &self.out {
                 make_folder(folder)?;
-                let html = html::render_worksheet(&work.worksheet, &work.sheets)?;
-                pages.push(Page::new(folder.join(named("worksheet", "html")), html));
-                let markdown = markdown::render_worksheet(&work.worksheet)?;
-                pages.push(Page::new(folder.join(named("worksheet", "md")), markdown));
+                pages.extend(work.worksheet_pages(folder, named)?);
             }
             if let Some(folder) = &self.drawings {
                 make_folder(folder)?;

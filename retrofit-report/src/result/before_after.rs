@@ -98,6 +98,8 @@ pub struct ChangedPlace {
     pub ruling: Option<Ruling>,
     /// The same in words.
     pub ruling_words: Option<String>,
+    /// Whether a reader has to know of any of its checks.
+    pub worth_telling: bool,
     /// What became of each check.
     pub changes: Vec<ChangedCheck>,
 }
@@ -285,6 +287,10 @@ fn changed_place(compared: &before_after::BeforeAfter<'_>, place: before_after::
         let verdict = assessment.wall_lines.get(index)?;
         Some(Verdict::of(verdict, assessment))
     };
+    let changes: Vec<ChangedCheck> = compared
+        .changes_at(place)
+        .map(|change| changed_check(change, later.provisions))
+        .collect();
     let name = |assessment: &Assessment<'_>, index: usize| wall_line_name(assessment, index);
     let (name, told_in, before, after) = match place {
         Place::House => (
@@ -314,10 +320,8 @@ fn changed_place(compared: &before_after::BeforeAfter<'_>, place: before_after::
         told_in,
         before,
         after,
-        changes: compared
-            .changes_at(place)
-            .map(|change| changed_check(change, later.provisions))
-            .collect(),
+        worth_telling: changes.iter().any(|change| change.worth_telling),
+        changes,
     }
 }
 

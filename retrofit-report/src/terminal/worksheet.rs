@@ -1,7 +1,7 @@
 //! A worksheet on a terminal: the answer, then wall line by wall line what is added and where.
 
 use super::{NAME, Page, padded, shown_width};
-use crate::worksheet::{AnchorRow as Anchor, LineWork, SideBySide, Worksheet};
+use crate::worksheet::{AnchorRow, LineWork, SideBySide, Worksheet};
 
 /// Renders a worksheet; with styles, it carries codes for bold.
 pub fn render_worksheet(worksheet: &Worksheet, styled: bool) -> String {
@@ -10,6 +10,9 @@ pub fn render_worksheet(worksheet: &Worksheet, styled: bool) -> String {
     page.wrapped("work laid out by ", &worksheet.provisions.title);
     page.blank();
     page.wrapped("", &worksheet.answer);
+    if !worksheet.outcome.is_empty() {
+        page.wrapped("", &worksheet.outcome);
+    }
     for warning in &worksheet.warnings {
         page.wrapped("Note: ", warning);
     }
@@ -29,7 +32,7 @@ pub fn render_worksheet(worksheet: &Worksheet, styled: bool) -> String {
     if !worksheet.to_verify.is_empty() {
         page.heading("Taken as given: verify on site before anything is ordered");
         for item in &worksheet.to_verify {
-            let place = item.wall_line.as_deref().unwrap_or("the house");
+            let place = item.places.words();
             let text = format!(
                 "{place}: {}, taken as {}. {}",
                 item.what, item.taken_as, item.because
@@ -107,22 +110,8 @@ impl Page {
                 .as_ref()
                 .map_or_else(String::new, |spacing| format!(", no more than {spacing} apart"));
             self.wrapped("  ", &format!("New anchors{spacing}, by station:"));
-            for anchor in &line.anchors {
-                let mut text = format!("{} {}", anchor.at, anchor.kind);
-                if anchor.diameter != "–" {
-                    let Anchor {
-                        diameter,
-                        embedment,
-                        washer,
-                        ..
-                    } = anchor;
-                    text = format!("{text} {diameter}, embedment {embedment}, washer {washer}");
-                }
-                if !anchor.note.is_empty() {
-                    text.push_str("; ");
-                    text.push_str(&anchor.note);
-                }
-                self.wrapped("    - ", &text);
+            for anchors in &line.anchors {
+                self.wrapped("    - ", &anchor_words(anchors));
             }
         }
         for anchor in &line.existing_anchors {
@@ -160,18 +149,31 @@ impl Page {
             return;
         }
         self.heading(heading);
-        // The same of several wall lines is told once.
-        let mut told: Vec<(String, Vec<&str>)> = Vec::new();
         for one in list {
-            let text = format!("{}: {}", one.title, one.fact);
-            let place = one.wall_line.as_deref().unwrap_or("the house");
-            match told.iter_mut().find(|(other, _)| *other == text) {
-                Some((_, places)) => places.push(place),
-                None => told.push((text, vec![place])),
-            }
-        }
-        for (text, places) in told {
-            self.wrapped("  - ", &format!("{text} ({})", places.join(", ")));
+            self.wrapped(
+                "  - ",
+                &format!("{}: {} ({})", one.title, one.fact, one.places.words()),
+            );
         }
     }
+}
+
+/// Anchors that are the same but for where they stand: what they are, then where.
+fn anchor_words(anchors: &AnchorRow) -> String {
+    let mut text = anchors.kind.clone();
+    if anchors.diameter != "–" {
+        let AnchorRow {
+            diameter,
+            embedment,
+            washer,
+            ..
+        } = anchors;
+        text = format!("{text} {diameter}, embedment {embedment}, washer {washer}");
+    }
+    if !anchors.note.is_empty() {
+        text.push_str("; ");
+        text.push_str(&anchors.note);
+    }
+    let stations: Vec<&str> = anchors.placed.iter().map(|placed| placed.at.as_str()).collect();
+    format!("{text}: {}", stations.join(", "))
 }

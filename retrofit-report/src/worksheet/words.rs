@@ -51,13 +51,18 @@ fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 
+fn has_work(remedy: &Remedy) -> bool {
+    remedy.lines.iter().any(|line| summary_parts(line).is_some())
+}
+
+/// On how many wall lines something has no layout.
+fn declined(remedy: &Remedy) -> usize {
+    let lines = remedy.lines.iter();
+    lines.filter(|line| line.declined().is_some()).count()
+}
+
 /// The answer in a sentence.
 pub(super) fn answer(remedy: &Remedy) -> String {
-    let declined = remedy
-        .lines
-        .iter()
-        .filter(|line| line.declined().is_some())
-        .count();
     let anchors: usize = remedy
         .lines
         .iter()
@@ -76,8 +81,7 @@ pub(super) fn answer(remedy: &Remedy) -> String {
         .filter_map(|line| line.floor.work())
         .map(|work| work.clips.len())
         .sum();
-    let has_work = remedy.lines.iter().any(|line| summary_parts(line).is_some());
-    let work = if has_work {
+    if has_work(remedy) {
         let parts: Vec<String> = [
             (anchors, "anchor", "anchors"),
             (panels, "braced panel", "braced panels"),
@@ -92,24 +96,34 @@ pub(super) fn answer(remedy: &Remedy) -> String {
             [one] => format!("The layout adds {one}."),
             [first @ .., last] => format!("The layout adds {} and {last}.", first.join(", ")),
         }
-    } else if declined == 0 {
+    } else if declined(remedy) == 0 {
         "These provisions ask for nothing more along the wall lines, as far as was recorded.".to_owned()
     } else {
         "No wall line has a layout.".to_owned()
+    }
+}
+
+/// What has no layout, and what the house comes to when it is checked again with the work done.
+pub(super) fn outcome(remedy: &Remedy) -> String {
+    let rest = match declined(remedy) {
+        0 => None,
+        _ if !has_work(remedy) => Some("The reasons stand at each of them.".to_owned()),
+        1 => Some("On one wall line something has no layout; the reason stands there.".to_owned()),
+        many => Some(format!(
+            "On {many} wall lines something has no layout; the reasons stand there."
+        )),
     };
-    let rest = match declined {
-        0 => String::new(),
-        1 => " On one wall line something has no layout; the reason stands there.".to_owned(),
-        many => format!(" On {many} wall lines something has no layout; the reasons stand there."),
-    };
-    let proof = match (has_work, remedy.is_proved()) {
-        (false, _) => "",
-        (true, true) => " Checked again with the work done, every check that it touches is met.",
-        (true, false) => {
-            " Checked again with the work done, not every check that it touches is met: see below."
+    let proof = match (has_work(remedy), remedy.is_proved()) {
+        (false, _) => None,
+        (true, true) => {
+            Some("Checked again with the work done, every check that it touches is met.".to_owned())
         }
+        (true, false) => Some(
+            "Checked again with the work done, not every check that it touches is met: see below.".to_owned(),
+        ),
     };
-    format!("{work}{rest}{proof}")
+    let told: Vec<String> = rest.into_iter().chain(proof).collect();
+    told.join(" ")
 }
 
 fn summary_parts(line: &LineRemedy) -> Option<String> {
