@@ -254,12 +254,11 @@ impl<'a> Design<'a> {
             if number == Some(1) {
                 problem.windows.push((from, to));
             } else if let Some(max_end) = self.max_end {
-                problem
-                    .windows
-                    .push((from.saturating_add(end), from.saturating_add(max_end)));
-                problem
-                    .windows
-                    .push((to.saturating_sub(max_end), to.saturating_sub(end)));
+                // An anchor in the next piece does not hold the end of this one. Of a piece too short for any, the
+                // window ends before it begins, and nothing can stand in it.
+                let start = (from.saturating_add(end), from.saturating_add(max_end).min(to));
+                let finish = (to.saturating_sub(max_end).max(from), to.saturating_sub(end));
+                problem.windows.extend([start, finish]);
             }
             if let Some(needed) = number.filter(|needed| *needed > 1) {
                 problem.pieces.push(PieceNeed { from, to, needed });
@@ -752,7 +751,10 @@ fn stations_of(record: &Anchor) -> Vec<Length> {
 
 fn decline(unmet: Unmet, row: Row) -> Decline {
     Decline::Unmet(match unmet {
-        Unmet::Window { from, to } => Shortfall::NoAnchorNearEnd { from, to },
+        Unmet::Window { from, to } => Shortfall::NoAnchorNearEnd {
+            from: from.min(to),
+            to: from.max(to),
+        },
         Unmet::Spacing { from, to } => Shortfall::AnchorsTooFarApart {
             from,
             to,
