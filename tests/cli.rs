@@ -973,3 +973,39 @@ mod remedy {
         }
     }
 }
+
+/// A wall line that got another name is told of, and what has no layout is not said to cost nothing.
+mod what_is_left_out_is_said {
+    use super::*;
+
+    fn brick(name: &str) -> (tempfile::TempDir, PathBuf) {
+        house(&json!({
+            "name": name, "length": "20 ft", "anchors": [], "cripple_wall": [],
+            "foundation": [{"kind": "brick", "condition": "crumbling"}]
+        }))
+    }
+
+    #[test]
+    fn a_renamed_wall_line_is_told_from_both_records() {
+        let (_found, found) = brick("north");
+        let (_built, built) = brick("rear");
+        let output = run(&[
+            "compare",
+            found.to_str().unwrap(),
+            built.to_str().unwrap(),
+            "--format",
+            "json",
+        ]);
+        let told: Value = serde_json::from_slice(&output.stdout).unwrap();
+        let warnings = told["warnings"].to_string();
+        assert!(warnings.contains("of the earlier one: north."), "{warnings}");
+        assert!(warnings.contains("of the later one: rear."), "{warnings}");
+    }
+
+    #[test]
+    fn a_house_without_a_layout_has_no_cost() {
+        let (_folder, path) = brick("north");
+        let told = printed_json(&["remedy", path.to_str().unwrap(), "--format", "json"], 2);
+        assert_eq!(told["cost"]["likely"], "Not known");
+    }
+}

@@ -221,7 +221,10 @@ fn every_piece_of_the_layout_is_counted_where_it_stands() {
 
             let mended = anchors.into_iter().flat_map(|work| &work.existing);
             let mended = mended.map(|existing| match existing.credit {
-                Credit::Mended { washer, tighten } => u64::from(washer.is_some()) + u64::from(tighten),
+                // Of a run, each anchor is mended.
+                Credit::Mended { washer, tighten } => {
+                    existing.stations.len() as u64 * (u64::from(washer.is_some()) + u64::from(tighten))
+                }
                 _ => 0,
             });
             let counted = pieces(case, line, |article| {

@@ -142,7 +142,7 @@ impl LineRemedy {
 
 /// Lays out the added work of a house by a set of provisions, at the lowest likely cost.
 pub fn design(house: &AsBuilt, provisions: &Provisions, prices: &UnitPrices) -> Remedy {
-    let (filled, assumptions) = given::fill(house);
+    let (filled, mut assumptions) = given::fill(house);
     // What is filled in keeps to the bounds on record; were a record to contradict itself even so, it is taken as it is.
     let taken_as = AsBuilt::new(filled).unwrap_or_else(|_| house.clone());
     let before = assess(&taken_as, provisions);
@@ -170,6 +170,7 @@ pub fn design(house: &AsBuilt, provisions: &Provisions, prices: &UnitPrices) -> 
             }
         })
         .collect();
+    assumptions.extend(given::of_the_work(&taken_as, &lines));
     let after = AsBuilt::new(apply::apply(&taken_as, &lines)).unwrap_or_else(|_| taken_as.clone());
     let proof = prove(&after, provisions, &lines);
     Remedy {

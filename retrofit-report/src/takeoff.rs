@@ -69,7 +69,9 @@ pub struct TakeoffReport {
     pub provisions: String,
     /// What a takeoff is and is not.
     pub meaning: String,
-    /// What is counted.
+    /// What is counted, article by article over the whole house.
+    pub whole_house: Vec<TakeoffRow>,
+    /// What is counted, wall line by wall line.
     pub rows: Vec<TakeoffRow>,
     /// What all of it costs; the likely figure is the sum of those of the rows, to the cent.
     pub total: Costs,
@@ -229,6 +231,11 @@ impl TakeoffReport {
             house: plain(&house.name),
             provisions: plain(provisions),
             meaning: MEANING.to_owned(),
+            whole_house: takeoff
+                .articles()
+                .iter()
+                .map(|row| TakeoffRow::new(row, ALL_LINES.to_owned()))
+                .collect(),
             rows: takeoff
                 .rows
                 .iter()

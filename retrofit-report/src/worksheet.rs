@@ -312,7 +312,7 @@ impl Worksheet {
                     standing: standing.words().to_owned(),
                 })
                 .collect(),
-            cost: price(remedy.cost(), prices),
+            cost: price(remedy, prices),
             figures: after.figures,
             deferral: words::DEFERRAL.to_owned(),
             cautions: after.cautions,
@@ -473,7 +473,15 @@ fn proof(remedy: &Remedy) -> Vec<Proved> {
     list
 }
 
-fn price(likely: Cents, prices: &UnitPrices) -> Price {
+fn price(remedy: &Remedy, prices: &UnitPrices) -> Price {
+    let likely = remedy.cost();
+    let is_complete = remedy.lines.iter().all(|line| line.declined().is_none());
+    if !is_complete && likely == Cents::ZERO {
+        return Price {
+            likely: "Not known".to_owned(),
+            note: "Nothing that has a layout costs anything, and what has none is not in it.".to_owned(),
+        };
+    }
     let is_sourced = |standing: Standing| matches!(standing, Standing::Verified | Standing::Attested);
     let is_weak = prices.rows().iter().any(|row| !is_sourced(row.standing));
     let years = prices.rows().iter().map(|row| row.price_year);
@@ -485,6 +493,11 @@ fn price(likely: Cents, prices: &UnitPrices) -> Price {
         )
     } else {
         format!("By the unit prices given, of {first} to {last}.")
+    };
+    let note = if is_complete {
+        note
+    } else {
+        format!("Not the whole of the work: what has no layout is not in it. {note}")
     };
     Price {
         likely: likely.to_string(),

@@ -44,6 +44,8 @@ choices! {
         FootingThickness = "wall_lines[].foundation[].footing_thickness", "the thickness of the footing";
         /// Footing depth.
         FootingDepth = "wall_lines[].foundation[].footing_depth", "the depth of the footing";
+        /// Stem thickness.
+        StemThickness = "wall_lines[].foundation[].stem_thickness", "the thickness of the foundation wall";
         /// Reinforcing.
         Reinforcing = "wall_lines[].foundation[].reinforcing", "whether the foundation has bars in it";
         /// Sill list.
@@ -88,6 +90,8 @@ choices! {
         ShortestStud = "wall_lines[].cripple_wall[].shortest_stud", "the height of the shortest cripple stud";
         /// Stud spacing.
         StudSpacing = "wall_lines[].cripple_wall[].stud_spacing", "the spacing of the cripple studs";
+        /// Stud thickness.
+        StudThickness = "wall_lines[].cripple_wall[].stud_thickness", "the thickness of the cripple studs along the wall";
         /// Solid blocking.
         SolidBlocked = "wall_lines[].cripple_wall[].solid_blocked", "whether short studs are filled with solid blocking";
         /// Top plate.
@@ -132,6 +136,8 @@ choices! {
         Openings = "wall_lines[].openings", "vents, doors and pipes along the wall line";
         /// Opening height.
         OpeningTop = "wall_lines[].openings[].top", "how high the vents reach above the foundation";
+        /// Joist spacing.
+        JoistSpacing = "floor.joist_spacing", "the spacing of the floor joists";
         /// Joists.
         Joists = "wall_lines[].joists", "which way the floor joists run";
         /// Rim.

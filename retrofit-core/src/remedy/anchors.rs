@@ -2,7 +2,7 @@
 
 use super::anchor_stations::{self, Candidate, PieceNeed, Problem, Unmet};
 use super::layout::{AnchorLayout, Credit, Decline, ExistingAnchor, NewAnchor, Part, Shortfall};
-use super::line::{Line, given, most, stud_thickness, studs};
+use super::line::{Line, given, most, stud_thickness, studs, too_close};
 use crate::check::LookAt;
 use crate::choice::Allowed;
 use crate::house::{
@@ -26,6 +26,9 @@ const USUAL_DIAMETER: Length = Length::sixty_fourths(32);
 
 /// Records of more anchors than this along one wall line are not told apart.
 const MOST_IN_A_RUN: usize = 2_000;
+
+/// Of runs beyond this many along one wall line, all are mended with the last of these or none is.
+const MOST_RUNS_TOLD_APART: usize = 3;
 
 /// Designs the anchors of a wall line.
 pub(super) fn design(line: &Line<'_>) -> (Part<AnchorLayout>, Cents) {
@@ -71,6 +74,14 @@ struct Design<'a> {
     applies_over: Option<Length>,
 }
 
+/// A run of existing anchors, mended one by one.
+#[derive(Clone, Copy)]
+struct MendedRun {
+    item: usize,
+    credit: Credit,
+    cost: Cents,
+}
+
 /// A row of the spacing table to design by.
 #[derive(Clone, Copy)]
 struct Row {
@@ -85,6 +96,13 @@ impl<'a> Design<'a> {
         foundation_will_hold(line)?;
         if line.wall.cripple_wall.value().is_none() {
             return Err(Decline::NotObserved(LookAt::CrippleWall));
+        }
+        for stretch in line.cripple_wall() {
+            // Without the studs nobody knows where a rod comes up under one.
+            let (from, to) = line.ends(stretch.span(Some(line.length)));
+            if to > from && studs(stretch, from, to).is_none() {
+                return Err(too_close(stretch));
+            }
         }
         let not_seen = Decline::FigureNotSeen;
         let length = |key| given(line.rule(key)).map_err(not_seen);
@@ -159,7 +177,47 @@ impl<'a> Design<'a> {
         self.min_end.max(by_diameter.unwrap_or(Length::ZERO))
     }
 
+    /// The cheapest layout by a row, over every choice of runs of existing anchors to mend: a run is one record and
+    /// is mended as a whole or not at all.
     fn by_row(&self, row: Row) -> Result<(Cents, AnchorLayout), Decline> {
+        let runs = self.mendable_runs(row);
+        let choices = 1usize << runs.len().min(MOST_RUNS_TOLD_APART);
+        let mut best: Option<(i64, i64, AnchorLayout)> = None;
+        let mut first_decline = None;
+        for choice in 0..choices {
+            let is_chosen = |place: usize| choice >> place.min(MOST_RUNS_TOLD_APART - 1) & 1 == 1;
+            let chosen: Vec<MendedRun> = runs
+                .iter()
+                .enumerate()
+                .filter(|(place, _)| is_chosen(*place))
+                .map(|(_, run)| *run)
+                .collect();
+            match self.with_runs(row, &chosen) {
+                Ok((cost, layout)) => {
+                    let is_better = best
+                        .as_ref()
+                        .is_none_or(|(cents, uneven, _)| (cost.cents, cost.unevenness) < (*cents, *uneven));
+                    if is_better {
+                        best = Some((cost.cents, cost.unevenness, layout));
+                    }
+                }
+                Err(decline) => {
+                    first_decline.get_or_insert(decline);
+                }
+            }
+        }
+        match (best, first_decline) {
+            (Some((cents, _, layout)), _) => Ok((Cents(cents), layout)),
+            (None, decline) => Err(decline.unwrap_or(Decline::Unmet(Shortfall::AnchorsTogether))),
+        }
+    }
+
+    /// The cheapest layout by a row once some runs of existing anchors are mended.
+    fn with_runs(
+        &self,
+        row: Row,
+        mended: &[MendedRun],
+    ) -> Result<(anchor_stations::Cost, AnchorLayout), Decline> {
         let mut problem = Problem {
             apart: self.apart,
             ..Problem::default()
@@ -172,10 +230,11 @@ impl<'a> Design<'a> {
             .value()
             .map(Vec::as_slice)
             .unwrap_or_default();
+        let is_mended = |item: usize| mended.iter().any(|run| run.item == item);
         for existing in self
             .existing
             .iter()
-            .filter(|existing| existing.credit == Credit::Counts)
+            .filter(|existing| existing.credit == Credit::Counts || is_mended(existing.item))
         {
             let Some(record) = records.get(existing.item).filter(|record| answers(record)) else {
                 continue;
@@ -205,12 +264,18 @@ impl<'a> Design<'a> {
                 cost: place.cost().0,
             })
             .collect();
-        let (cost, chosen) = anchor_stations::solve(&problem).map_err(|unmet| decline(unmet, row))?;
+        let (mut cost, chosen) = anchor_stations::solve(&problem).map_err(|unmet| decline(unmet, row))?;
         let mut layout = AnchorLayout {
             existing: self.existing.clone(),
             added: Vec::new(),
             spacing: row.spacing,
         };
+        for run in mended {
+            cost.cents = cost.cents.saturating_add(run.cost.0);
+            if let Some(existing) = layout.existing.iter_mut().find(|one| one.item == run.item) {
+                existing.credit = run.credit;
+            }
+        }
         for place in chosen.iter().filter_map(|chosen| places.get(*chosen)) {
             match place {
                 Place::New(anchor, _) => layout.added.push(*anchor),
@@ -222,7 +287,7 @@ impl<'a> Design<'a> {
                 }
             }
         }
-        Ok((Cents(cost.cents), layout))
+        Ok((cost, layout))
     }
 
     /// Whether an existing anchor is of the diameter of a row or stouter.
@@ -254,11 +319,10 @@ impl<'a> Design<'a> {
             if number == Some(1) {
                 problem.windows.push((from, to));
             } else if let Some(max_end) = self.max_end {
-                // An anchor in the next piece does not hold the end of this one. Of a piece too short for any, the
-                // window ends before it begins, and nothing can stand in it.
-                let start = (from.saturating_add(end), from.saturating_add(max_end).min(to));
-                let finish = (to.saturating_sub(max_end).max(from), to.saturating_sub(end));
-                problem.windows.extend([start, finish]);
+                // An anchor in the next piece does nothing for a piece that is too short to hold one itself.
+                let first = (from.saturating_add(end), from.saturating_add(max_end).min(to));
+                let last = (to.saturating_sub(max_end).max(from), to.saturating_sub(end));
+                problem.windows.extend([first, last]);
             }
             if let Some(needed) = number.filter(|needed| *needed > 1) {
                 problem.pieces.push(PieceNeed { from, to, needed });
@@ -350,54 +414,88 @@ impl<'a> Design<'a> {
         }
     }
 
-    /// Existing anchors that count once they are mended.
+    /// Single existing anchors that count once they are mended.
     fn mended(&self, row: Row, problem: &Problem) -> Vec<Place> {
-        let counted = self.line.counted();
-        let records = self
-            .line
-            .wall
-            .anchors
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default();
         let mut places = Vec::new();
-        for existing in &self.existing {
+        for existing in self.existing.iter().filter(|existing| !self.is_run(existing)) {
             let [at] = existing.stations.as_slice() else {
                 continue;
             };
-            let (Credit::Lacks(_), Some(record)) = (existing.credit, records.get(existing.item)) else {
-                continue;
-            };
-            let washer = self.washer(row).ok().flatten();
-            let mended = mend(record, washer);
-            let clear = problem
+            let is_clear = problem
                 .existing
                 .iter()
                 .all(|other| other.abs_diff(*at) >= self.apart.max(Length::from_nanometers(1)));
-            let answers = row.is_for_any || Self::is_stout(record, row);
-            if counted.anchor(&mended).0 != Truth::True || !clear || !answers {
-                continue;
+            if let Some((credit, cost)) = self.mending(existing, row).filter(|_| is_clear) {
+                places.push(Place::Mended {
+                    at: *at,
+                    item: existing.item,
+                    credit,
+                    cost,
+                });
             }
-            let gets_washer = mended.washer != record.washer;
-            let tighten = mended.tightness != record.tightness;
-            let price = |item, is_needed: bool| {
-                if is_needed {
-                    self.line.prices.likely(item)
-                } else {
-                    Cents::ZERO
-                }
-            };
-            places.push(Place::Mended {
-                at: *at,
-                item: existing.item,
-                credit: Credit::Mended {
-                    washer: washer.filter(|_| gets_washer),
-                    tighten,
-                },
-                cost: price(Item::PlateWasher, gets_washer).plus(price(Item::TightenNut, tighten)),
-            });
         }
         places
+    }
+
+    /// Runs of existing anchors that count once each of them is mended.
+    fn mendable_runs(&self, row: Row) -> Vec<MendedRun> {
+        let runs = self.existing.iter().filter(|existing| self.is_run(existing));
+        runs.filter_map(|existing| {
+            let (credit, each) = self.mending(existing, row)?;
+            let count = i64::try_from(existing.stations.len()).ok()?;
+            Some(MendedRun {
+                item: existing.item,
+                credit,
+                cost: each.times(count),
+            })
+        })
+        .collect()
+    }
+
+    fn record(&self, existing: &ExistingAnchor) -> Option<&Anchor> {
+        self.line.wall.anchors.value()?.get(existing.item)
+    }
+
+    /// Whether a record is of a run whose two ends were found.
+    fn is_run(&self, existing: &ExistingAnchor) -> bool {
+        self.record(existing).is_some_and(|record| {
+            matches!(
+                record.placement(),
+                Placement::Run {
+                    first: Some(_),
+                    last: Some(_),
+                    ..
+                }
+            )
+        })
+    }
+
+    /// What an anchor of a record needs to count, and what that costs; `None` where no mending helps.
+    fn mending(&self, existing: &ExistingAnchor, row: Row) -> Option<(Credit, Cents)> {
+        let record = self
+            .record(existing)
+            .filter(|_| matches!(existing.credit, Credit::Lacks(_)))?;
+        let washer = self.washer(row).ok().flatten();
+        let mended = mend(record, washer);
+        let answers = row.is_for_any || Self::is_stout(record, row);
+        if self.line.counted().anchor(&mended).0 != Truth::True || !answers {
+            return None;
+        }
+        let gets_washer = mended.washer != record.washer;
+        let tighten = mended.tightness != record.tightness;
+        let price = |item, is_needed: bool| {
+            if is_needed {
+                self.line.prices.likely(item)
+            } else {
+                Cents::ZERO
+            }
+        };
+        let credit = Credit::Mended {
+            washer: washer.filter(|_| gets_washer),
+            tighten,
+        };
+        let cost = price(Item::PlateWasher, gets_washer).plus(price(Item::TightenNut, tighten));
+        Some((credit, cost))
     }
 
     /// The washer asked for under the nut of a new anchor.

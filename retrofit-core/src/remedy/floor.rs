@@ -1,7 +1,7 @@
 //! What ties the floor to a wall line: blocks or an end joist where the joist bays are open, and framing clips.
 
 use super::framing::by_foot;
-use super::given::USUAL_JOIST_SPACING;
+use super::given::{USUAL_JOIST_SPACING, joist_spacing};
 use super::layout::{Decline, FloorLayout, PanelLayout, Part, RimWork};
 use super::line::{Line, given, most};
 use crate::check::Ruling;
@@ -125,10 +125,7 @@ fn spans(line: &Line<'_>, panels: &Part<PanelLayout>) -> Vec<(Length, Length)> {
 
 /// The middles of the joist bays, by the joist spacing of the floor or the usual one.
 fn joist_bays(line: &Line<'_>) -> Vec<Length> {
-    let spacing = line.house.floor.joist_spacing.value().copied();
-    let spacing = spacing
-        .filter(|spacing| *spacing >= Length::inches(1))
-        .unwrap_or(USUAL_JOIST_SPACING);
+    let spacing = joist_spacing(line.house).unwrap_or(USUAL_JOIST_SPACING);
     let mut bays = Vec::new();
     let mut from = Length::ZERO;
     while from < line.length {

@@ -5,11 +5,11 @@
 //! missing counts as not there. What no layout can do without (a length, a height, what the foundation is made of)
 //! is not filled.
 
-use super::layout::Assumption;
+use super::layout::{Assumption, LineRemedy, NewAnchor, SillWork};
 use crate::check::{LookAt, Quantity};
 use crate::choice::Choice;
 use crate::house::{
-    CrippleStretch, ExteriorWall, FoundationCondition, House, JoistDirection, Parts, Rim, Roof,
+    AnchorKind, CrippleStretch, ExteriorWall, FoundationCondition, House, JoistDirection, Parts, Rim, Roof,
     SillAgainstStuds, SillPiece, SillSoundness, Span, WallLine,
 };
 use crate::measure::Length;
@@ -25,6 +25,7 @@ pub(super) const USUAL_JOIST_SPACING: Length = Length::inches(16);
 pub(super) const NOMINAL_2_IN: Length = Length::sixty_fourths(96);
 
 const NOT_THERE: &str = "Nobody recorded any, so none is credited.";
+const IN_THE_WAY: &str = "Nobody recorded any; the work has to keep clear of each that is found.";
 const AS_RECORDED: &str = "A stretch of it could not be seen.";
 const USUAL: &str = "It was not measured; this is usual.";
 
@@ -105,10 +106,10 @@ impl Given {
         }
     }
 
-    fn list<T>(&mut self, of: &mut Observed<Vec<T>>, look_at: LookAt) {
+    fn list<T>(&mut self, of: &mut Observed<Vec<T>>, look_at: LookAt, because: &'static str) {
         if !of.is_known() {
             *of = Observed::inferred(Vec::new());
-            self.take(look_at, Quantity::Word("none"), NOT_THERE);
+            self.take(look_at, Quantity::Word("none"), because);
         }
     }
 
@@ -129,10 +130,10 @@ impl Given {
                 self.cripple_stretch(stretch);
             }
         }
-        self.list(&mut wall.anchors, LookAt::Anchors);
-        self.list(&mut wall.panels, LookAt::Panels);
-        self.list(&mut wall.connections, LookAt::Connections);
-        self.list(&mut wall.openings, LookAt::Openings);
+        self.list(&mut wall.anchors, LookAt::Anchors, NOT_THERE);
+        self.list(&mut wall.panels, LookAt::Panels, NOT_THERE);
+        self.list(&mut wall.connections, LookAt::Connections, NOT_THERE);
+        self.list(&mut wall.openings, LookAt::Openings, IN_THE_WAY);
         self.term(
             &mut wall.joists,
             JoistDirection::Perpendicular,
@@ -162,7 +163,7 @@ impl Given {
                     Parts::Anchors => (LookAt::Anchors, NOT_THERE),
                     Parts::Panels => (LookAt::Panels, NOT_THERE),
                     Parts::Connections => (LookAt::Connections, NOT_THERE),
-                    Parts::Openings => (LookAt::Openings, NOT_THERE),
+                    Parts::Openings => (LookAt::Openings, IN_THE_WAY),
                     Parts::Foundation => (LookAt::Foundation, AS_RECORDED),
                     Parts::Sill => (LookAt::Sill, AS_RECORDED),
                 };
@@ -239,6 +240,47 @@ impl Given {
         wall.sill = Observed::Known { value: pieces, basis };
     }
 
+    /// What has to be so for new rods to stand where they are laid out.
+    fn for_rods(&mut self, wall: &WallLine, line: &LineRemedy) {
+        let added = line.anchors.work().into_iter().flat_map(|work| &work.added);
+        let rods: Vec<&NewAnchor> = added
+            .filter(|anchor| anchor.kind != AnchorKind::SidePlate)
+            .collect();
+        if rods.is_empty() {
+            return;
+        }
+        let studs = wall.cripple_wall.value().into_iter().flatten();
+        if studs
+            .clone()
+            .any(|stretch| stretch.stud_thickness.bounds().1.is_none())
+        {
+            let because = "It was not measured; rods keep clear of studs this thick.";
+            self.take(LookAt::StudThickness, Quantity::Length(NOMINAL_2_IN), because);
+        }
+        if let Some(edge) = rods.iter().find_map(|rod| rod.edge_distance)
+            && let mut stems = wall.foundation.value().into_iter().flatten()
+            && stems.any(|stretch| !stretch.stem_thickness.is_known())
+        {
+            let twice = edge.saturating_add(edge);
+            let because = "It was not measured; a thinner wall leaves a rod too near its face.";
+            self.take(
+                LookAt::StemThickness,
+                Quantity::LengthBetween(Some(twice), None),
+                because,
+            );
+        }
+        let is_height_open = |stretch: &CrippleStretch| {
+            stretch.shortest_stud.bounds().0.is_none() && stretch.height.bounds().0.is_none()
+        };
+        if rods.iter().any(|rod| rod.tight_drilling) && studs.clone().any(is_height_open) {
+            self.take(
+                LookAt::CrippleHeight,
+                Quantity::Word("too low for a hammer drill"),
+                "It was not measured; drilling in tight space costs more.",
+            );
+        }
+    }
+
     fn cripple_stretch(&mut self, stretch: &mut CrippleStretch) {
         self.length(
             &mut stretch.stud_spacing,
@@ -254,6 +296,47 @@ impl Given {
             self.length(&mut stretch.tallest_stud, height, LookAt::TallestStud, because);
         }
     }
+}
+
+/// Sizes that only some of the work rests on: assumptions of the lines that have it, and of no others.
+pub(super) fn of_the_work(house: &House, lines: &[LineRemedy]) -> Vec<Assumption> {
+    let mut given = Given {
+        assumptions: Vec::new(),
+        wall_line: None,
+    };
+    for line in lines {
+        let Some(wall) = house.wall_lines.get(line.wall_line) else {
+            continue;
+        };
+        given.wall_line = Some(line.wall_line);
+        given.for_rods(wall, line);
+        let is_new_sill_open = |work: &&SillWork| {
+            let pieces = wall.sill.value().map(Vec::as_slice).unwrap_or_default();
+            pieces
+                .get(work.piece)
+                .is_some_and(|piece| !piece.thickness.is_known())
+        };
+        if let Some(work) = line.sill.iter().find(is_new_sill_open) {
+            let because = "It was not measured; what replaces the sill has to fit below the studs.";
+            given.take(LookAt::SillThickness, Quantity::Length(work.thickness), because);
+        }
+        let rim = line.floor.work().and_then(|work| work.rim.as_ref());
+        if rim.is_some_and(|rim| !rim.blocks.is_empty()) && joist_spacing(house).is_none() {
+            given.wall_line = None;
+            given.take(
+                LookAt::JoistSpacing,
+                Quantity::Length(USUAL_JOIST_SPACING),
+                "It was not measured; this is usual, and the number of blocks goes by it.",
+            );
+        }
+    }
+    given.assumptions
+}
+
+/// The joist spacing that blocks are laid out by, where it is on record and leaves room for a block.
+pub(super) fn joist_spacing(house: &House) -> Option<Length> {
+    let spacing = house.floor.joist_spacing.value().copied();
+    spacing.filter(|spacing| *spacing >= Length::inches(1))
 }
 
 /// The list that is known.

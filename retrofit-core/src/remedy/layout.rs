@@ -80,6 +80,20 @@ pub enum Decline {
         /// Where it begins.
         from: Length,
     },
+    /// The studs on record stand so close that none has room beside the next: the record has to be mended first.
+    StudsTooClose {
+        /// The stud spacing on record.
+        spacing: Length,
+        /// How thick the studs are.
+        thickness: Length,
+    },
+    /// There are more stud bays along the wall line than are laid out: its length or stud spacing cannot be right.
+    TooManyStudBays {
+        /// How many there are.
+        bays: usize,
+        /// The most that are laid out.
+        most: usize,
+    },
     /// None of the kinds of anchor that the provisions name can be installed.
     NoKindOfAnchor {
         /// Where.
@@ -132,9 +146,20 @@ pub enum Shortfall {
         possible: Length,
     },
     /// No panel can stand at an end of the cripple wall.
-    NoPanelAtEnd,
+    NoPanelAtEnd {
+        /// The end.
+        end: Length,
+        /// The longest that a panel there could be.
+        room: Length,
+        /// The shortest that it may be.
+        shortest: Length,
+    },
     /// A gap between panels stays larger than allowed.
     PanelGapTooLarge {
+        /// Where the longest stretch begins on which no panel can stand.
+        from: Length,
+        /// Where it ends.
+        to: Length,
         /// The largest gap allowed.
         allowed: Length,
     },

@@ -1,7 +1,8 @@
 //! One wall line while its remedy is designed: the record with its gaps filled, what is asked of it, and what the
 //! checks found.
 
-use crate::check::{Counted, Finding, Outcome, Outcomes, Ruling};
+use super::layout::Decline;
+use crate::check::{Counted, Finding, LookAt, Outcome, Outcomes, Ruling};
 use crate::house::{CrippleStretch, FoundationStretch, House, SillPiece, Span, WallLine};
 use crate::measure::Length;
 use crate::prices::UnitPrices;
@@ -114,6 +115,19 @@ pub(super) fn studs(stretch: &CrippleStretch, from: Length, to: Length) -> Optio
     }
     studs.push(to);
     Some(studs)
+}
+
+/// Why the studs of a stretch cannot be laid out.
+pub(super) fn too_close(stretch: &CrippleStretch) -> Decline {
+    stretch
+        .stud_spacing
+        .value()
+        .map_or(Decline::NotObserved(LookAt::StudSpacing), |spacing| {
+            Decline::StudsTooClose {
+                spacing: *spacing,
+                thickness: stud_thickness(stretch),
+            }
+        })
 }
 
 /// The thickness of the studs along the wall, that of a nominal 2 in member where it was not measured.

@@ -70,10 +70,14 @@ pub(super) struct Obstacle {
 pub(super) enum Unmet {
     /// New panels can be no longer together than this.
     Length { possible: Length },
-    /// No panel can stand at one of the ends.
-    Ends,
-    /// Some gap stays larger than allowed.
-    Gap,
+    /// No panel can stand at one of the ends: the room there, and the shortest that a panel may be.
+    Ends {
+        end: Length,
+        room: Length,
+        shortest: Length,
+    },
+    /// Some gap stays larger than allowed: the longest stretch on which no panel can stand.
+    Gap { from: Length, to: Length },
 }
 
 /// What a layout costs: money first, then how uneven the panels are: a foot of a panel weighs more the farther it
@@ -146,7 +150,12 @@ pub(super) fn solve(problem: &Problem) -> Result<(Cost, Vec<(usize, usize)>), Un
         ..problem.clone()
     };
     let (_, ends) = Search::of(&without_gaps);
-    Err(if ends.is_empty() { Unmet::Ends } else { Unmet::Gap })
+    Err(if ends.is_empty() {
+        problem.without_an_end()
+    } else {
+        let (from, to) = problem.longest_bare();
+        Unmet::Gap { from, to }
+    })
 }
 
 impl Bay {
@@ -402,6 +411,74 @@ impl Problem {
             .get(stretch)
             .map_or(Length::ZERO, |stretch| stretch.from);
         station.max(from)
+    }
+
+    /// Runs of bays of one stretch that can be braced or are, and whether a panel on each is long enough.
+    fn open_runs(&self) -> Vec<(Length, Length, bool)> {
+        let mut runs: Vec<(Length, Length, usize, bool)> = Vec::new();
+        for bay in self.bays.iter().filter(|bay| bay.state != BayState::Blocked) {
+            let is_old = bay.state == BayState::Braced;
+            match runs.last_mut() {
+                Some((_, to, stretch, held)) if *to == bay.from && *stretch == bay.stretch => {
+                    *to = bay.to;
+                    *held |= is_old;
+                }
+                _ => runs.push((bay.from, bay.to, bay.stretch, is_old)),
+            }
+        }
+        let will_do = |(from, to, stretch, has_old): (Length, Length, usize, bool)| {
+            let shortest = self.stretches.get(stretch).map(|stretch| stretch.shortest_panel);
+            (
+                from,
+                to,
+                has_old || shortest.is_some_and(|shortest| to.saturating_sub(from) >= shortest),
+            )
+        };
+        runs.into_iter().map(will_do).collect()
+    }
+
+    /// The longest stretch on which no panel can stand.
+    fn longest_bare(&self) -> (Length, Length) {
+        let mut longest = (Length::ZERO, Length::ZERO);
+        let mut reached = self.stretches.iter().map(|stretch| stretch.from).min();
+        let end = self.stretches.iter().map(|stretch| stretch.to).max();
+        let usable = self.open_runs().into_iter().filter(|(.., will_do)| *will_do);
+        let ahead = usable.map(|(from, to, _)| (from, to));
+        for (from, to) in ahead.chain(end.map(|end| (end, end))) {
+            if let Some(reached) = reached
+                && from.saturating_sub(reached) > longest.1.saturating_sub(longest.0)
+            {
+                longest = (reached, from);
+            }
+            reached = Some(to);
+        }
+        longest
+    }
+
+    /// The end at which no panel can stand, and by how much it would be too short.
+    fn without_an_end(&self) -> Unmet {
+        let (begin, reach) = self.ends.unwrap_or_default();
+        let first = self.stretches.iter().min_by_key(|stretch| stretch.from);
+        let last = self.stretches.iter().max_by_key(|stretch| stretch.to);
+        let runs = self.open_runs();
+        let unmet = |end: Option<Length>, room: Option<Length>, stretch: Option<&Stretch>| Unmet::Ends {
+            end: end.unwrap_or_default(),
+            room: room.unwrap_or_default(),
+            shortest: stretch.map_or(Length::ZERO, |stretch| stretch.shortest_panel),
+        };
+        let at_first = || {
+            let near = runs.iter().filter(|(from, ..)| *from <= begin);
+            near.clone().all(|(.., will_do)| !will_do).then(|| {
+                let room = near.map(|(from, to, _)| to.saturating_sub(*from)).max();
+                unmet(first.map(|stretch| stretch.from), room, first)
+            })
+        };
+        let at_last = || {
+            let near = runs.iter().filter(|(_, to, _)| *to >= reach);
+            let room = near.map(|(from, to, _)| to.saturating_sub(*from)).max();
+            unmet(last.map(|stretch| stretch.to), room, last)
+        };
+        at_first().unwrap_or_else(at_last)
     }
 
     /// Whether what is under way may end before a bay: a new panel must not be too short.

@@ -3,10 +3,10 @@
 use super::layout::{
     Credit, Decline, ExistingPanel, Holes, MovedVent, NewPanel, PanelLayout, PanelMake, Part, Shortfall,
 };
-use super::line::{Line, given, most, studs};
+use super::line::{Line, given, most, studs, too_close};
 use super::panel_bays::{self, Bay, BayState, Obstacle, Problem, Stretch, Unmet};
 use crate::check::{Counted, LookAt};
-use crate::house::{OpeningKind, Panel, PanelFoot, Sheathing, SillAgainstStuds, WallLine};
+use crate::house::{OpeningKind, Panel, PanelFoot, Sheathing, SillAgainstStuds, SillPiece, WallLine};
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
 use crate::prices::{Cents, Item};
@@ -17,6 +17,10 @@ const CHECKS: [&str; 4] = ["bracing-length", "bracing-ends", "panel-gaps", "stud
 
 /// Two ventilation holes in each stud bay: one at the top and one at the bottom.
 const HOLES_IN_A_BAY: u32 = 2;
+
+/// Stud bays along one wall line: over 1300 ft of studs at 16 in. The time to lay them out grows with the square of
+/// their number, so that a slip in a record must not keep anybody waiting.
+const MOST_BAYS: usize = 1_000;
 
 /// Designs the braced panels of a wall line.
 pub(super) fn design(line: &Line<'_>) -> (Part<PanelLayout>, Cents) {
@@ -140,9 +144,14 @@ impl<'a> Design<'a> {
                 to,
                 shortest_panel: least.unwrap_or(Length::ZERO).max(by_height),
             });
-            let studs = studs(stretch, from, to).ok_or(Decline::NotObserved(LookAt::StudSpacing))?;
+            let studs = studs(stretch, from, to).ok_or_else(|| too_close(stretch))?;
             self.bays(index, height, &studs);
             self.studs.push(studs);
+        }
+        let bays = self.problem.bays.len();
+        if bays > MOST_BAYS {
+            let most = MOST_BAYS;
+            return Err(Decline::TooManyStudBays { bays, most });
         }
         // Bays are decided from left to right.
         self.problem.bays.sort_by_key(|bay| bay.from);
@@ -289,8 +298,10 @@ impl<'a> Design<'a> {
                     needed: self.needed,
                     possible: possible.saturating_add(self.credited),
                 },
-                Unmet::Ends => Shortfall::NoPanelAtEnd,
-                Unmet::Gap => Shortfall::PanelGapTooLarge {
+                Unmet::Ends { end, room, shortest } => Shortfall::NoPanelAtEnd { end, room, shortest },
+                Unmet::Gap { from, to } => Shortfall::PanelGapTooLarge {
+                    from,
+                    to,
                     allowed: self.problem.largest_gap.unwrap_or(Length::ZERO),
                 },
             })
@@ -518,7 +529,13 @@ fn make(line: &Line<'_>) -> Result<PanelMake, FigureId> {
         .into_iter()
         .find(|sheathing| kinds.is_none_or(|kinds| kinds.contains(*sheathing)))
         .unwrap_or(Sheathing::Plywood);
-    let nails = given(line.rule(keys::NAILS_PER_SILL_BLOCK))?;
+    // Where no sill is wider than the studs there are no blocks on it, and their nails need not be known.
+    let is_wider = |piece: &SillPiece| piece.against_studs.value() == Some(&SillAgainstStuds::SillWider);
+    let nails = if line.sill().iter().any(is_wider) {
+        given(line.rule(keys::NAILS_PER_SILL_BLOCK))?
+    } else {
+        None
+    };
     let least_hole = given(line.rule(keys::MIN_VENT_HOLE))?;
     let largest_hole = given(line.rule(keys::MAX_VENT_HOLE))?;
     Ok(PanelMake {

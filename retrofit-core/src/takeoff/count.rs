@@ -262,14 +262,20 @@ impl Count<'_> {
             .wall_lines
             .get(at)
             .and_then(|wall| wall.openings.value());
-        let vents: Vec<Place> = work
+        let vents: Vec<(Place, bool)> = work
             .moved_vents
             .iter()
-            .filter_map(|vent| openings?.get(vent.opening))
-            .map(|opening| Place::Along(opening.from, opening.to))
+            .filter_map(|vent| {
+                let opening = openings?.get(vent.opening)?;
+                Some((Place::Along(opening.from, opening.to), vent.to.is_some()))
+            })
             .collect();
-        for place in vents {
-            let because = "A new panel covers it.";
+        for (place, has_new_place) in vents {
+            let because = if has_new_place {
+                "A new panel covers it."
+            } else {
+                "A new panel covers it, and no open stud bay of this wall line is left: find it a place elsewhere."
+            };
             self.priced(at, Article::VentMove, Amount::Pieces(1), place, because);
         }
     }

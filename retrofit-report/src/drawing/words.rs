@@ -302,6 +302,14 @@ pub(super) fn reason(decline: &Decline, provisions: &Provisions) -> String {
             length(*from),
             condition.words()
         ),
+        Decline::StudsTooClose { spacing, thickness } => format!(
+            "measure again: studs {} thick cannot stand {} apart.",
+            length(*thickness),
+            length(*spacing)
+        ),
+        Decline::TooManyStudBays { bays, most } => {
+            format!("measure again: {bays} stud bays, and no more than {most} are laid out.")
+        }
         Decline::NoKindOfAnchor { at } => {
             format!(
                 "no anchor that these provisions name can be installed at {}.",
@@ -347,10 +355,18 @@ fn unmet(shortfall: &Shortfall) -> String {
             length(*needed),
             length(*possible)
         ),
-        Shortfall::NoPanelAtEnd => "no panel can stand at an end of the cripple wall.".to_owned(),
-        Shortfall::PanelGapTooLarge { allowed } => {
-            format!("a gap between panels stays larger than {}.", length(*allowed))
-        }
+        Shortfall::NoPanelAtEnd { end, room, shortest } => format!(
+            "no panel can stand at the end of the cripple wall at {}: room for {}, and {} is the shortest allowed.",
+            length(*end),
+            length(*room),
+            length(*shortest)
+        ),
+        Shortfall::PanelGapTooLarge { from, to, allowed } => format!(
+            "no panel can stand between {} and {}, which is more than {}.",
+            length(*from),
+            length(*to),
+            length(*allowed)
+        ),
     }
 }
 

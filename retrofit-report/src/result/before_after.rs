@@ -213,6 +213,19 @@ impl BeforeAfter {
                 left_out.join(", ")
             ));
         }
+        let new_here: Vec<&str> = places
+            .iter()
+            .filter(|place| place.told_in == ToldIn::After)
+            .map(|place| place.name.as_str())
+            .collect();
+        if !new_here.is_empty() {
+            warnings.push(format!(
+                "The earlier record does not tell of every wall line of the later one: {}. What falls short there is \
+                 in the answer, and not in the number of checks. If it has another name in the earlier record, give \
+                 it the same one in both.",
+                new_here.join(", ")
+            ));
+        }
         Self {
             format: BeforeAfterFormat::BeforeAfter1,
             program_version: plain(&after.program_version),

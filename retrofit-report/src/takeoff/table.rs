@@ -21,18 +21,6 @@ pub fn terminal(report: &TakeoffReport) -> String {
     let mut page = String::new();
     wrapped(&mut page, "", &report.house);
     wrapped(&mut page, "takeoff by ", &report.provisions);
-    let mut wall_line = "";
-    for row in &report.rows {
-        if row.wall_line != wall_line {
-            wall_line = &row.wall_line;
-            let _ = writeln!(page, "\n{wall_line}");
-        }
-        wrapped(&mut page, "  ", &format!("{}: {}", row.article, row.shown));
-        wrapped(&mut page, "      ", &said_of(row));
-        if !row.places.is_empty() {
-            wrapped(&mut page, "      at ", &row.places.join("; "));
-        }
-    }
     let total = &report.total;
     page.push_str("\nCost\n");
     let range = format!("${} likely, from ${} to ${}", total.likely, total.low, total.high);
@@ -56,12 +44,34 @@ pub fn terminal(report: &TakeoffReport) -> String {
         );
         wrapped(&mut page, "  - ", &text);
     }
+    if !report.whole_house.is_empty() {
+        page.push_str("\nThe whole house\n");
+    }
+    for row in &report.whole_house {
+        wrapped(
+            &mut page,
+            "  ",
+            &format!("{}: {}{}", row.article, row.shown, likely(row)),
+        );
+    }
     for list in &report.sheets {
         let _ = writeln!(page, "\nSheets of {}", list.sheathing);
         for size in &list.to_buy {
             let _ = writeln!(page, "  {} of {}", size.count, size.size);
         }
         wrapped(&mut page, "  ", &waste(list));
+    }
+    let mut wall_line = "";
+    for row in &report.rows {
+        if row.wall_line != wall_line {
+            wall_line = &row.wall_line;
+            let _ = writeln!(page, "\n{wall_line}");
+        }
+        wrapped(&mut page, "  ", &format!("{}: {}", row.article, row.shown));
+        wrapped(&mut page, "      ", &said_of(row));
+        if !row.places.is_empty() {
+            wrapped(&mut page, "      at ", &row.places.join("; "));
+        }
     }
     if !report.not_counted.is_empty() {
         page.push_str("\nNot counted, because there is no layout\n");
@@ -82,27 +92,9 @@ pub fn markdown(report: &TakeoffReport) -> String {
     let mut page = String::new();
     let _ = writeln!(page, "# Takeoff: {}\n", safe(&report.house));
     let _ = writeln!(page, "By {}.\n", safe(&report.provisions));
-    page.push_str("| Wall line | Article | Amount | Stations | Low | Likely | High | Why |\n");
-    page.push_str("|---|---|---|---|--:|--:|--:|---|\n");
-    for row in &report.rows {
-        let costs = match (&row.cost, &row.cost_lies_in) {
-            (Some(cost), _) => [&cost.low, &cost.likely, &cost.high].map(|cost| money(cost)),
-            (None, _) => ["", "", ""].map(str::to_owned),
-        };
-        let [low, likely, high] = costs;
-        let _ = writeln!(
-            page,
-            "| {} | {} | {} | {} | {low} | {likely} | {high} | {} |",
-            safe(&row.wall_line),
-            safe(&row.article),
-            safe(&row.shown),
-            safe(&row.places.join("; ")),
-            safe(&row.because),
-        );
-    }
     let total = &report.total;
     let [low, likely, high] = [&total.low, &total.likely, &total.high].map(|cost| money(cost));
-    let _ = writeln!(page, "| | Total | | | {low} | {likely} | {high} | |\n");
+    let _ = writeln!(page, "**{likely} likely, from {low} to {high}.**\n");
     let _ = writeln!(page, "{}\n", safe(&years(report)));
     if !report.not_counted.is_empty() {
         let _ = writeln!(page, "**{NOT_ALL}**\n");
@@ -110,6 +102,19 @@ pub fn markdown(report: &TakeoffReport) -> String {
     if !report.placeholders.is_empty() {
         let _ = writeln!(page, "**{PLACEHOLDER}**\n");
     }
+    page.push_str(
+        "## The whole house\n\n| Article | Amount | Low | Likely | High |\n|---|---|--:|--:|--:|\n",
+    );
+    for row in &report.whole_house {
+        let [low, likely, high] = costs(row);
+        let _ = writeln!(
+            page,
+            "| {} | {} | {low} | {likely} | {high} |",
+            safe(&row.article),
+            safe(&row.shown),
+        );
+    }
+    page.push('\n');
     page.push_str(
         "## What drives the spread\n\n| Item | Likely | High less low | Placeholder |\n|---|--:|--:|---|\n",
     );
@@ -142,6 +147,22 @@ pub fn markdown(report: &TakeoffReport) -> String {
             );
         }
     }
+    page.push_str("\n## Wall line by wall line\n\n");
+    page.push_str("| Wall line | Article | Amount | Stations | Low | Likely | High | Why |\n");
+    page.push_str("|---|---|---|---|--:|--:|--:|---|\n");
+    for row in &report.rows {
+        let [low, likely, high] = costs(row);
+        let _ = writeln!(
+            page,
+            "| {} | {} | {} | {} | {low} | {likely} | {high} | {} |",
+            safe(&row.wall_line),
+            safe(&row.article),
+            safe(&row.shown),
+            safe(&row.places.join("; ")),
+            safe(&row.because),
+        );
+    }
+    let _ = writeln!(page, "| | Total | | | {low} | {likely} | {high} | |");
     if !report.not_counted.is_empty() {
         page.push_str("\n## Not counted, because there is no layout\n\n");
         for gap in &report.not_counted {
@@ -153,6 +174,19 @@ pub fn markdown(report: &TakeoffReport) -> String {
         let _ = writeln!(page, "- {}", safe(note));
     }
     page
+}
+
+/// The cost of a row in three cells, empty where it lies in that of another.
+fn costs(row: &TakeoffRow) -> [String; 3] {
+    row.cost.as_ref().map_or_else(Default::default, |cost| {
+        [&cost.low, &cost.likely, &cost.high].map(|cost| money(cost))
+    })
+}
+
+fn likely(row: &TakeoffRow) -> String {
+    row.cost
+        .as_ref()
+        .map_or_else(String::new, |cost| format!(", ${} likely", cost.likely))
 }
 
 fn said_of(row: &TakeoffRow) -> String {

@@ -54,6 +54,31 @@ fn the_rows_of_the_csv_add_up_to_its_total() {
     assert!(records.iter().any(|row| &row[1] == "Placeholder prices"));
 }
 
+/// Whoever orders reads one list for the house before the wall lines.
+#[test]
+fn the_whole_house_comes_before_the_wall_lines_and_costs_as_much() {
+    let (report, takeoff) = report("line ");
+    let cents = |text: &str| -> i64 { text.replace('.', "").parse().unwrap() };
+    let sum: i64 = (report.whole_house.iter())
+        .filter_map(|row| row.cost.as_ref())
+        .map(|cost| cents(&cost.likely))
+        .sum();
+    assert_eq!(sum, takeoff.total().likely.0);
+    assert!(report.whole_house.len() < report.rows.len());
+    for (text, whole, by_line) in [
+        (terminal(&report), "\nThe whole house\n", "\nline 0\n"),
+        (
+            markdown(&report),
+            "## The whole house",
+            "## Wall line by wall line",
+        ),
+    ] {
+        let total = format!("{} likely", report.total.likely);
+        let order = [total.as_str(), whole, by_line].map(|part| text.find(part).unwrap());
+        assert!(order.is_sorted(), "{text}");
+    }
+}
+
 #[test]
 fn no_cell_is_a_formula() {
     let (report, _) = report("=HYPERLINK(\"x\"),");

@@ -2,6 +2,7 @@
 
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{PanelFoot, WallLine};
+use retrofit_core::measure::Length;
 use retrofit_core::provisions::{FigureId, Provisions, Standing};
 use retrofit_core::remedy::{
     Credit, Decline, ExistingPanel, FloorLayout, Framing, LineRemedy, NewAnchor, NewPanel, PanelLayout,
@@ -133,7 +134,8 @@ fn summary_parts(line: &LineRemedy) -> Option<String> {
             .existing
             .iter()
             .filter(|one| matches!(one.credit, Credit::Mended { .. }))
-            .count();
+            .map(|one| one.stations.len())
+            .sum();
         if !work.added.is_empty() {
             parts.push(counted(work.added.len(), "new anchor", "new anchors"));
         }
@@ -226,6 +228,15 @@ pub(super) fn decline(decline: &Decline, provisions: &Provisions) -> String {
             length(*from),
             condition.words()
         ),
+        Decline::StudsTooClose { spacing, thickness } => format!(
+            "The stud spacing on record, {}, leaves no room between studs {} thick. Measure both again.",
+            length(*spacing),
+            length(*thickness)
+        ),
+        Decline::TooManyStudBays { bays, most } => format!(
+            "The record makes {bays} stud bays along this wall line, and no more than {most} are laid out. Measure \
+             its length and the stud spacing again."
+        ),
         Decline::NoKindOfAnchor { at } => format!(
             "None of the kinds of anchor that the provisions name can be installed, at station {} for one. {ENGINEER}",
             length(*at)
@@ -270,10 +281,21 @@ fn unmet(shortfall: Shortfall) -> String {
             length(needed),
             length(needed.saturating_sub(possible))
         ),
-        Shortfall::NoPanelAtEnd => "No panel can stand at an end of the cripple wall.".to_owned(),
-        Shortfall::PanelGapTooLarge { allowed } => {
-            format!("A gap between panels stays larger than {}.", length(allowed))
-        }
+        Shortfall::NoPanelAtEnd { end, room, shortest } => format!(
+            "No panel can stand at the end of the cripple wall at station {}: there is room for {} where the \
+             shortest panel allowed is {}, {} too little.",
+            length(end),
+            length(room),
+            length(shortest),
+            length(shortest.saturating_sub(room))
+        ),
+        Shortfall::PanelGapTooLarge { from, to, allowed } => format!(
+            "No panel can stand between stations {} and {}: a gap of {} where {} is the most allowed.",
+            length(from),
+            length(to),
+            length(to.saturating_sub(from)),
+            length(allowed)
+        ),
     }
 }
 
@@ -367,15 +389,16 @@ pub(super) fn make(make: &PanelMake) -> String {
 
 /// Bracing asked for, credited and added.
 pub(super) fn bracing(work: &PanelLayout) -> String {
-    let added = work
-        .added
-        .iter()
-        .fold(retrofit_core::measure::Length::ZERO, |sum, panel| {
-            sum.saturating_add(panel.to.saturating_sub(panel.from))
-        });
+    let added = work.added.iter().fold(Length::ZERO, |sum, panel| {
+        sum.saturating_add(panel.to.saturating_sub(panel.from))
+    });
+    let needed = if work.needed == Length::ZERO {
+        "no length".to_owned()
+    } else {
+        length(work.needed)
+    };
     format!(
-        "{} asked for, {} there and credited, {} added",
-        length(work.needed),
+        "{needed} asked for, {} there and credited, {} added",
         length(work.credited),
         length(added)
     )
