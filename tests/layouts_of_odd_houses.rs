@@ -231,3 +231,33 @@ fn an_anchor_in_the_next_piece_does_not_hold_a_short_one() {
         }
     }
 }
+
+/// A vent reaches from an old panel that counts, for it is in order where it is, into the bays beside it. It stays
+/// there: were it closed for a new panel, the hole in the old one would be one that nobody has judged.
+#[test]
+fn a_vent_through_an_old_panel_that_counts_stays() {
+    let panel = |from: &str, to: &str, vent_holes: &str| {
+        json!({"from": from, "to": to, "sheathing": "plywood", "thickness": "1/2 in",
+            "nail": "8d common", "edge_nailing": "4 in", "field_nailing": "12 in", "nails_flush": true,
+            "joints_blocked": true, "foot": "sill", "nails_per_sill_block": 4, "cut_through": true,
+            "vent_holes": vent_holes, "closes_stud_bays": true})
+    };
+    let vent = |from: &str, to: &str| json!({"from": from, "to": to, "kind": "vent", "top": "2 in"});
+    let changes = json!({
+        "length": "10 ft",
+        "cripple_wall": [{"height": "15 in", "tallest_stud": "10 in", "shortest_stud": "10 in",
+            "stud_spacing": "12 in", "stud_thickness": "1 1/2 in"}],
+        "panels": [panel("0 in", "49 in", "0 in"), panel("50 in", "10 ft", "4 in")],
+        "openings": [vent("46 in", "73 in"), vent("67 in", "68 in")]
+    });
+    let remedy = remedy(&changes);
+    // The vent keeps the bay from 72 to 84 in, which leaves 36 in at the end.
+    assert_eq!(
+        remedy.lines[0].panels.declined(),
+        Some(&Decline::Unmet(Shortfall::NoPanelAtEnd {
+            end: length("10 ft"),
+            room: length("36 in"),
+            shortest: length("4 ft"),
+        }))
+    );
+}

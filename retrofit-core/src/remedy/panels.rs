@@ -6,7 +6,9 @@ use super::layout::{
 use super::line::{Line, given, most, studs, too_close};
 use super::panel_bays::{self, Bay, BayState, Obstacle, Problem, Stretch, Unmet};
 use crate::check::{Counted, LookAt};
-use crate::house::{OpeningKind, Panel, PanelFoot, Sheathing, SillAgainstStuds, SillPiece, WallLine};
+use crate::house::{
+    Opening, OpeningKind, Panel, PanelFoot, Sheathing, SillAgainstStuds, SillPiece, WallLine,
+};
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
 use crate::prices::{Cents, Item};
@@ -205,11 +207,16 @@ impl<'a> Design<'a> {
             .filter_map(|panel| records.get(panel.item)?.stations())
     }
 
-    /// Whether a door, a pipe or something else that stays is in a bay.
+    /// Whether a door, a pipe or something else that stays is in a bay. So does a vent that is cut through an old
+    /// panel that counts: closing it would leave a hole there that nobody has judged.
     fn is_blocked(&self, from: Length, to: Length) -> bool {
         let openings = self.line.wall.openings.value().into_iter().flatten();
+        let is_in_an_old_panel = |opening: &Opening| {
+            let mut old = self.credited_panels();
+            old.any(|(start, end)| opening.from < end && start < opening.to)
+        };
         openings
-            .filter(|opening| opening.kind != OpeningKind::Vent)
+            .filter(|opening| opening.kind != OpeningKind::Vent || is_in_an_old_panel(opening))
             .any(|opening| opening.from < to && from < opening.to)
     }
 
