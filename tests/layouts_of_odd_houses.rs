@@ -156,6 +156,15 @@ fn the_nails_of_blocks_matter_only_where_there_are_blocks() {
         wider.lines[0].panels.declined(),
         Some(Decline::FigureNotSeen(_))
     ));
+    // Nor is it known to be of no account where an old panel may stand on blocks.
+    let old = remedy_by(
+        "iebc-a3-2021",
+        &json!({"panels": [{"from": "0 in", "to": "16 in", "sheathing": "plywood", "foot": {"unknown": "dark"}}]}),
+    );
+    assert!(matches!(
+        old.lines[0].panels.declined(),
+        Some(Decline::FigureNotSeen(_))
+    ));
 }
 
 fn run(spacing: &str) -> Value {

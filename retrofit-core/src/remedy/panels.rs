@@ -536,9 +536,11 @@ fn make(line: &Line<'_>) -> Result<PanelMake, FigureId> {
         .into_iter()
         .find(|sheathing| kinds.is_none_or(|kinds| kinds.contains(*sheathing)))
         .unwrap_or(Sheathing::Plywood);
-    // Where no sill is wider than the studs there are no blocks on it, and their nails need not be known.
+    // Where no sill is wider than the studs and no old panel may stand on blocks, their nails need not be known.
     let is_wider = |piece: &SillPiece| piece.against_studs.value() == Some(&SillAgainstStuds::SillWider);
-    let nails = if line.sill().iter().any(is_wider) {
+    let may_have_blocks = |panel: &Panel| matches!(panel.foot.value(), None | Some(PanelFoot::SillBlocks));
+    let mut old = line.wall.panels.value().into_iter().flatten();
+    let nails = if line.sill().iter().any(is_wider) || old.any(may_have_blocks) {
         given(line.rule(keys::NAILS_PER_SILL_BLOCK))?
     } else {
         None
