@@ -9,7 +9,7 @@ use retrofit_core::check::{LookAt, Quantity};
 use retrofit_core::house::{AsBuilt, House};
 use retrofit_core::measure::Length;
 use retrofit_core::prices::{Item, UnitPrices};
-use retrofit_core::provisions::Library;
+use retrofit_core::provisions::{Library, TableFile};
 use retrofit_core::remedy::{Credit, Decline, Part, Remedy, Shortfall, design};
 use rstest::rstest;
 use serde_json::{Value, json};
@@ -268,5 +268,35 @@ fn a_vent_through_an_old_panel_that_counts_stays() {
             room: length("36 in"),
             shortest: length("4 ft"),
         }))
+    );
+}
+
+/// Of two rows of a user's table that both fit a sill piece the narrower holds, for the layout as for the check.
+#[test]
+fn the_narrower_row_for_a_sill_piece_holds() {
+    let columns = "figure,stories,weight,diameter,piece_over,piece_up_to,stud_over,stud_up_to,compare,value,source,section,standing,note";
+    let rows =
+        "anchors-per-piece,,,,,,,,,1,ours,1,verified,\nanchors-per-piece,,,,,12 ft,,,,3,ours,1,verified,\n";
+    let file = |name: &str, text: String| TableFile {
+        path: name.to_owned(),
+        name: name.to_owned(),
+        text,
+    };
+    let mut library = Library::shipped().clone();
+    let sources = "source,document,edition,publisher,where,seen_on,note\nours,Our ordinance,2026,,,,\n";
+    library.add_folder(
+        "cebc-a3-2013",
+        vec![
+            file("sources.csv", sources.to_owned()),
+            file("anchorage.csv", format!("{columns}\n{rows}")),
+        ],
+    );
+    let provisions = library.set("cebc-a3-2013").unwrap();
+    let ten_feet = house(&json!({"length": {"measured": "10 ft"}}));
+    let remedy = design(&ten_feet, &provisions, UnitPrices::placeholder());
+    assert!(remedy.is_proved());
+    assert_eq!(
+        remedy.lines[0].anchors.work().map(|work| work.added.len()),
+        Some(3)
     );
 }

@@ -32,7 +32,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 /// The row for anchors of a diameter: that for the stoutest which is no stouter, else that for the thinnest.
-fn row_for(diameter: Length, requirement: &Requirement) -> Rule<Washer> {
+pub(super) fn row_for(diameter: Length, requirement: &Requirement) -> Rule<Washer> {
     let rows = requirement.all(keys::WASHER);
     rows.clone()
         .filter(|(case, _)| case.diameter.is_none_or(|of| of <= diameter))

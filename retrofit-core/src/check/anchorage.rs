@@ -10,6 +10,9 @@ mod number;
 mod spacing;
 mod stand;
 
+pub(super) use self::number::required_of as anchors_required_of;
+pub(super) use self::spacing::is_stout;
+
 use self::ends::Ends;
 use self::number::Number;
 use self::spacing::Spacing;

@@ -4,14 +4,15 @@
 //! checked again.
 
 use super::LookAt;
+use super::anchor_washer;
 use super::anchorage;
 use super::bracing;
 use super::context::{Line, WorkedOut};
 use super::stud_bay_vents;
-use crate::house::{Anchor, House, Panel, WallLine};
+use crate::house::{Anchor, House, Panel, WallLine, Washer};
 use crate::measure::Length;
 use crate::observation::Truth;
-use crate::provisions::Requirement;
+use crate::provisions::{Requirement, Rule};
 
 /// A wall line as the checks see it.
 pub(crate) struct Counted<'a> {
@@ -50,6 +51,21 @@ impl<'a> Counted<'a> {
                 .iter()
                 .map(|(property, look_at)| (property(anchor, self.requirement), *look_at)),
         )
+    }
+
+    /// Whether an anchor answers to a row for anchors of a diameter or stouter.
+    pub(crate) fn is_stout(anchor: &Anchor, diameter: Length) -> Truth {
+        anchorage::is_stout(anchor, diameter)
+    }
+
+    /// The washer asked for under the nut of an anchor of a diameter.
+    pub(crate) fn washer(&self, diameter: Length) -> Rule<Washer> {
+        anchor_washer::row_for(diameter, self.requirement)
+    }
+
+    /// The number of anchors asked for in a sill piece of a length.
+    pub(crate) fn anchors_in_piece(&self, length: Length) -> Rule<u32> {
+        anchorage::anchors_required_of(self.requirement, length)
     }
 
     /// Whether a panel counts, and the first property it lacks or that was not seen.

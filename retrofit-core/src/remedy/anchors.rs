@@ -3,7 +3,7 @@
 use super::anchor_stations::{self, Candidate, PieceNeed, Problem, Unmet};
 use super::layout::{AnchorLayout, Credit, Decline, ExistingAnchor, NewAnchor, Part, Shortfall};
 use super::line::{Line, given, most, stud_thickness, studs, too_close};
-use crate::check::LookAt;
+use crate::check::{Counted, LookAt};
 use crate::choice::Allowed;
 use crate::house::{
     Anchor, AnchorKind, FoundationCondition, FoundationKind, Installed, OpeningKind, Placement, Tightness,
@@ -12,7 +12,7 @@ use crate::house::{
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
 use crate::prices::{Cents, Item};
-use crate::provisions::{FigureId, Rule, keys};
+use crate::provisions::{FigureId, keys};
 
 /// The checks that ask for anchors.
 const CHECKS: [&str; 3] = ["anchor-spacing", "anchor-end-distance", "anchors-per-piece"];
@@ -292,11 +292,8 @@ impl<'a> Design<'a> {
 
     /// Whether an existing anchor is of the diameter of a row or stouter.
     fn is_stout(anchor: &Anchor, row: Row) -> bool {
-        let has_rod = anchor
-            .kind
-            .satisfies(|kind| !matches!(kind, AnchorKind::SidePlate | AnchorKind::Strap));
         row.diameter
-            .is_none_or(|diameter| anchor.diameter.at_least(diameter).and(has_rod) == Truth::True)
+            .is_none_or(|diameter| Counted::is_stout(anchor, diameter) == Truth::True)
     }
 
     /// The sill pieces by their ends.
@@ -344,12 +341,7 @@ impl<'a> Design<'a> {
 
     /// The number of anchors asked of a piece of some length.
     fn number_for(&self, length: Length) -> Result<Option<u32>, FigureId> {
-        let mut rows = self.line.requirement.all(keys::ANCHORS_PER_PIECE);
-        let row = rows.find(|(case, _)| {
-            case.piece_over.is_none_or(|over| length > over)
-                && case.piece_up_to.is_none_or(|up_to| length <= up_to)
-        });
-        given(row.map_or(Rule::NotRegulated, |(_, rule)| rule))
+        given(self.line.counted().anchors_in_piece(length))
     }
 
     /// Every place where an anchor can be had, in order of station.
@@ -500,14 +492,7 @@ impl<'a> Design<'a> {
 
     /// The washer asked for under the nut of a new anchor.
     fn washer(&self, row: Row) -> Result<Option<Washer>, FigureId> {
-        let diameter = row.diameter.unwrap_or(Length::ZERO);
-        let rows = self.line.requirement.all(keys::WASHER);
-        let of_diameter = rows
-            .clone()
-            .filter(|(case, _)| case.diameter.is_none_or(|of| of <= diameter))
-            .max_by_key(|(case, _)| case.diameter)
-            .or_else(|| rows.min_by_key(|(case, _)| case.diameter));
-        given(of_diameter.map_or(Rule::NotRegulated, |(_, rule)| rule))
+        given(self.line.counted().washer(row.diameter.unwrap_or(Length::ZERO)))
     }
 
     /// Stretches, without their ends, in which no new anchor may stand.

@@ -6,7 +6,7 @@ use crate::check::context::Line;
 use crate::house::Span;
 use crate::measure::Length;
 use crate::observation::Truth;
-use crate::provisions::{FigureId, Rule, keys};
+use crate::provisions::{FigureId, Requirement, Rule, keys};
 
 /// No table asks for more anchors in a sill piece, so that counting stops here.
 const MOST_COUNTED: u32 = 1000;
@@ -88,14 +88,18 @@ impl Number {
 
 /// What is asked of a piece; `None` where its length is not known.
 fn required(line: &Line<'_>, span: Span) -> Option<Rule<u32>> {
-    let length = span.length()?;
-    let rows = line.requirement.all(keys::ANCHORS_PER_PIECE).filter(|(case, _)| {
+    span.length().map(|length| required_of(line.requirement, length))
+}
+
+/// What is asked of a piece of some length.
+pub(in crate::check) fn required_of(requirement: &Requirement, length: Length) -> Rule<u32> {
+    let rows = requirement.all(keys::ANCHORS_PER_PIECE).filter(|(case, _)| {
         case.piece_over.is_none_or(|over| length > over)
             && case.piece_up_to.is_none_or(|up_to| length <= up_to)
     });
     // Of two rows for a piece of this length one is the narrower, and holds: the loader saw to it.
     let row = rows.reduce(|one, other| if one.0.covers(&other.0) { other } else { one });
-    Some(row.map_or(Rule::NotRegulated, |(_, rule)| rule))
+    row.map_or(Rule::NotRegulated, |(_, rule)| rule)
 }
 
 /// Whether a piece is so short that a single anchor holds it; and up to what length a piece is.

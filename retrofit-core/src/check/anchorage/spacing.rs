@@ -169,7 +169,7 @@ fn fits_short_pieces(line: &Line<'_>) -> Truth {
 }
 
 /// Whether an anchor answers to a row for stouter anchors than the thinnest that count.
-fn is_stout(anchor: &Anchor, diameter: Length) -> Truth {
+pub(in crate::check) fn is_stout(anchor: &Anchor, diameter: Length) -> Truth {
     anchor.diameter.at_least(diameter).and(!has_no_rod(anchor))
 }
 
