@@ -60,6 +60,7 @@
 //! the local code official and a licensed engineer decide.
 
 mod by_name;
+mod table;
 
 pub mod before_after;
 pub mod check;

@@ -14,10 +14,9 @@
 use std::fmt;
 use std::sync::LazyLock;
 
-use thiserror::Error;
-
 use crate::choice::{Choice, choices, parse_choice};
-use crate::provisions::Standing;
+use crate::provisions::{Standing, TableError, TableFile};
+use crate::table::{Row, each_row};
 
 const SHIPPED: &str = include_str!("../../tables/unit-prices-placeholder/prices.csv");
 
@@ -270,20 +269,6 @@ pub struct UnitPrices {
     rows: Vec<UnitPrice>,
 }
 
-/// A fault in a table of unit prices.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{file}{}{}: {fault}", line.map_or_else(String::new, |line| format!(", line {line}")), column.map_or_else(String::new, |column| format!(", column {column:?}")))]
-pub struct PriceError {
-    /// The file.
-    pub file: String,
-    /// The line, when the fault lies in one.
-    pub line: Option<u64>,
-    /// The column, when the fault lies in one.
-    pub column: Option<&'static str>,
-    /// What was found and what was expected.
-    pub fault: String,
-}
-
 const COLUMNS: [&str; 13] = [
     "item",
     "unit",
@@ -322,81 +307,36 @@ impl UnitPrices {
     }
 
     /// Reads a table from its text; the error lists every fault, each with file, line and column.
-    pub fn parse(file: &str, text: &str) -> Result<Self, Vec<PriceError>> {
+    pub fn parse(file: &str, text: &str) -> Result<Self, Vec<TableError>> {
+        let file = TableFile {
+            path: file.to_owned(),
+            name: file.to_owned(),
+            text: text.to_owned(),
+        };
         let mut faults = Vec::new();
         let mut rows: Vec<UnitPrice> = Vec::new();
-        let mut fault = |line: Option<u64>, column: Option<&'static str>, fault: String| {
-            faults.push(PriceError {
-                file: file.to_owned(),
-                line,
-                column,
-                fault,
-            });
-        };
-        let mut reader = csv::ReaderBuilder::new()
-            .flexible(true)
-            .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
-        match reader.headers() {
-            Ok(header) if header.iter().map(str::trim).eq(COLUMNS) => {}
-            Ok(header) => {
-                let found: Vec<&str> = header.iter().take(20).collect();
-                let expected = COLUMNS.join(", ");
-                fault(
-                    Some(1),
-                    None,
-                    format!("found the columns {}; expected {expected}", found.join(", ")),
-                );
+        each_row(&file, &COLUMNS, &mut faults, |row| {
+            let price = price(row)?;
+            if rows.iter().any(|other| other.item == price.item) {
+                let item = price.item.spelling();
+                return Err(row.fault(
+                    "item",
+                    format!("{item:?} stands here a second time; expected once"),
+                ));
             }
-            Err(error) => fault(None, None, error.to_string()),
-        }
-        for record in reader.records() {
-            let record = match record {
-                Ok(record) => record,
-                Err(error) => {
-                    let line = error.position().map(csv::Position::line);
-                    fault(line, None, error.to_string());
-                    continue;
-                }
-            };
-            let line = record.position().map(csv::Position::line);
-            if record.len() != COLUMNS.len() {
-                fault(
-                    line,
-                    None,
-                    format!("found {} cells; expected {}", record.len(), COLUMNS.len()),
-                );
-                continue;
-            }
-            match row(&record) {
-                Ok(price) if rows.iter().any(|other| other.item == price.item) => {
-                    fault(
-                        line,
-                        Some("item"),
-                        format!(
-                            "{:?} stands here a second time; expected once",
-                            price.item.spelling()
-                        ),
-                    );
-                }
-                Ok(price) => rows.push(price),
-                Err((column, words)) => fault(line, Some(column), words),
-            }
-        }
+            rows.push(price);
+            Ok(())
+        });
         if faults.is_empty() {
-            for item in Item::ALL
-                .iter()
-                .filter(|item| !rows.iter().any(|row| row.item == **item))
-            {
-                faults.push(PriceError {
-                    file: file.to_owned(),
-                    line: None,
-                    column: Some("item"),
-                    fault: format!(
-                        "there is no row for {:?}; expected one for every item",
-                        item.spelling()
-                    ),
-                });
-            }
+            let is_there = |item: &&Item| rows.iter().any(|row| row.item == **item);
+            faults.extend(Item::ALL.iter().filter(|item| !is_there(item)).map(|item| {
+                let item = item.spelling();
+                TableError::column(
+                    &file,
+                    "item",
+                    format!("there is no row for {item:?}; expected one for every item"),
+                )
+            }));
         }
         if faults.is_empty() {
             Ok(Self { rows })
@@ -463,101 +403,71 @@ impl UnitPrices {
     }
 }
 
-fn row(record: &csv::StringRecord) -> Result<UnitPrice, (&'static str, String)> {
-    let cell = |column: &'static str| -> &str {
-        let position = COLUMNS.iter().position(|name| *name == column);
-        position
-            .and_then(|position| record.get(position))
-            .unwrap_or_default()
-            .trim()
-    };
-    let spread = |columns: [&'static str; 3]| -> Result<Spread, (&'static str, String)> {
-        let [low, likely, high] =
-            columns.map(|column| hundredths(cell(column)).map_err(|words| (column, words)));
-        let spread = Spread {
-            low: low?,
-            likely: likely?,
-            high: high?,
-        };
-        let [_, middle, top] = columns;
-        if spread.likely < spread.low {
-            return Err((
-                middle,
-                "found a likely figure below the low one; expected low, likely and high in order".to_owned(),
-            ));
-        }
-        if spread.high < spread.likely {
-            return Err((
-                top,
-                "found a high figure below the likely one; expected low, likely and high in order".to_owned(),
-            ));
-        }
-        Ok(spread)
-    };
-    let standing = match cell("standing") {
-        "verified" => Standing::Verified,
-        "secondary" => Standing::Secondary,
-        "memory" => Standing::Memory,
-        "common practice" => Standing::CommonPractice,
-        found => {
-            return Err((
-                "standing",
-                format!("found {found:?}; expected verified, secondary, memory or common practice"),
-            ));
-        }
-    };
-    let year = cell("price_year");
-    let item: Item = parse_choice(cell("item")).map_err(|error| ("item", error.to_string()))?;
-    if cell("unit") != item.unit() {
-        let found: String = cell("unit").chars().take(40).collect();
-        return Err(("unit", format!("found {found:?}; expected {:?}", item.unit())));
+fn price(row: &Row<'_>) -> Result<UnitPrice, TableError> {
+    let item: Item = parse_choice(row.get("item")).map_err(|error| row.fault("item", error))?;
+    let unit = row.get("unit");
+    if unit != item.unit() {
+        let found: String = unit.chars().take(40).collect();
+        return Err(row.fault("unit", format!("found {found:?}; expected {:?}", item.unit())));
     }
-    let material = spread(["material_low", "material_likely", "material_high"])?;
-    let hours = spread(["hours_low", "hours_likely", "hours_high"])?;
+    let material = spread(row, ["material_low", "material_likely", "material_high"])?;
+    let hours = spread(row, ["hours_low", "hours_likely", "hours_high"])?;
     if hours.high > MOST_HOURS * 100 {
-        return Err((
-            "hours_high",
-            format!("found more than {MOST_HOURS} hours for one unit; expected fewer"),
-        ));
+        let fault = format!("found more than {MOST_HOURS} hours for one unit; expected fewer");
+        return Err(row.fault("hours_high", fault));
     }
     if (item.is_factor() || item == Item::LaborHour) && hours.high > 0 {
-        return Err((
-            "hours_high",
-            format!("found hours for a {}; expected 0", item.unit()),
-        ));
+        let fault = format!("found hours for a {}; expected 0", item.unit());
+        return Err(row.fault("hours_high", fault));
     }
     if item.is_factor() && (material.low == 0 || material.high > LARGEST_FACTOR * 100) {
-        return Err((
-            "material_low",
-            format!("found a factor of zero or of more than {LARGEST_FACTOR}; expected one such as 1.5"),
-        ));
+        let fault =
+            format!("found a factor of zero or of more than {LARGEST_FACTOR}; expected one such as 1.5");
+        return Err(row.fault("material_low", fault));
     }
-    if cell("source").is_empty() {
-        return Err((
-            "source",
-            "found no source; expected a key of the source sheet, or \"placeholder\"".to_owned(),
-        ));
+    if row.get("source").is_empty() {
+        let fault = "found no source; expected a key of the source sheet, or \"placeholder\"";
+        return Err(row.fault("source", fault));
     }
+    let year = row.get("price_year");
+    let price_year = year.parse().ok().filter(|year| (1900..=2200).contains(year));
     Ok(UnitPrice {
         item,
-        unit: cell("unit").to_owned(),
+        unit: unit.to_owned(),
         material,
         hours,
-        price_year: year
-            .parse()
-            .ok()
-            .filter(|year| (1900..=2200).contains(year))
-            .ok_or_else(|| {
-                (
-                    "price_year",
-                    format!("found {year:?}; expected a year such as 2026"),
-                )
-            })?,
-        source: cell("source").to_owned(),
-        section: cell("section").to_owned(),
-        standing,
-        note: cell("note").to_owned(),
+        price_year: price_year.ok_or_else(|| {
+            row.fault(
+                "price_year",
+                format!("found {year:?}; expected a year such as 2026"),
+            )
+        })?,
+        source: row.get("source").to_owned(),
+        section: row.get("section").to_owned(),
+        standing: Standing::of_row(row)?,
+        note: row.get("note").to_owned(),
     })
+}
+
+/// A low, a likely and a high amount, in order.
+fn spread(row: &Row<'_>, columns: [&str; 3]) -> Result<Spread, TableError> {
+    let [low, likely, high] =
+        columns.map(|column| hundredths(row.get(column)).map_err(|fault| row.fault(column, fault)));
+    let spread = Spread {
+        low: low?,
+        likely: likely?,
+        high: high?,
+    };
+    let [_, middle, top] = columns;
+    if spread.likely < spread.low {
+        let fault = "found a likely figure below the low one; expected low, likely and high in order";
+        return Err(row.fault(middle, fault));
+    }
+    if spread.high < spread.likely {
+        let fault = "found a high figure below the likely one; expected low, likely and high in order";
+        return Err(row.fault(top, fault));
+    }
+    Ok(spread)
 }
 
 /// Reads a plain decimal with up to two places as hundredths.

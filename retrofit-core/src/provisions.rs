@@ -13,8 +13,8 @@ mod load;
 mod requirement;
 mod set;
 
+pub use crate::table::{TableError, TableFile};
 pub use catalog::{FigureKey, FigureName, Measure, keys};
 pub use figure::{Attestation, Case, Compare, Content, Figure, FigureId, FromValue, Source, Standing, Value};
-pub use load::{TableError, TableFile};
 pub use requirement::{Requirement, Rule};
 pub use set::{Library, Provisions};

@@ -47,7 +47,7 @@ pub use count::take_off;
 pub use cutting::{CutSheet, Cutting, PieceSize, Placed, cut};
 pub use quantity::{Amount, Article, Place, Price, RodLength, Row};
 pub use sheathing::{PanelPiece, SheetList};
-pub use stock::{Sheet, Sourced, Stock, StockError};
+pub use stock::{Sheet, Sourced, Stock};
 
 use crate::prices::{CostRange, Item, Spread};
 

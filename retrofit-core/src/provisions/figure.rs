@@ -8,6 +8,7 @@ use super::catalog::{FigureName, Measure};
 use crate::choice::{Allowed, Choice};
 use crate::house::{AnchorKind, FoundationKind, Nail, Rim, Sheathing, TopPlate, Washer, WeightCase};
 use crate::measure::{Length, Percent, Slope};
+use crate::table::{Row, TableError};
 
 /// How well the source of a figure was seen, from the strongest to the weakest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -35,6 +36,28 @@ impl Standing {
             Self::Memory => "memory",
             Self::CommonPractice => "common practice",
         }
+    }
+
+    /// Reads a standing as tables spell it; *attested* is not written in a table but confirmed beside it.
+    pub(crate) fn spelled(text: &str) -> Option<Self> {
+        [
+            Self::Verified,
+            Self::Secondary,
+            Self::Memory,
+            Self::CommonPractice,
+        ]
+        .into_iter()
+        .find(|standing| standing.spelling() == text)
+    }
+
+    /// Reads the standing of a row that gives a value.
+    pub(crate) fn of_row(row: &Row<'_>) -> Result<Self, TableError> {
+        let found = row.get("standing");
+        Self::spelled(found).ok_or_else(|| {
+            let found: String = found.chars().take(40).collect();
+            let fault = format!("found {found:?}; expected verified, secondary, memory or common practice");
+            row.fault("standing", fault)
+        })
     }
 
     /// The standing as a reader is told of it.

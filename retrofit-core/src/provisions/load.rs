@@ -1,56 +1,13 @@
 //! Reading a set of provisions from the text of its tables, with every fault located.
 
-use serde::Deserialize;
-use thiserror::Error;
-
 use super::catalog::FigureName;
 use super::figure::{Attestation, Case, Compare, Content, Figure, Source, Standing, Value};
 use crate::by_name::by_name;
 use crate::choice::{Choice, nearest};
 use crate::house::{CheckedOn, WeightCase};
 use crate::measure::{Length, Percent};
-
-/// The text of one table file and where it came from.
-#[derive(Clone, Debug)]
-pub struct TableFile {
-    /// The path, for error messages.
-    pub path: String,
-    /// The file name inside its folder, which says what the file holds.
-    pub name: String,
-    /// The text.
-    pub text: String,
-}
-
-/// A fault in a table.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{place}: {fault}")]
-pub struct TableError {
-    place: String,
-    fault: String,
-}
-
-impl TableError {
-    pub(super) fn set(id: &str, fault: String) -> Self {
-        Self {
-            place: format!("set {id:?}"),
-            fault,
-        }
-    }
-
-    fn file(file: &TableFile, fault: impl std::fmt::Display) -> Self {
-        Self {
-            place: file.path.clone(),
-            fault: fault.to_string(),
-        }
-    }
-
-    fn cell(file: &TableFile, line: u64, column: &str, fault: impl std::fmt::Display) -> Self {
-        Self {
-            place: format!("{}, line {line}, column {column:?}", file.path),
-            fault: fault.to_string(),
-        }
-    }
-}
+use crate::table::{Row, TableError, TableFile, each_row};
+use serde::Deserialize;
 
 /// The head of a set: what `set.json` holds.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -363,88 +320,6 @@ pub(super) fn attest(set: &mut ReadSet) -> Result<(), Vec<TableError>> {
 
 // ---- Rows ----------------------------------------------------------------------------------------------
 
-struct Row<'a> {
-    file: &'a TableFile,
-    line: u64,
-    columns: &'a [&'static str],
-    record: &'a csv::StringRecord,
-}
-
-impl Row<'_> {
-    fn get(&self, column: &str) -> &str {
-        let position = self.columns.iter().position(|name| *name == column);
-        position
-            .and_then(|position| self.record.get(position))
-            .unwrap_or_default()
-            .trim()
-    }
-
-    fn fault(&self, column: &str, fault: impl std::fmt::Display) -> TableError {
-        TableError::cell(self.file, self.line, column, fault)
-    }
-
-    fn required(&self, column: &str) -> Result<&str, TableError> {
-        match self.get(column) {
-            "" => Err(self.fault(column, "found an empty cell; expected a value")),
-            text => Ok(text),
-        }
-    }
-
-    fn optional<T>(
-        &self,
-        column: &str,
-        read: impl FnOnce(&str) -> Result<T, String>,
-    ) -> Result<Option<T>, TableError> {
-        match self.get(column) {
-            "" => Ok(None),
-            text => read(text).map(Some).map_err(|fault| self.fault(column, fault)),
-        }
-    }
-}
-
-fn each_row(
-    file: &TableFile,
-    columns: &'static [&'static str],
-    faults: &mut Vec<TableError>,
-    mut read: impl FnMut(&Row<'_>) -> Result<(), TableError>,
-) {
-    let text = file.text.strip_prefix('\u{feff}').unwrap_or(&file.text);
-    let mut reader = csv::ReaderBuilder::new()
-        .flexible(true)
-        .from_reader(text.as_bytes());
-    match reader.headers() {
-        Ok(found) if found.iter().map(str::trim).eq(columns.iter().copied()) => {}
-        Ok(found) => {
-            let found = found.iter().collect::<Vec<_>>().join(",");
-            let fault = format!("found the columns {found}; expected {}", columns.join(","));
-            return faults.push(TableError::cell(file, 1, "header", fault));
-        }
-        Err(error) => return faults.push(TableError::file(file, error)),
-    }
-    for record in reader.records() {
-        let record = match record {
-            Ok(record) => record,
-            Err(error) => return faults.push(TableError::file(file, error)),
-        };
-        let line = record.position().map_or(0, csv::Position::line);
-        let row = Row {
-            file,
-            line,
-            columns,
-            record: &record,
-        };
-        let outcome = if record.len() == columns.len() {
-            read(&row)
-        } else {
-            Err(row.fault(
-                "row",
-                format!("found {} cells; expected {}", record.len(), columns.len()),
-            ))
-        };
-        faults.extend(outcome.err());
-    }
-}
-
 fn read_name(row: &Row<'_>) -> Result<FigureName, TableError> {
     row.required("figure")?
         .parse()
@@ -551,19 +426,15 @@ fn read_figure(row: &Row<'_>, sources: &[Source]) -> Result<Figure, TableError> 
         }
     };
     let standing = match row.required("standing")? {
-        "verified" => Some(Standing::Verified),
-        "secondary" => Some(Standing::Secondary),
-        "memory" => Some(Standing::Memory),
-        "common practice" => Some(Standing::CommonPractice),
         "missing" | "none" => None,
-        other => {
-            return Err(row.fault(
+        other => Some(Standing::spelled(other).ok_or_else(|| {
+            row.fault(
                 "standing",
                 format!(
                     "found {other:?}; expected verified, secondary, memory, common practice, missing or none"
                 ),
-            ));
-        }
+            )
+        })?),
     };
     let content = match (standing, row.get("value")) {
         (Some(_), "") => {

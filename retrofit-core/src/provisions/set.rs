@@ -6,11 +6,12 @@ use std::sync::LazyLock;
 use include_dir::{Dir, include_dir};
 
 use super::figure::{Figure, FigureId};
-use super::load::{self, TableError, TableFile};
+use super::load;
 use super::requirement::Requirement;
 use crate::house::WeightCase;
 use crate::measure::Length;
 use crate::observation::Observed;
+use crate::table::{TableError, TableFile};
 
 /// The tables shipped with the program, read by the same loader as a folder on disk.
 static SHIPPED: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/../tables");

@@ -4,11 +4,10 @@ use std::fmt;
 use std::str::FromStr;
 use std::sync::LazyLock;
 
-use thiserror::Error;
-
 use crate::house::Nail;
 use crate::measure::{Length, Percent};
-use crate::provisions::Standing;
+use crate::provisions::{Standing, TableError, TableFile};
+use crate::table::{Row, each_row};
 
 const SHIPPED: &str = include_str!("../../../tables/takeoff-stock/stock.csv");
 
@@ -78,20 +77,6 @@ pub struct Stock {
     nails: Vec<Sourced<(Nail, u32)>>,
 }
 
-/// A fault in a table of stock.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{file}{}{}: {fault}", line.map_or_else(String::new, |line| format!(", line {line}")), column.map_or_else(String::new, |column| format!(", column {column:?}")))]
-pub struct StockError {
-    /// The file.
-    pub file: String,
-    /// The line, when the fault lies in one.
-    pub line: Option<u64>,
-    /// The column, when the fault lies in one.
-    pub column: Option<&'static str>,
-    /// What was found and what was expected.
-    pub fault: String,
-}
-
 /// The rows read so far: a figure that stands once, or a list.
 #[derive(Default)]
 struct Rows {
@@ -105,8 +90,6 @@ struct Rows {
     nail_allowance: Option<Sourced<Percent>>,
     nails: Vec<Sourced<(Nail, u32)>>,
 }
-
-type Fault = (&'static str, String);
 
 impl Stock {
     /// The table shipped with the program.
@@ -126,51 +109,22 @@ impl Stock {
     /// let told = faults.unwrap_err()[0].to_string();
     /// assert!(told.starts_with("mine.csv, line 2, column \"value\": found"), "{told}");
     /// ```
-    pub fn parse(file: &str, text: &str) -> Result<Self, Vec<StockError>> {
-        let mut faults = Vec::new();
-        let mut fault = |line, column, fault| {
-            faults.push(StockError {
-                file: file.to_owned(),
-                line,
-                column,
-                fault,
-            });
+    pub fn parse(file: &str, text: &str) -> Result<Self, Vec<TableError>> {
+        let file = TableFile {
+            path: file.to_owned(),
+            name: file.to_owned(),
+            text: text.to_owned(),
         };
+        let mut faults = Vec::new();
         let mut rows = Rows::default();
-        let mut reader = csv::ReaderBuilder::new()
-            .flexible(true)
-            .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
-        match reader.headers() {
-            Ok(header) if header.iter().map(str::trim).eq(COLUMNS) => {}
-            Ok(header) => {
-                let found: Vec<&str> = header.iter().take(20).collect();
-                let expected = COLUMNS.join(", ");
-                fault(
-                    Some(1),
-                    None,
-                    format!("found the columns {}; expected {expected}", found.join(", ")),
-                );
-            }
-            Err(error) => fault(None, None, error.to_string()),
-        }
-        for record in reader.records() {
-            match record {
-                Ok(record) => {
-                    let line = record.position().map(csv::Position::line);
-                    if let Err((column, words)) = rows.read(&record) {
-                        fault(line, Some(column), words);
-                    }
-                }
-                Err(error) => fault(error.position().map(csv::Position::line), None, error.to_string()),
-            }
-        }
-        for missing in rows.missing() {
-            fault(
-                None,
-                Some("figure"),
+        each_row(&file, &COLUMNS, &mut faults, |row| rows.read(row));
+        faults.extend(rows.missing().into_iter().map(|missing| {
+            TableError::column(
+                &file,
+                "figure",
                 format!("there is no row for {missing:?}; expected one"),
-            );
-        }
+            )
+        }));
         match rows.stock() {
             Some(stock) if faults.is_empty() => Ok(stock),
             _ => Err(faults),
@@ -265,68 +219,51 @@ impl Stock {
 }
 
 impl Rows {
-    fn read(&mut self, record: &csv::StringRecord) -> Result<(), Fault> {
-        if record.len() != COLUMNS.len() {
-            return Err((
-                "figure",
-                format!("found {} cells; expected {}", record.len(), COLUMNS.len()),
-            ));
-        }
-        let mut cells = record.iter().map(str::trim);
-        let mut cell = || cells.next().unwrap_or_default();
-        let (figure, of, value, source, section, standing, note) =
-            (cell(), cell(), cell(), cell(), cell(), cell(), cell());
-        let row = |value: &str| -> Result<Sourced<String>, Fault> {
-            if source.is_empty() {
-                return Err((
-                    "source",
-                    "found no source; expected a key of the source sheet".to_owned(),
-                ));
-            }
-            Ok(Sourced {
-                value: value.to_owned(),
-                source: source.to_owned(),
-                section: section.to_owned(),
-                standing: standing_of(standing)?,
-                note: note.to_owned(),
-            })
-        };
-        let row = row(value)?;
-        match figure {
+    fn read(&mut self, row: &Row<'_>) -> Result<(), TableError> {
+        let (of, value) = (row.get("of"), row.get("value"));
+        match row.get("figure") {
             "sheet" => {
-                let sheet = row.read(sheet)?;
+                let sheet = sourced(row, sheet)?;
                 if self.sheets.iter().any(|other| other.value == sheet.value) {
-                    return Err(("value", twice(value)));
+                    return Err(row.fault("value", twice(value)));
                 }
                 self.sheets.push(sheet);
                 self.sheets.sort_by_key(|sheet| sheet.value);
                 Ok(())
             }
             "nails-per-pound" => {
-                let nail: Nail = of.parse().map_err(|words| ("of", words))?;
-                let count = row.read(|text| count(text, "nails", 1..=10_000))?;
+                let nail: Nail = of.parse().map_err(|words| row.fault("of", words))?;
+                let count = sourced(row, |text| count(text, "nails", 1..=10_000))?;
                 if self.nails.iter().any(|other| other.value.0 == nail) {
-                    return Err(("of", twice(of)));
+                    return Err(row.fault("of", twice(of)));
                 }
                 self.nails.push(count.with(|count| (nail, count)));
                 Ok(())
             }
-            "saw-kerf" => once(&mut self.kerf, row.read(|text| short(text, Length::inches(1)))?),
-            "hole-oversize" => once(
+            "saw-kerf" => put(
+                row,
+                &mut self.kerf,
+                sourced(row, |text| short(text, Length::inches(1)))?,
+            ),
+            "hole-oversize" => put(
+                row,
                 &mut self.hole_oversize,
-                row.read(|text| short(text, Length::inches(1)))?,
+                sourced(row, |text| short(text, Length::inches(1)))?,
             ),
-            "nut-height" => once(
+            "nut-height" => put(
+                row,
                 &mut self.nut_height,
-                row.read(|text| count(text, "rod diameters", 0..=10))?,
+                sourced(row, |text| count(text, "rod diameters", 0..=10))?,
             ),
-            "thread-past-nut" => once(
+            "thread-past-nut" => put(
+                row,
                 &mut self.thread_past_nut,
-                row.read(|text| count(text, "rod diameters", 0..=10))?,
+                sourced(row, |text| count(text, "rod diameters", 0..=10))?,
             ),
-            "cartridge" => once(
+            "cartridge" => put(
+                row,
                 &mut self.cartridge,
-                row.read(|text| {
+                sourced(row, |text| {
                     let milliliters = text.strip_suffix("ml").map(str::trim);
                     milliliters.map_or_else(
                         || Err(format!("found {text:?}; expected milliliters such as 825 ml")),
@@ -334,16 +271,14 @@ impl Rows {
                     )
                 })?,
             ),
-            "adhesive-allowance" => once(&mut self.adhesive_allowance, row.read(share)?),
-            "nail-allowance" => once(&mut self.nail_allowance, row.read(share)?),
-            _ => {
+            "adhesive-allowance" => put(row, &mut self.adhesive_allowance, sourced(row, share)?),
+            "nail-allowance" => put(row, &mut self.nail_allowance, sourced(row, share)?),
+            figure => {
                 let found: String = figure.chars().take(40).collect();
-                Err((
+                let expected = SINGLE.join(", ");
+                Err(row.fault(
                     "figure",
-                    format!(
-                        "found {found:?}; expected sheet, nails-per-pound, {}",
-                        SINGLE.join(", ")
-                    ),
+                    format!("found {found:?}; expected sheet, nails-per-pound, {expected}"),
                 ))
             }
         }
@@ -391,13 +326,6 @@ const SINGLE: [&str; 7] = [
     "nail-allowance",
 ];
 
-impl Sourced<String> {
-    fn read<T>(&self, read: impl Fn(&str) -> Result<T, String>) -> Result<Sourced<T>, Fault> {
-        let value = read(&self.value).map_err(|words| ("value", words))?;
-        Ok(self.clone().with(|_| value))
-    }
-}
-
 impl<T> Sourced<T> {
     fn with<U>(self, change: impl FnOnce(T) -> U) -> Sourced<U> {
         Sourced {
@@ -410,11 +338,27 @@ impl<T> Sourced<T> {
     }
 }
 
-fn once<T>(held: &mut Option<Sourced<T>>, row: Sourced<T>) -> Result<(), Fault> {
-    if held.is_some() {
-        return Err(("figure", "stands here a second time; expected once".to_owned()));
+/// The figure of a row with its origin.
+fn sourced<T>(row: &Row<'_>, read: impl Fn(&str) -> Result<T, String>) -> Result<Sourced<T>, TableError> {
+    let source = row.get("source");
+    if source.is_empty() {
+        return Err(row.fault("source", "found no source; expected a key of the source sheet"));
     }
-    *held = Some(row);
+    Ok(Sourced {
+        standing: Standing::of_row(row)?,
+        value: read(row.get("value")).map_err(|fault| row.fault("value", fault))?,
+        source: source.to_owned(),
+        section: row.get("section").to_owned(),
+        note: row.get("note").to_owned(),
+    })
+}
+
+/// Keeps a figure that is given once.
+fn put<T>(row: &Row<'_>, held: &mut Option<Sourced<T>>, figure: Sourced<T>) -> Result<(), TableError> {
+    if held.is_some() {
+        return Err(row.fault("figure", "stands here a second time; expected once"));
+    }
+    *held = Some(figure);
     Ok(())
 }
 
@@ -425,23 +369,6 @@ fn twice(found: &str) -> String {
 
 /// Reads a standing as the tables spell it; `attested` needs a name and a day, for which these tables have no
 /// room.
-fn standing_of(text: &str) -> Result<Standing, Fault> {
-    let spelled = [
-        Standing::Verified,
-        Standing::Secondary,
-        Standing::Memory,
-        Standing::CommonPractice,
-    ];
-    let standing = spelled.into_iter().find(|standing| standing.spelling() == text);
-    standing.ok_or_else(|| {
-        let found: String = text.chars().take(40).collect();
-        (
-            "standing",
-            format!("found {found:?}; expected verified, secondary, memory or common practice"),
-        )
-    })
-}
-
 fn sheet(text: &str) -> Result<Sheet, String> {
     let refuse = || {
         let found: String = text.chars().take(40).collect();

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use retrofit_core::prices::{PriceError, UnitPrices};
+use retrofit_core::prices::UnitPrices;
+use retrofit_core::provisions::TableError;
 use thiserror::Error;
 
 use super::tables::LARGEST_TABLE;
@@ -16,7 +17,7 @@ pub enum PricesError {
     Text(#[from] TextError),
     /// Rows are at fault.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
-    Rows(Vec<PriceError>),
+    Rows(Vec<TableError>),
 }
 
 /// Reads a table of unit prices; the error lists every row at fault.
