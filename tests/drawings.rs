@@ -271,13 +271,7 @@ fn asked_for(remedy: &Remedy, line: &LineRemedy) -> BTreeMap<(Kind, Length, Leng
             }
         }
     } else {
-        for at in wall
-            .anchors
-            .value()
-            .into_iter()
-            .flatten()
-            .filter_map(|anchor| anchor.at)
-        {
+        for at in wall.anchors.listed().iter().filter_map(|anchor| anchor.at) {
             ask(Kind::ExistingAnchor, at, at);
         }
     }
@@ -285,7 +279,7 @@ fn asked_for(remedy: &Remedy, line: &LineRemedy) -> BTreeMap<(Kind, Length, Leng
     for panel in work.into_iter().flat_map(|work| &work.added) {
         ask(Kind::NewPanel, panel.from, panel.to);
     }
-    for (item, record) in wall.panels.value().into_iter().flatten().enumerate() {
+    for (item, record) in wall.panels.listed().iter().enumerate() {
         let Some((from, to)) = record.stations() else {
             continue;
         };
@@ -297,7 +291,7 @@ fn asked_for(remedy: &Remedy, line: &LineRemedy) -> BTreeMap<(Kind, Length, Leng
         };
         ask(kind, from, to);
     }
-    for (place, opening) in wall.openings.value().into_iter().flatten().enumerate() {
+    for (place, opening) in wall.openings.listed().iter().enumerate() {
         let moved = work.and_then(|work| work.moved_vents.iter().find(|vent| vent.opening == place));
         let kind = match (opening.kind, moved) {
             (OpeningKind::Vent, Some(_)) => Kind::RemovedVent,
@@ -424,12 +418,7 @@ fn panels_are_drawn_on_the_studs_they_are_nailed_to() {
                 .flat_map(|panel| &panel.studs)
             {
                 // Where an old panel that stays ends, a stud is taken to be.
-                let mut old = wall
-                    .panels
-                    .value()
-                    .into_iter()
-                    .flatten()
-                    .filter_map(Panel::stations);
+                let mut old = wall.panels.listed().iter().filter_map(Panel::stations);
                 let is_old = old.any(|(from, to)| from == *stud || to == *stud);
                 let is_drawn = studs
                     .iter()

@@ -220,13 +220,13 @@ proptest! {
         let number = dice.below(after.wall_lines.len());
         let wall = &mut after.wall_lines[number];
         let end = wall.length.value().copied();
-        let panels = wall.panels.value().into_iter().flatten();
+        let panels = wall.panels.listed().iter();
         let mut taken: Vec<Span> = panels
             .filter_map(retrofit_core::house::Panel::stations)
             .map(|(from, to)| Span::new(from, to))
             .collect();
         // A whole panel stands clear of vents and doors.
-        let openings = wall.openings.value().into_iter().flatten();
+        let openings = wall.openings.listed().iter();
         taken.extend(
             openings
                 .filter(|opening| opening.kind != OpeningKind::Blocked)
@@ -281,7 +281,7 @@ proptest! {
         let number = dice.below(after.wall_lines.len());
         let wall = &mut after.wall_lines[number];
         let end = wall.length.bounds().1.copied();
-        let connections = wall.connections.value().into_iter().flatten();
+        let connections = wall.connections.listed().iter();
         let taken: Vec<Span> = connections.map(|stretch| stretch.span(end)).collect();
         let Some((from, to)) = free_stretch(wall, &taken, &mut dice) else { return Ok(()) };
         let added = connection(from, to, &mut dice);

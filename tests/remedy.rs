@@ -101,7 +101,7 @@ fn within_the_provisions(mut house: House, dice: &mut Dice<'_>) -> House {
 /// spacing in between that leaves room for it.
 fn studs(wall: &WallLine) -> Vec<(Length, Length)> {
     let mut studs = Vec::new();
-    for stretch in wall.cripple_wall.value().into_iter().flatten() {
+    for stretch in wall.cripple_wall.listed() {
         let span = stretch.span(wall.length.value().copied());
         let thickness = stretch
             .stud_thickness
@@ -159,7 +159,7 @@ fn holds_together(remedy: &Remedy) -> Result<(), TestCaseError> {
                 prop_assert!(pair[0].to <= pair[1].from);
             }
             for panel in &work.added {
-                for opening in wall.openings.value().into_iter().flatten() {
+                for opening in wall.openings.listed() {
                     let moves = work
                         .moved_vents
                         .iter()

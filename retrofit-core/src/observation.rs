@@ -220,6 +220,20 @@ impl<T> Observed<T> {
     }
 }
 
+impl<T> Observed<Vec<T>> {
+    /// The items of a list that is known. Where the list is not known there are none to go by, which does not
+    /// say that there are none: whoever asks has to look at [`Observed::value`] as well.
+    ///
+    /// ```
+    /// use retrofit_core::observation::Observed;
+    /// assert_eq!(Observed::seen(vec!["sill"]).listed(), ["sill"]);
+    /// assert!(Observed::<Vec<&str>>::unknown("too low to crawl").listed().is_empty());
+    /// ```
+    pub fn listed(&self) -> &[T] {
+        self.value().map(Vec::as_slice).unwrap_or_default()
+    }
+}
+
 /// A kind of value that can be observed.
 ///
 /// Lengths and counts lie on a scale and can be known within bounds; a list, a yes or no, or a term of the

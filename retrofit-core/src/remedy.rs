@@ -215,7 +215,7 @@ fn ready<'p>(
         Truth::False => WeightCase::Other,
         Truth::True | Truth::Maybe => WeightCase::Heavy,
     };
-    let stretches = wall.cripple_wall.value().into_iter().flatten();
+    let stretches = wall.cripple_wall.listed().iter();
     let tallest = stretches
         .filter_map(|stretch| stretch.tallest_stud.bounds().1.copied())
         .max();

@@ -635,7 +635,7 @@ fn existing_anchors(work: Option<&AnchorLayout>, line: Option<u16>) -> Vec<Exist
 }
 
 fn existing_panels(work: &PanelLayout, wall: &WallLine, line: Option<u16>) -> Vec<ExistingRow> {
-    let records = wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    let records = wall.panels.listed();
     let items = work.existing.iter().map(|panel| {
         let stations = records
             .get(panel.item)

@@ -52,9 +52,8 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
         let has_open_run = line
             .wall
             .anchors
-            .value()
-            .into_iter()
-            .flatten()
+            .listed()
+            .iter()
             .any(|anchor| anchor.at.is_none() && !anchor.end_distance.is_known());
         if has_open_run {
             judgment = judgment.decided_by(LookAt::AnchorEnds);

@@ -73,7 +73,7 @@ pub(super) fn counts(anchor: &Anchor, requirement: &Requirement) -> Truth {
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
     // Shown is the row for the anchor that the finding is about: the first that does not have its washer.
-    let mut anchors = line.wall.anchors.value().into_iter().flatten();
+    let mut anchors = line.wall.anchors.listed().iter();
     let lacking = anchors
         .clone()
         .find(|anchor| counts(anchor, line.requirement) != Truth::True)

@@ -178,7 +178,7 @@ pub(super) type FirstCounts = [Truth; 32];
 
 /// The anchors of a wall line, each with whether it counts.
 fn counted<'a>(line: &'a Line<'_>) -> impl Iterator<Item = (&'a Anchor, Truth)> + Clone + 'a {
-    let list = line.wall.anchors.value().map(Vec::as_slice).unwrap_or_default();
+    let list = line.wall.anchors.listed();
     let first = line.first_anchor_counts(|| {
         let mut first = [Truth::Maybe; 32];
         for (slot, anchor) in first.iter_mut().zip(list) {
@@ -218,7 +218,7 @@ fn may_be_unseen(line: &Line<'_>, within: Span) -> bool {
 /// How what all anchors together come to is known: as the list, and as what is recorded of them.
 pub(super) fn basis(line: &Line<'_>, of: impl Fn(&Anchor) -> Option<Basis>) -> Option<Basis> {
     let list = &line.wall.anchors;
-    let weakest = list.value().into_iter().flatten().filter_map(of).max();
+    let weakest = list.listed().iter().filter_map(of).max();
     list.basis().max(weakest)
 }
 
@@ -255,9 +255,7 @@ pub(super) fn judge_property<T: Copy>(
         let kind_may_decide = line
             .wall
             .anchors
-            .value()
-            .into_iter()
-            .flatten()
+            .listed().iter()
             .any(|anchor| !anchor.kind.is_known() && has_property(anchor) == Truth::Maybe);
         if kind_may_decide {
             judgment.decided_by(LookAt::AnchorKind)

@@ -154,7 +154,7 @@ fn first_counts(line: &Line<'_>, counts: Property) -> FirstCounts {
 }
 
 fn panels<'a>(line: &Line<'a>) -> &'a [Panel] {
-    line.wall.panels.value().map(Vec::as_slice).unwrap_or_default()
+    line.wall.panels.listed()
 }
 
 /// The panels of a wall line, each with whether it counts.
@@ -407,7 +407,7 @@ pub(super) fn stud_height(panel: &Panel, line: &Line<'_>) -> Observed<Length> {
 /// How what all panels together come to is known: as the list, and as what a summary says of them.
 pub(super) fn basis(line: &Line<'_>, of: impl Fn(&Panel) -> Option<Basis>) -> Option<Basis> {
     let list = &line.wall.panels;
-    let weakest = list.value().into_iter().flatten().filter_map(of).max();
+    let weakest = list.listed().iter().filter_map(of).max();
     list.basis().max(weakest)
 }
 
@@ -454,7 +454,7 @@ pub(super) fn where_there_is_a_cripple_wall(line: &Line<'_>, judgment: Judgment)
 
 /// Whether some of the panels were recorded together, without stations.
 pub(super) fn has_summary(line: &Line<'_>) -> bool {
-    let mut panels = line.wall.panels.value().into_iter().flatten();
+    let mut panels = line.wall.panels.listed().iter();
     panels.any(|panel| panel.stations().is_none())
 }
 

@@ -72,23 +72,15 @@ impl<'a> Line<'a> {
     }
 
     pub(super) fn foundation(&self) -> &'a [FoundationStretch] {
-        self.wall
-            .foundation
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default()
+        self.wall.foundation.listed()
     }
 
     pub(super) fn sill(&self) -> &'a [SillPiece] {
-        self.wall.sill.value().map(Vec::as_slice).unwrap_or_default()
+        self.wall.sill.listed()
     }
 
     pub(super) fn cripple_wall(&self) -> &'a [CrippleStretch] {
-        self.wall
-            .cripple_wall
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default()
+        self.wall.cripple_wall.listed()
     }
 
     /// Whether there is a cripple wall at all.
@@ -137,7 +129,7 @@ impl<'a> Line<'a> {
 
 /// The tallest stud of a wall line.
 pub(super) fn tallest_stud(wall: &WallLine) -> Observed<Length> {
-    tallest_stud_of(wall.cripple_wall.value().into_iter().flatten())
+    tallest_stud_of(wall.cripple_wall.listed().iter())
 }
 
 /// The tallest stud of some stretches. A stud is no taller than its wall and no shorter than the shortest.
@@ -163,7 +155,7 @@ pub(super) fn least_upper_bound<const N: usize>(bounds: [Option<&Length>; N]) ->
 
 /// The greatest height of the cripple wall of a wall line, plates included.
 pub(super) fn wall_height(wall: &WallLine) -> Observed<Length> {
-    let stretches = wall.cripple_wall.value().into_iter().flatten();
+    let stretches = wall.cripple_wall.listed().iter();
     greatest(stretches, |stretch| &stretch.height, height_bounds)
 }
 

@@ -38,7 +38,7 @@ fn along<'a>(panel: &Panel, line: &'a Line<'_>) -> impl Iterator<Item = &'a Open
 }
 
 fn listed<'a>(line: &'a Line<'_>) -> impl Iterator<Item = &'a Opening> {
-    let openings = line.wall.openings.value().into_iter().flatten();
+    let openings = line.wall.openings.listed().iter();
     openings.filter(|opening| opening.kind != OpeningKind::Blocked)
 }
 
@@ -88,7 +88,7 @@ fn stud_space(opening: &Opening, line: &Line<'_>) -> (Length, Option<Length>) {
 
 /// Whether some opening in a panel takes a stud space of unknown width from it.
 pub(super) fn openings_take_an_unknown_length(line: &Line<'_>) -> bool {
-    let panels = line.wall.panels.value().into_iter().flatten();
+    let panels = line.wall.panels.listed().iter();
     panels
         .map(|panel| length_inside(panel, line))
         .any(|(least, most)| most != Some(least))
@@ -170,7 +170,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
             }),
         }
     });
-    let panels = line.wall.panels.value().into_iter().flatten();
+    let panels = line.wall.panels.listed().iter();
     let is_height_open = panels
         .flat_map(|panel| along(panel, line).filter(|opening| is_of_account(opening.kind)))
         .any(|opening| {

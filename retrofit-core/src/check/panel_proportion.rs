@@ -104,7 +104,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
 
 /// The length of a panel is known by its stations; that of the shortest stands on record only in a summary.
 fn about_the_length(line: &Line<'_>, judgment: Judgment) -> Judgment {
-    let panels = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    let panels = line.wall.panels.listed();
     judgment.about_its(|item| {
         let panel = item.and_then(|item| panels.get(usize::from(item)));
         if panel.is_some_and(|panel| panel.stations().is_none()) {

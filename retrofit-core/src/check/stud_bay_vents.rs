@@ -75,7 +75,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
 }
 
 fn judge(line: &Line<'_>) -> Judgment {
-    let panels = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    let panels = line.wall.panels.listed();
     let closes = match panels {
         // The list was not recorded, or is empty: the credit below says which.
         [] => Truth::True,

@@ -144,7 +144,7 @@ fn problems_of(house: &House) -> Vec<Problem> {
     problems.positive(&house.floor.joist_spacing, || "floor.joist_spacing".into());
     problems.positive(&house.floor.joist_span, || "floor.joist_span".into());
     check_building(house, &mut problems);
-    for (item, post) in house.posts.value().into_iter().flatten().enumerate() {
+    for (item, post) in house.posts.listed().iter().enumerate() {
         if post.count == Some(0) {
             problems.add(
                 || format!("posts[{item}].count"),
@@ -217,7 +217,7 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
     problems.check_spans("panels", &wall.panels, end, |panel| {
         panel.stations().map(|(from, to)| Span::new(from, to))
     });
-    for (item, connection) in wall.connections.value().into_iter().flatten().enumerate() {
+    for (item, connection) in wall.connections.listed().iter().enumerate() {
         problems.check_span("connections", item, connection.span(end), end);
     }
     if let Some(openings) = wall.openings.value() {
@@ -260,7 +260,7 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
             }
         }
     }
-    for (item, stretch) in wall.foundation.value().into_iter().flatten().enumerate() {
+    for (item, stretch) in wall.foundation.listed().iter().enumerate() {
         problems.not_negative_in(&stretch.stem_height, "foundation", item, "stem_height");
         problems.positive_in(&stretch.stem_thickness, "foundation", item, "stem_thickness");
         problems.positive_in(&stretch.footing_width, "foundation", item, "footing_width");
@@ -272,14 +272,14 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
         );
         problems.not_negative_in(&stretch.footing_depth, "foundation", item, "footing_depth");
     }
-    for (item, piece) in wall.sill.value().into_iter().flatten().enumerate() {
+    for (item, piece) in wall.sill.listed().iter().enumerate() {
         problems.positive_in(&piece.thickness, "sill", item, "thickness");
         problems.positive_in(&piece.width, "sill", item, "width");
     }
-    for (item, stretch) in wall.cripple_wall.value().into_iter().flatten().enumerate() {
+    for (item, stretch) in wall.cripple_wall.listed().iter().enumerate() {
         check_cripple_stretch(stretch, item, problems);
     }
-    for (item, connection) in wall.connections.value().into_iter().flatten().enumerate() {
+    for (item, connection) in wall.connections.listed().iter().enumerate() {
         problems.positive_in(&connection.spacing, "connections", item, "spacing");
     }
 }
@@ -534,7 +534,7 @@ impl Problems {
         end: Option<Length>,
         span_of: impl Fn(&T) -> Option<Span>,
     ) {
-        let items = items.value().map(Vec::as_slice).unwrap_or_default();
+        let items = items.listed();
         for (item, span) in items
             .iter()
             .enumerate()

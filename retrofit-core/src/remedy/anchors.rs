@@ -223,13 +223,7 @@ impl<'a> Design<'a> {
             ..Problem::default()
         };
         let answers = |anchor: &Anchor| row.is_for_any || Self::is_stout(anchor, row);
-        let records = self
-            .line
-            .wall
-            .anchors
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default();
+        let records = self.line.wall.anchors.listed();
         let is_mended = |item: usize| mended.iter().any(|run| run.item == item);
         for existing in self
             .existing
@@ -520,7 +514,7 @@ impl<'a> Design<'a> {
                 barred.push(around(from, from, clear));
             }
         }
-        for opening in line.wall.openings.value().into_iter().flatten() {
+        for opening in line.wall.openings.listed() {
             // A vent in a cripple wall leaves the sill below it free; in a foundation it does not.
             let is_above_the_sill =
                 opening.kind == OpeningKind::Vent && line.cripple_wall_at(opening.from).is_some();
@@ -778,7 +772,7 @@ fn foundation_will_hold(line: &Line<'_>) -> Result<(), Decline> {
 /// Every record of existing anchors, with whether it is credited.
 fn existing(line: &Line<'_>) -> Vec<ExistingAnchor> {
     let counted = line.counted();
-    let records = line.wall.anchors.value().map(Vec::as_slice).unwrap_or_default();
+    let records = line.wall.anchors.listed();
     let mut list = Vec::with_capacity(records.len());
     for (item, record) in records.iter().enumerate() {
         let stations = stations_of(record);

@@ -25,7 +25,7 @@ pub(super) fn apply(house: &House, lines: &[LineRemedy]) -> House {
         }
         if let Some(work) = remedy.panels.work() {
             for vent in work.moved_vents.iter().filter(|vent| vent.to.is_none()) {
-                let openings = wall.openings.value().map(Vec::as_slice).unwrap_or_default();
+                let openings = wall.openings.listed();
                 lost = lost.max(openings.get(vent.opening).map(|opening| opening.kind));
             }
             panels(wall, work);

@@ -117,7 +117,7 @@ fn rim(line: &Line<'_>, panels: &Part<PanelLayout>) -> Result<(Option<RimWork>, 
 
 /// The panels of a wall line, old ones that stay and new ones.
 fn spans(line: &Line<'_>, panels: &Part<PanelLayout>) -> Vec<(Length, Length)> {
-    let records = line.wall.panels.value().into_iter().flatten();
+    let records = line.wall.panels.listed().iter();
     let old = records.filter_map(Panel::stations);
     let new = panels.work().into_iter().flat_map(|work| &work.added);
     old.chain(new.map(|panel| (panel.from, panel.to))).collect()

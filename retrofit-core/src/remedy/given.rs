@@ -186,7 +186,7 @@ impl Given {
         };
         let recorded = wall.sill.value().cloned().unwrap_or_default();
         let mut breaks = vec![Length::ZERO, length];
-        for stretch in wall.foundation.value().into_iter().flatten() {
+        for stretch in wall.foundation.listed() {
             let span = stretch.span(Some(length));
             breaks.extend([span.from, span.to.unwrap_or(length)]);
         }
@@ -249,7 +249,7 @@ impl Given {
         if rods.is_empty() {
             return;
         }
-        let studs = wall.cripple_wall.value().into_iter().flatten();
+        let studs = wall.cripple_wall.listed().iter();
         if studs
             .clone()
             .any(|stretch| stretch.stud_thickness.bounds().1.is_none())
@@ -258,7 +258,7 @@ impl Given {
             self.take(LookAt::StudThickness, Quantity::Length(NOMINAL_2_IN), because);
         }
         if let Some(edge) = rods.iter().find_map(|rod| rod.edge_distance)
-            && let mut stems = wall.foundation.value().into_iter().flatten()
+            && let mut stems = wall.foundation.listed().iter()
             && stems.any(|stretch| !stretch.stem_thickness.is_known())
         {
             let twice = edge.saturating_add(edge);
@@ -311,7 +311,7 @@ pub(super) fn of_the_work(house: &House, lines: &[LineRemedy]) -> Vec<Assumption
         given.wall_line = Some(line.wall_line);
         given.for_rods(wall, line);
         let is_new_sill_open = |work: &&SillWork| {
-            let pieces = wall.sill.value().map(Vec::as_slice).unwrap_or_default();
+            let pieces = wall.sill.listed();
             pieces
                 .get(work.piece)
                 .is_some_and(|piece| !piece.thickness.is_known())

@@ -44,23 +44,15 @@ impl<'a> Line<'a> {
     }
 
     pub(super) fn foundation(&self) -> &'a [FoundationStretch] {
-        self.wall
-            .foundation
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default()
+        self.wall.foundation.listed()
     }
 
     pub(super) fn sill(&self) -> &'a [SillPiece] {
-        self.wall.sill.value().map(Vec::as_slice).unwrap_or_default()
+        self.wall.sill.listed()
     }
 
     pub(super) fn cripple_wall(&self) -> &'a [CrippleStretch] {
-        self.wall
-            .cripple_wall
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default()
+        self.wall.cripple_wall.listed()
     }
 
     /// The stations of a stretch.

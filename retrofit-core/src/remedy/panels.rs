@@ -194,13 +194,7 @@ impl<'a> Design<'a> {
     }
 
     fn credited_panels(&self) -> impl Iterator<Item = (Length, Length)> + '_ {
-        let records = self
-            .line
-            .wall
-            .panels
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default();
+        let records = self.line.wall.panels.listed();
         self.existing
             .iter()
             .filter(|panel| panel.credit == Credit::Counts)
@@ -210,7 +204,7 @@ impl<'a> Design<'a> {
     /// Whether a door, a pipe or something else that stays is in a bay. So does a vent that is cut through an old
     /// panel that counts: closing it would leave a hole there that nobody has judged.
     fn is_blocked(&self, from: Length, to: Length) -> bool {
-        let openings = self.line.wall.openings.value().into_iter().flatten();
+        let openings = self.line.wall.openings.listed().iter();
         let is_in_an_old_panel = |opening: &Opening| {
             let mut old = self.credited_panels();
             old.any(|(start, end)| opening.from < end && start < opening.to)
@@ -263,11 +257,11 @@ impl<'a> Design<'a> {
     fn in_the_way(&mut self) {
         let line = self.line;
         let vent = line.prices.likely(Item::VentMove);
-        let openings = line.wall.openings.value().into_iter().flatten().enumerate();
+        let openings = line.wall.openings.listed().iter().enumerate();
         let vents = openings
             .filter(|(_, opening)| opening.kind == OpeningKind::Vent)
             .map(|(index, opening)| (InTheWay::Vent(index), opening.from, opening.to, vent));
-        let records = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+        let records = line.wall.panels.listed();
         let old = self
             .existing
             .iter()
@@ -371,13 +365,7 @@ impl<'a> Design<'a> {
 
     /// Counts the holes drilled through old panels: one at top and bottom of each bay.
     fn count_holes(&self, existing: &mut [ExistingPanel]) {
-        let records = self
-            .line
-            .wall
-            .panels
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default();
+        let records = self.line.wall.panels.listed();
         for panel in existing {
             let stations = records.get(panel.item).and_then(Panel::stations);
             let (Some(holes), Some((from, to))) = (&mut panel.gets_holes, stations) else {
@@ -419,13 +407,7 @@ impl<'a> Design<'a> {
 
     /// Each vent in the way goes to the nearest stud bay that is left open and wide enough.
     fn move_vents(&self, vents: &[usize], is_new: &[bool]) -> Vec<MovedVent> {
-        let openings = self
-            .line
-            .wall
-            .openings
-            .value()
-            .map(Vec::as_slice)
-            .unwrap_or_default();
+        let openings = self.line.wall.openings.listed();
         let mut open: Vec<&Bay> = self
             .problem
             .bays
@@ -471,7 +453,7 @@ impl<'a> Design<'a> {
 /// the ventilation asked for gets its holes.
 fn existing(line: &Line<'_>, make: &PanelMake) -> Result<Vec<ExistingPanel>, Decline> {
     let counted = line.counted();
-    let records = line.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+    let records = line.wall.panels.listed();
     let is_ventilated = line.is_enough(&["stud-bay-vents"]);
     let mut list = Vec::with_capacity(records.len());
     for (item, record) in records.iter().enumerate() {
@@ -539,7 +521,7 @@ fn make(line: &Line<'_>) -> Result<PanelMake, FigureId> {
     // Where no sill is wider than the studs and no old panel may stand on blocks, their nails need not be known.
     let is_wider = |piece: &SillPiece| piece.against_studs.value() == Some(&SillAgainstStuds::SillWider);
     let may_have_blocks = |panel: &Panel| matches!(panel.foot.value(), None | Some(PanelFoot::SillBlocks));
-    let mut old = line.wall.panels.value().into_iter().flatten();
+    let mut old = line.wall.panels.listed().iter();
     let nails = if line.sill().iter().any(is_wider) || old.any(may_have_blocks) {
         given(line.rule(keys::NAILS_PER_SILL_BLOCK))?
     } else {

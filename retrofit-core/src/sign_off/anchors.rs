@@ -18,7 +18,7 @@ struct Expected {
 
 /// Old anchors are expected where they were, so that none of them is taken for a new one.
 pub(super) fn anchors(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSignOff) {
-    let old = walls.found.anchors.value().map(Vec::as_slice).unwrap_or_default();
+    let old = walls.found.anchors.listed();
     let work = line.anchors.work();
     let mut expected: Vec<Expected> = Vec::new();
     for (item, record) in old.iter().enumerate() {

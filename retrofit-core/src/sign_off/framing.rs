@@ -129,7 +129,7 @@ pub(super) fn floor(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
         });
     }
     // What was there before is matched with its like and set aside.
-    let mut old: Vec<&Connection> = walls.found.connections.value().into_iter().flatten().collect();
+    let mut old: Vec<&Connection> = walls.found.connections.listed().iter().collect();
     let records = walls.built.connections.value();
     let new: Vec<(usize, &Connection)> = records
         .into_iter()
@@ -148,7 +148,7 @@ pub(super) fn floor(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSig
     let Some((count, spacing)) = designed else {
         // An old joint of which more or less is known now is no new one.
         let is_another = |record: &Connection| {
-            let kinds = walls.found.connections.value().into_iter().flatten();
+            let kinds = walls.found.connections.listed().iter();
             record.kind.is_known() && kinds.clone().all(|one| one.kind.value() != record.kind.value())
         };
         let extra = new.iter().filter(|(_, record)| is_another(record));

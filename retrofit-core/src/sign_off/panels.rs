@@ -21,7 +21,7 @@ type TakenOff<'a> = ((Length, Length), &'a Panel);
 
 /// Old panels that stay are expected where they were, so that none of them is taken for a new one.
 pub(super) fn panels(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSignOff) {
-    let old = walls.found.panels.value().map(Vec::as_slice).unwrap_or_default();
+    let old = walls.found.panels.listed();
     let work = line.panels.work();
     let (expected, taken_off) = expected(work, old);
     let Some(records) = walls.built.panels.value() else {

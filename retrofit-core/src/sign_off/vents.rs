@@ -8,12 +8,7 @@ use crate::remedy::{LineRemedy, MovedVent};
 
 /// Openings that stay are expected where they were, so that none of them is taken for one that was moved.
 pub(super) fn vents(line: &LineRemedy, walls: &Walls<'_>, sign_off: &mut LineSignOff) {
-    let old = walls
-        .found
-        .openings
-        .value()
-        .map(Vec::as_slice)
-        .unwrap_or_default();
+    let old = walls.found.openings.listed();
     let moved: &[MovedVent] = line.panels.work().map_or(&[], |work| &work.moved_vents);
     let of = |item: usize| moved.iter().find(|vent| vent.opening == item);
     let ends = |opening: &Opening| (opening.from, opening.to);

@@ -380,12 +380,12 @@ impl Count<'_> {
         let Some(wall) = self.house.wall_lines.get(at) else {
             return;
         };
-        let records = wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+        let records = wall.panels.listed();
         for existing in work.existing.iter().filter(|panel| panel.is_removed) {
             let Some((from, to)) = records.get(existing.item).and_then(crate::house::Panel::stations) else {
                 continue;
             };
-            let mut stretches = wall.cripple_wall.value().into_iter().flatten();
+            let mut stretches = wall.cripple_wall.listed().iter();
             let stretch = stretches.find(|stretch| {
                 let span = stretch.span(wall.length.value().copied());
                 span.from <= from && span.to.is_none_or(|to| from <= to)

@@ -85,10 +85,10 @@ fn stretches(wall: &WallLine, length: Nm) -> Vec<Stretch> {
     let mut cut = |span: Span| {
         breaks.extend([span.from.nanometers(), span.to.unwrap_or(whole).nanometers()]);
     };
-    for stretch in wall.foundation.value().into_iter().flatten() {
+    for stretch in wall.foundation.listed() {
         cut(stretch.span(Some(whole)));
     }
-    for stretch in wall.cripple_wall.value().into_iter().flatten() {
+    for stretch in wall.cripple_wall.listed() {
         cut(stretch.span(Some(whole)));
     }
     breaks.retain(|station| (0..=length).contains(station));
@@ -245,7 +245,7 @@ impl Elevation<'_> {
                 words::foot_words(panel.foot)
             ));
         }
-        for opening in self.wall.openings.value().into_iter().flatten() {
+        for opening in self.wall.openings.listed() {
             paragraphs.push(format!(
                 "Existing {}: {} to {}.",
                 words::opening_mark(opening.kind),
@@ -392,7 +392,7 @@ impl Elevation<'_> {
 
     fn sill(&mut self) {
         let whole = Length::from_nanometers(self.length);
-        let pieces = self.wall.sill.value().map(Vec::as_slice).unwrap_or_default();
+        let pieces = self.wall.sill.listed();
         for (place, piece) in pieces.iter().enumerate() {
             let Span { from, to } = piece.span(Some(whole));
             let (from, to) = (from.nanometers(), to.unwrap_or(whole).nanometers());
@@ -425,7 +425,7 @@ impl Elevation<'_> {
 
     fn cripple_wall(&mut self) {
         let whole = Length::from_nanometers(self.length);
-        for stretch in self.wall.cripple_wall.value().into_iter().flatten() {
+        for stretch in self.wall.cripple_wall.listed() {
             let Span { from, to } = stretch.span(Some(whole));
             let (from, to) = (from.nanometers(), to.unwrap_or(whole).nanometers());
             let (thickness, _) = existing::or_usual(&stretch.stud_thickness, existing::MEMBER);
@@ -464,7 +464,7 @@ impl Elevation<'_> {
     }
 
     fn openings(&mut self) {
-        let openings = self.wall.openings.value().map(Vec::as_slice).unwrap_or_default();
+        let openings = self.wall.openings.listed();
         for (place, opening) in openings.iter().enumerate() {
             let moved = self
                 .line
@@ -517,7 +517,7 @@ impl Elevation<'_> {
     }
 
     fn panels(&mut self) {
-        let records = self.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+        let records = self.wall.panels.listed();
         for (place, record) in records.iter().enumerate() {
             let Some((from, to)) = record.stations() else {
                 continue;
@@ -622,7 +622,7 @@ impl Elevation<'_> {
         let floor = self.joist_depth + existing::SUBFLOOR.nanometers();
         let line = floor + self.drafting.paper(320);
         let mut stations: Vec<Nm> = self.new_panels().flat_map(|(from, to)| [from, to]).collect();
-        let records = self.wall.panels.value().map(Vec::as_slice).unwrap_or_default();
+        let records = self.wall.panels.listed();
         let removed = |place: usize| {
             let work = self.line.panels.work();
             work.is_some_and(|work| {
@@ -680,7 +680,7 @@ impl Elevation<'_> {
                 .map(|(station, _)| station.nanometers()),
         );
         let whole = Length::from_nanometers(self.length);
-        let pieces = self.wall.sill.value().into_iter().flatten();
+        let pieces = self.wall.sill.listed().iter();
         let pieces: Vec<Nm> = pieces
             .filter_map(|piece| piece.span(Some(whole)).to)
             .map(Length::nanometers)

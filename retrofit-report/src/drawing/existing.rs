@@ -67,21 +67,21 @@ pub(super) fn height_at(wall: &WallLine, station: Length) -> (Nm, bool) {
 /// The stretch of cripple wall at a station.
 pub(super) fn cripple_wall_at(wall: &WallLine, station: Length) -> Option<&CrippleStretch> {
     let length = wall.length.value().copied();
-    let mut stretches = wall.cripple_wall.value().into_iter().flatten();
+    let mut stretches = wall.cripple_wall.listed().iter();
     stretches.find(|stretch| covers(stretch.span(length), station))
 }
 
 /// The stretch of foundation at a station.
 pub(super) fn foundation_at(wall: &WallLine, station: Length) -> Option<&FoundationStretch> {
     let length = wall.length.value().copied();
-    let mut stretches = wall.foundation.value().into_iter().flatten();
+    let mut stretches = wall.foundation.listed().iter();
     stretches.find(|stretch| covers(stretch.span(length), station))
 }
 
 /// The sill piece at a station.
 pub(super) fn sill_at(wall: &WallLine, station: Length) -> Option<&SillPiece> {
     let length = wall.length.value().copied();
-    let mut pieces = wall.sill.value().into_iter().flatten();
+    let mut pieces = wall.sill.listed().iter();
     pieces.find(|piece| covers(piece.span(length), station))
 }
 
@@ -121,7 +121,7 @@ pub(super) fn anchors(wall: &WallLine, line: &LineRemedy) -> Vec<(Length, Kind)>
             .collect();
     }
     // Where no layout was drawn up, single anchors are shown as found; of runs, the ends that were found.
-    let records = wall.anchors.value().into_iter().flatten();
+    let records = wall.anchors.listed().iter();
     records
         .flat_map(|record| match record.placement() {
             Placement::At(at) => vec![at],

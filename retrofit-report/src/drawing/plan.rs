@@ -231,7 +231,7 @@ fn openings(placed: &Placed<'_>) -> Vec<(Kind, [Point; 4])> {
     let across =
         |from: Length, to: Length| placed.quad(from.nanometers(), to.nanometers(), 0, placed.thickness);
     let mut symbols = Vec::new();
-    for (place, opening) in (0..).zip(placed.wall.openings.value().into_iter().flatten()) {
+    for (place, opening) in (0..).zip(placed.wall.openings.listed().iter()) {
         let moved = moved.iter().find(|vent| vent.opening == place);
         let kind = match opening.kind {
             OpeningKind::Vent if moved.is_some() => Kind::RemovedVent,
@@ -255,7 +255,7 @@ fn panels(draft: &Drafting, placed: &Placed<'_>) -> Vec<(Kind, [Point; 4])> {
     let along = |from: Length, to: Length| placed.quad(from.nanometers(), to.nanometers(), near, far);
     let work = placed.line.panels.work();
     let mut symbols = Vec::new();
-    for (place, record) in (0..).zip(placed.wall.panels.value().into_iter().flatten()) {
+    for (place, record) in (0..).zip(placed.wall.panels.listed().iter()) {
         let Some((from, to)) = record.stations() else {
             continue;
         };
@@ -327,7 +327,7 @@ fn joists(draft: &Drafting, remedy: &Remedy, placed: &Placed<'_>) -> Option<(Kin
 }
 
 fn posts(draft: &mut Drafting, remedy: &Remedy) {
-    for post in remedy.taken_as.posts.value().into_iter().flatten() {
+    for post in remedy.taken_as.posts.listed() {
         let Some(place) = post.at else { continue };
         let half = draft.paper(60);
         let (x, y) = (place.x.nanometers(), place.y.nanometers());
@@ -455,9 +455,8 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
     }
     let posts: u32 = house
         .posts
-        .value()
-        .into_iter()
-        .flatten()
+        .listed()
+        .iter()
         .filter(|post| post.at.is_none())
         .map(|post| u32::from(post.count.unwrap_or(1)))
         .sum();

@@ -248,7 +248,7 @@ fn floor(work: &FloorLayout) -> Vec<String> {
 }
 
 fn vents(work: &PanelLayout, wall: &WallLine) -> Vec<String> {
-    let openings = wall.openings.value().map(Vec::as_slice).unwrap_or_default();
+    let openings = wall.openings.listed();
     let moved = work.moved_vents.iter().filter_map(|vent| {
         let from = openings.get(vent.opening)?.from;
         Some(match vent.to {

@@ -406,7 +406,7 @@ pub(super) fn bracing(work: &PanelLayout) -> String {
 
 /// Vents that move.
 pub(super) fn vents(work: &PanelLayout, wall: &WallLine) -> Vec<String> {
-    let openings = wall.openings.value().map(Vec::as_slice).unwrap_or_default();
+    let openings = wall.openings.listed();
     let moved = work.moved_vents.iter().filter_map(|vent| {
         let opening = openings.get(vent.opening)?;
         let from = format!("{} to {}", length(opening.from), length(opening.to));
