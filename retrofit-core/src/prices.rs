@@ -15,6 +15,7 @@ use std::fmt;
 use std::sync::LazyLock;
 
 use crate::choice::{Choice, choices, parse_choice};
+use crate::measure::{Area, Length};
 use crate::provisions::{Standing, TableError, TableFile};
 use crate::table::{Row, each_row};
 
@@ -145,6 +146,26 @@ impl Cents {
         )
     }
 
+    /// The price of a length at this price a foot, rounded to the cent.
+    #[must_use]
+    pub fn for_feet(self, length: Length) -> Self {
+        let (length, foot) = (length.nanometers(), Length::feet(1).nanometers());
+        self.share(length.into(), foot.into())
+    }
+
+    /// The price of an area at this price a square foot, rounded to the cent.
+    #[must_use]
+    pub fn for_square_feet(self, area: Area) -> Self {
+        let square_foot = Area::square_feet(1).square_nanometers();
+        self.share(area.square_nanometers(), square_foot)
+    }
+
+    /// A part of the amount, rounded to the cent: so many of as many as the amount is for.
+    #[must_use]
+    pub(crate) fn share(self, part: i128, of: i128) -> Self {
+        Self(rounded_share(self.0, part, of))
+    }
+
     /// A whole number of times the amount.
     #[must_use]
     pub const fn times(self, count: i64) -> Self {
@@ -158,6 +179,12 @@ impl fmt::Display for Cents {
         let cents = self.0.unsigned_abs();
         write!(f, "{sign}${}.{:02}", cents / 100, cents % 100)
     }
+}
+
+/// A part of a number, rounded to the nearest whole one.
+pub(crate) fn rounded_share(number: i64, part: i128, of: i128) -> i64 {
+    let share = (i128::from(number).saturating_mul(part) + of / 2) / of;
+    i64::try_from(share).unwrap_or(i64::MAX)
 }
 
 /// A low, a likely and a high figure, in hundredths of the unit: cents, or hundredths of an hour.

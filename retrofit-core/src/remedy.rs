@@ -56,6 +56,8 @@ use crate::measure::Length;
 use crate::observation::{Observed, Truth};
 use crate::prices::{Cents, UnitPrices};
 use crate::provisions::{Provisions, Requirement};
+pub use line::studs;
+
 use line::Line;
 
 /// The added work on a house under one set of provisions.
@@ -95,6 +97,11 @@ impl Remedy {
     /// Whether every check that the work touches is met once it is done.
     pub fn is_proved(&self) -> bool {
         self.proof.iter().all(Proof::holds)
+    }
+
+    /// Whether every wall line has a layout for everything that it lacks.
+    pub fn is_complete(&self) -> bool {
+        self.lines.iter().all(|line| line.declined().is_none())
     }
 
     /// What all of the work likely costs.

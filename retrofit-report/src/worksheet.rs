@@ -280,7 +280,7 @@ impl Worksheet {
             .iter()
             .filter_map(|line| LineWork::of(line, &remedy.taken_as, provisions))
             .collect();
-        let is_complete = remedy.lines.iter().all(|line| line.declined().is_none());
+        let is_complete = remedy.is_complete();
         Self {
             format: Format::Worksheet1,
             program_version: after.program_version,
@@ -475,7 +475,7 @@ fn proof(remedy: &Remedy) -> Vec<Proved> {
 
 fn price(remedy: &Remedy, prices: &UnitPrices) -> Price {
     let likely = remedy.cost();
-    let is_complete = remedy.lines.iter().all(|line| line.declined().is_none());
+    let is_complete = remedy.is_complete();
     if !is_complete && likely == Cents::ZERO {
         return Price {
             likely: "Not known".to_owned(),

@@ -86,9 +86,7 @@ pub(super) fn framing(line: &Line<'_>) -> (Vec<FramingWork>, Cents) {
     (work, cost)
 }
 
-/// The cost of a length at a price a foot, rounded to the cent.
+/// The likely cost of a length of an item that is priced by the foot.
 pub(super) fn by_foot(line: &Line<'_>, item: Item, length: Length) -> Cents {
-    let foot = i128::from(Length::feet(1).nanometers());
-    let cents = (i128::from(line.prices.likely(item).0) * i128::from(length.nanometers()) + foot / 2) / foot;
-    Cents(i64::try_from(cents).unwrap_or(i64::MAX))
+    line.prices.likely(item).for_feet(length)
 }

@@ -90,9 +90,20 @@ pub(super) fn most(rule: Rule<Length>) -> Result<Option<Length>, FigureId> {
     })
 }
 
-/// The studs of a stretch: its two ends, and those between them at the stud spacing. `None` where the spacing
-/// leaves no room between two studs.
-pub(super) fn studs(stretch: &CrippleStretch, from: Length, to: Length) -> Option<Vec<Length>> {
+/// The studs of a stretch of cripple wall between two stations, as layouts are drawn on them: one at each end, and
+/// those between at the stud spacing on record. `None` where the spacing is not known or leaves no room between two
+/// studs.
+///
+/// ```
+/// use retrofit_core::house::CrippleStretch;
+/// use retrofit_core::measure::Length;
+/// use retrofit_core::observation::Observed;
+/// use retrofit_core::remedy::studs;
+/// let stretch = CrippleStretch { stud_spacing: Observed::measured(Length::inches(16)), ..Default::default() };
+/// let studs = studs(&stretch, Length::ZERO, Length::inches(40));
+/// assert_eq!(studs, Some([0, 16, 32, 40].map(Length::inches).to_vec()));
+/// ```
+pub fn studs(stretch: &CrippleStretch, from: Length, to: Length) -> Option<Vec<Length>> {
     let spacing = stretch.stud_spacing.value().copied()?;
     let thickness = stud_thickness(stretch);
     if spacing <= thickness || to <= from {

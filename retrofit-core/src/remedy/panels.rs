@@ -216,7 +216,9 @@ impl<'a> Design<'a> {
 
     fn bay_cost(&self, from: Length, to: Length, height: Length) -> i64 {
         let prices = self.line.prices;
-        let sheathing = area_cost(prices.likely(Item::Sheathing), to.saturating_sub(from), height);
+        let sheathing = prices
+            .likely(Item::Sheathing)
+            .for_square_feet(to.saturating_sub(from).by(height));
         let block = if self.sill_is_wider(from, to) {
             prices.likely(Item::SillBlock)
         } else {
@@ -272,7 +274,7 @@ impl<'a> Design<'a> {
                 .cripple_wall_at(from)
                 .and_then(|stretch| stretch.height.value().copied());
             let removal = line.prices.likely(Item::PanelRemoval);
-            let cost = area_cost(removal, to.saturating_sub(from), height.unwrap_or(Length::ZERO));
+            let cost = removal.for_square_feet(to.saturating_sub(from).by(height.unwrap_or(Length::ZERO)));
             Some((InTheWay::OldPanel(panel.item), from, to, cost))
         });
         let mut all: Vec<_> = vents.chain(old).collect();
@@ -538,12 +540,4 @@ fn make(line: &Line<'_>) -> Result<PanelMake, FigureId> {
         nails_per_sill_block: nails.map(|nails| u16::try_from(nails).unwrap_or(u16::MAX)),
         vent_holes: least_hole.or(largest_hole),
     })
-}
-
-/// The cost of an area at a price a square foot, rounded to the cent.
-fn area_cost(price: Cents, length: Length, height: Length) -> Cents {
-    let foot = i128::from(Length::feet(1).nanometers());
-    let area = i128::from(length.nanometers()) * i128::from(height.nanometers());
-    let cents = (i128::from(price.0) * area + foot * foot / 2) / (foot * foot);
-    Cents(i64::try_from(cents).unwrap_or(i64::MAX))
 }

@@ -8,7 +8,7 @@ use super::{Gap, Takeoff};
 use crate::house::{AnchorKind, AsBuilt, Nail, Washer};
 use crate::measure::{Area, Length};
 use crate::observation::Truth;
-use crate::prices::{Cents, CostRange, Item, Spread, UnitPrices};
+use crate::prices::{Cents, CostRange, Item, Spread, UnitPrices, rounded_share};
 use crate::remedy::{
     AnchorLayout, Credit, FloorLayout, Framing, FramingWork, LineRemedy, PanelLayout, Remedy, SillWork,
 };
@@ -628,28 +628,19 @@ impl Count<'_> {
 /// The cost of an amount at a price for a piece, a foot, a square foot or a pound, each end rounded to the
 /// cent.
 fn cost(price: CostRange, amount: Amount) -> CostRange {
-    let by = |part: i128, unit: i128| {
-        let end = |cents: Cents| {
-            let cents = (i128::from(cents.0).saturating_mul(part) + unit / 2) / unit;
-            Cents(i64::try_from(cents).unwrap_or(i64::MAX))
-        };
-        CostRange {
-            low: end(price.low),
-            likely: end(price.likely),
-            high: end(price.high),
-        }
-    };
     let (part, unit) = parts(amount);
-    by(part, unit)
+    let end = |cents: Cents| cents.share(part, unit);
+    CostRange {
+        low: end(price.low),
+        likely: end(price.likely),
+        high: end(price.high),
+    }
 }
 
 /// The hours of an amount, in hundredths, rounded.
 fn times(hours: Spread, amount: Amount) -> Spread {
     let (part, unit) = parts(amount);
-    let end = |hours: i64| {
-        let hours = (i128::from(hours).saturating_mul(part) + unit / 2) / unit;
-        i64::try_from(hours).unwrap_or(i64::MAX)
-    };
+    let end = |hours: i64| rounded_share(hours, part, unit);
     Spread {
         low: end(hours.low),
         likely: end(hours.likely),

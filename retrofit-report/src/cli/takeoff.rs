@@ -73,8 +73,7 @@ impl Takeoff {
         let remedy = design(&file.house, &set, prices);
         let takeoff = take_off(&remedy, prices, Stock::shipped());
         let report = TakeoffReport::new(&file.house, &set.title, &takeoff);
-        let is_complete = remedy.lines.iter().all(|line| line.declined().is_none());
-        let status = if is_complete {
+        let status = if remedy.is_complete() {
             Status::Done
         } else {
             Status::NotDetermined

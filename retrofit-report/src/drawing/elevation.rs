@@ -5,10 +5,10 @@ use retrofit_core::house::{
 };
 use retrofit_core::measure::Length;
 use retrofit_core::provisions::Provisions;
-use retrofit_core::remedy::{Credit, LineRemedy, Part, Remedy};
+use retrofit_core::remedy::{Credit, LineRemedy, Part, Remedy, studs};
 
 use super::drafting::{Drafting, MARGIN, Nm, PAPER, Title, at, lettered, span};
-use super::existing::{self, studs};
+use super::existing;
 use super::sheet::{Anchor, Extent, Layer, Scale, Sheet};
 use super::symbol::{Kind, View};
 use super::{details, words};
@@ -441,7 +441,9 @@ impl Elevation<'_> {
             if top <= bottom {
                 continue;
             }
-            for stud in studs(stretch, from, to) {
+            let ends = [from, to].map(Length::from_nanometers);
+            let studs = studs(stretch, ends[0], ends[1]).unwrap_or_else(|| ends.to_vec());
+            for stud in studs.into_iter().map(Length::nanometers) {
                 // The stations of the two ends are those of their outer faces.
                 let middle = stud.clamp(
                     from + thickness / 2,
@@ -471,13 +473,7 @@ impl Elevation<'_> {
                 .panels
                 .work()
                 .and_then(|work| work.moved_vents.iter().find(|vent| vent.opening == place));
-            let kind = match opening.kind {
-                OpeningKind::Vent if moved.is_some() => Kind::RemovedVent,
-                OpeningKind::Vent => Kind::Vent,
-                OpeningKind::Access => Kind::AccessDoor,
-                OpeningKind::Pipe => Kind::Pipe,
-                OpeningKind::Blocked => Kind::Blocked,
-            };
+            let kind = Kind::of_opening(opening.kind, moved.is_some());
             let extent = self.opening_extent(opening, opening.from, opening.to);
             self.drafting.symbol(kind, View::Elevation, extent);
             if let Some((from, to)) = moved.and_then(|vent| vent.to) {

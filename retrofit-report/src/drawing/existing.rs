@@ -89,29 +89,6 @@ fn covers(span: retrofit_core::house::Span, station: Length) -> bool {
     span.from <= station && span.to.is_none_or(|to| station <= to)
 }
 
-/// The studs of a stretch by the grid that the layout was designed on: its ends, and those between at the
-/// spacing.
-pub(super) fn studs(stretch: &CrippleStretch, from: Nm, to: Nm) -> Vec<Nm> {
-    let (spacing, _) = or_usual(&stretch.stud_spacing, SPACING);
-    let thickness = stretch
-        .stud_thickness
-        .bounds()
-        .1
-        .copied()
-        .unwrap_or(MEMBER)
-        .nanometers();
-    let mut studs = vec![from];
-    if spacing > thickness {
-        let mut next = from + spacing;
-        while next + thickness < to {
-            studs.push(next);
-            next += spacing;
-        }
-    }
-    studs.push(to);
-    studs
-}
-
 /// Existing anchors by station, each with the symbol that tells how far it counts.
 pub(super) fn anchors(wall: &WallLine, line: &LineRemedy) -> Vec<(Length, Kind)> {
     if let Some(work) = line.anchors.work() {

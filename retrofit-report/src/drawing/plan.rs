@@ -2,7 +2,7 @@
 
 use retrofit_core::check::LookAt;
 use retrofit_core::choice::Choice;
-use retrofit_core::house::{JoistDirection, OpeningKind, WallLine};
+use retrofit_core::house::{JoistDirection, WallLine};
 use retrofit_core::measure::Length;
 use retrofit_core::provisions::Provisions;
 use retrofit_core::remedy::{LineRemedy, Remedy};
@@ -233,13 +233,7 @@ fn openings(placed: &Placed<'_>) -> Vec<(Kind, [Point; 4])> {
     let mut symbols = Vec::new();
     for (place, opening) in (0..).zip(placed.wall.openings.listed().iter()) {
         let moved = moved.iter().find(|vent| vent.opening == place);
-        let kind = match opening.kind {
-            OpeningKind::Vent if moved.is_some() => Kind::RemovedVent,
-            OpeningKind::Vent => Kind::Vent,
-            OpeningKind::Access => Kind::AccessDoor,
-            OpeningKind::Pipe => Kind::Pipe,
-            OpeningKind::Blocked => Kind::Blocked,
-        };
+        let kind = Kind::of_opening(opening.kind, moved.is_some());
         symbols.push((kind, across(opening.from, opening.to)));
         if let Some((from, to)) = moved.and_then(|vent| vent.to) {
             symbols.push((Kind::NewVent, across(from, to)));

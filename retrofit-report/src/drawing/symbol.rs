@@ -5,6 +5,8 @@
 
 use retrofit_core::measure::Length;
 
+use retrofit_core::house::OpeningKind;
+
 use super::sheet::{Extent, Hatch, Item, Layer, Point, Shape, halfway};
 
 /// A symbol within four corners.
@@ -78,6 +80,17 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// An opening, or the place from which a vent goes.
+    pub(super) const fn of_opening(opening: OpeningKind, is_moved: bool) -> Self {
+        match opening {
+            OpeningKind::Vent if is_moved => Self::RemovedVent,
+            OpeningKind::Vent => Self::Vent,
+            OpeningKind::Access => Self::AccessDoor,
+            OpeningKind::Pipe => Self::Pipe,
+            OpeningKind::Blocked => Self::Blocked,
+        }
+    }
+
     /// What the key says of it.
     pub const fn words(self) -> &'static str {
         match self {
