@@ -72,5 +72,6 @@ pub mod portfolio;
 pub mod prices;
 pub mod provisions;
 pub mod remedy;
+pub mod screen;
 pub mod sign_off;
 pub mod takeoff;

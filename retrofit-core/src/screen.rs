@@ -1,0 +1,14 @@
+//! What an earthquake asks of a house's load path, and what the path can give.
+mod derivation;
+mod number;
+mod quantity;
+mod standard;
+mod unit;
+
+pub use derivation::{Content, Derivation, Expression, Line};
+pub use number::{
+    Bare, Binary, Given, Ledger, Number, Origin, Step, Tagged, Tagging, Traced, Tracing, Unary, UnknownId,
+};
+pub use quantity::{Density, Distance, Force, LineLoad, Moment, Quantity, Ratio, Stress, Surface, Volume};
+pub use standard::{Cell, Edition, Equation, Figure, StandardName, StandardTable};
+pub use unit::*;
