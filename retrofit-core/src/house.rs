@@ -29,7 +29,7 @@ pub use anchor::{Anchor, AnchorKind, Corrosion, Installed, Placement, Tightness,
 pub use as_built::{AsBuilt, LONGEST_WALL_LINE, Problem};
 pub use building::{Building, ExteriorWall, Roof, Stories, WeightCase};
 pub use connection::{Connection, ConnectionKind, Rim};
-pub use cripple_wall::{CrippleStretch, TopPlate};
+pub use cripple_wall::{CrippleCovering, CrippleStretch, TopPlate};
 pub use floor::{FloorFraming, JoistBearing, Subfloor};
 pub use foundation::{FoundationCondition, FoundationKind, FoundationStretch, Reinforcing};
 pub use opening::{Opening, OpeningKind};
@@ -37,7 +37,7 @@ pub use panel::{Nail, Panel, PanelFoot, Shank, Sheathing};
 pub use post::{Post, PostBase, PostTop};
 pub use record::{Access, CheckedOn, Distress, DistressKind, Inspection};
 pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillSpecies, SillTreatment};
-pub use site::{SeismicCategory, Site, SpectralAcceleration};
+pub use site::{SeismicCategory, Site, SiteClass, SoilClass, SpectralAcceleration};
 pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
 
 use schemars::JsonSchema;

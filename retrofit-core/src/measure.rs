@@ -11,6 +11,8 @@
 //! | [`Area`]    | whole square nanometers, `i128` | `72 sq in`, `1.5 sq ft`, `0.05 sq m` |
 //! | [`Slope`]   | rise over run in lowest terms   | `3H:1V`, `33.3%`, `flat`    |
 //! | [`Percent`] | whole hundredths of a percent   | `40%`, `33.3%`             |
+//! | [`Force`]   | whole 10⁻¹³ N, `u128`           | `450 lb`, `2 kN`           |
+//! | [`Pressure`] | whole 10⁻¹³ N/ft², `u128`      | `2500 psi`, `17 MPa`       |
 //!
 //! The nanometer is the base unit because both systems land on it exactly: an
 //! inch is 25 400 000 nm, and even 1/64 in is a whole 396 875 nm.
@@ -41,6 +43,7 @@
 mod area;
 mod error;
 mod length;
+mod load;
 mod percent;
 mod slope;
 mod text;
@@ -49,5 +52,6 @@ mod wire;
 pub use area::Area;
 pub use error::{MeasureError, MeasureErrorKind};
 pub use length::{FeetInches, Length, Metric};
+pub use load::{Force, Pressure};
 pub use percent::Percent;
 pub use slope::Slope;

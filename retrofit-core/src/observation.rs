@@ -24,7 +24,7 @@ use serde::de::{Deserialize, Deserializer, Error as _, IntoDeserializer, MapAcce
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
 use crate::by_name::NamedItems;
-use crate::measure::{Area, Length, Slope};
+use crate::measure::{Area, Force, Length, Pressure, Slope};
 
 /// How a value is known, from the strongest to the weakest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -273,7 +273,7 @@ macro_rules! on_a_scale {
 }
 pub(crate) use on_a_scale;
 
-on_a_scale!(u16, Length, Area, Slope);
+on_a_scale!(u16, Length, Area, Slope, Force, Pressure);
 
 impl<T: Copy + Ord> Observed<T> {
     /// Whether the value is at most the limit.

@@ -7,7 +7,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::choice::choices;
-use crate::measure::Length;
+use crate::measure::{Force, Length};
 use crate::observation::{Observable, Observed};
 
 /// One anchor (`at`), or a run of like anchors (`spacing`, and `first` and `last` where they were found).
@@ -53,6 +53,9 @@ pub struct Anchor {
     /// Whether it is original or came with later work.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub installed: Observed<Installed>,
+    /// Allowable shear along the sill that a maker declares for it, for one anchor: a side plate or a strap.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub capacity: Observed<Force>,
 }
 
 /// Where an anchor record puts its anchors.

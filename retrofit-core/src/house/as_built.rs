@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::building::YEARS;
 use super::{Anchor, CrippleStretch, House, Panel, Span, WallLine};
-use crate::measure::{Area, Length};
+use crate::measure::{Area, Length, Pressure};
 use crate::observation::{Observable, Observed};
 
 /// A wall line longer than this is a slip of the pen.
@@ -153,6 +153,10 @@ fn problems_of(house: &House) -> Vec<Problem> {
             );
         }
         problems.not_negative(&post.lean, || format!("posts[{item}].lean"));
+        problems.positive(&post.width, || format!("posts[{item}].width"));
+        problems.positive(&post.height, || format!("posts[{item}].height"));
+        problems.positive(&post.pad_width, || format!("posts[{item}].pad_width"));
+        problems.area(&post.carried_area, true, || format!("posts[{item}].carried_area"));
     }
     for (item, distress) in house.distress.iter().enumerate() {
         problems.not_negative(&distress.size, || format!("distress[{item}].size"));
@@ -168,6 +172,11 @@ fn check_building(house: &House, problems: &mut Problems) {
     problems.in_order(&house.site.slope, || "site.slope".into());
     problems.in_order(&house.site.s_ds, || "site.s_ds".into());
     problems.in_order(&house.site.s_d1, || "site.s_d1".into());
+    problems.in_order(&house.site.s_s, || "site.s_s".into());
+    problems.in_order(&house.site.s_1, || "site.s_1".into());
+    problems.in_order(&building.masonry_chimneys, || "building.masonry_chimneys".into());
+    problems.positive(&building.story_height, || "building.story_height".into());
+    problems.area(&building.porch_area, false, || "building.porch_area".into());
     if building.units.bounds().1 == Some(&0) {
         problems.add(
             || "building.units".into(),
@@ -271,6 +280,21 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
             "footing_thickness",
         );
         problems.not_negative_in(&stretch.footing_depth, "foundation", item, "footing_depth");
+        let line = problems.line;
+        problems.in_order(&stretch.concrete_strength, || {
+            format!("wall_lines[{line}].foundation[{item}].concrete_strength")
+        });
+        if let Some(strength) = stretch.concrete_strength.bounds().0
+            && *strength == Pressure::default()
+        {
+            problems.add_in(
+                "foundation",
+                item,
+                "concrete_strength",
+                "0 psi",
+                "more than nothing",
+            );
+        }
     }
     for (item, piece) in wall.sill.listed().iter().enumerate() {
         problems.positive_in(&piece.thickness, "sill", item, "thickness");
@@ -279,8 +303,12 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
     for (item, stretch) in wall.cripple_wall.listed().iter().enumerate() {
         check_cripple_stretch(stretch, item, problems);
     }
+    let line = problems.line;
     for (item, connection) in wall.connections.listed().iter().enumerate() {
         problems.positive_in(&connection.spacing, "connections", item, "spacing");
+        problems.in_order(&connection.capacity, || {
+            format!("wall_lines[{line}].connections[{item}].capacity")
+        });
     }
 }
 
@@ -361,6 +389,10 @@ fn check_anchor(anchor: &Anchor, item: usize, end: Option<Length>, problems: &mu
     problems.not_negative_in(&anchor.end_distance, "anchors", item, "end_distance");
     problems.not_negative_in(&anchor.embedment, "anchors", item, "embedment");
     problems.not_negative_in(&anchor.edge_distance, "anchors", item, "edge_distance");
+    let line = problems.line;
+    problems.in_order(&anchor.capacity, || {
+        format!("wall_lines[{line}].anchors[{item}].capacity")
+    });
 }
 
 fn check_panel(panel: &Panel, item: usize, end: Option<Length>, problems: &mut Problems) {
@@ -409,6 +441,10 @@ fn check_panel(panel: &Panel, item: usize, end: Option<Length>, problems: &mut P
     problems.positive_in(&panel.edge_nailing, "panels", item, "edge_nailing");
     problems.positive_in(&panel.field_nailing, "panels", item, "field_nailing");
     problems.not_negative_in(&panel.vent_holes, "panels", item, "vent_holes");
+    let line = problems.line;
+    problems.in_order(&panel.hold_down, || {
+        format!("wall_lines[{line}].panels[{item}].hold_down")
+    });
 }
 
 fn shown(length: &Observed<Length>) -> String {
@@ -628,6 +664,9 @@ mod tests {
     #[case::negative_crawl_space(json!({"crawl_space_area": "-1 sq ft"}), "crawl_space_area")]
     #[case::hatch_without_width(json!({"inspection": {"access_width": "0 in"}}), "inspection.access_width")]
     #[case::hatch_as_high_as_a_tower(json!({"inspection": {"access_height": "101 ft"}}), "inspection.access_height")]
+    #[case::pad_of_no_width(json!({"posts": [{"pad_width": "0 in"}]}), "posts[0].pad_width")]
+    #[case::story_of_no_height(json!({"building": {"story_height": "0 ft"}}), "building.story_height")]
+    #[case::negative_porch(json!({"building": {"porch_area": "-1 sq ft"}}), "building.porch_area")]
     #[case::lean_the_wrong_way(json!({"posts": [{"lean": "-1 in"}]}), "posts[0].lean")]
     #[case::no_posts(json!({"posts": [{"count": 0}]}), "posts[0].count")]
     #[case::negative_crack(json!({"distress": [{"kind": "foundation_crack", "size": "-1 in"}]}), "distress[0].size")]
@@ -648,6 +687,9 @@ mod tests {
     #[case::negative_vent(
         json!({"openings": [{"from": "1 ft", "to": "2 ft", "kind": "vent", "net_area": "-1 sq in"}]}),
         "openings[0].net_area"
+    )]
+    #[case::concrete_without_strength(
+        json!({"foundation": [{"concrete_strength": "0 psi"}]}), "foundation[0].concrete_strength"
     )]
     #[case::unseen_without_a_reason(json!({"unseen": [{"why": " "}]}), "unseen[0].why")]
     #[case::panel_longer_than_all_panels(

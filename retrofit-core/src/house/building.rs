@@ -59,6 +59,15 @@ pub struct Building {
     /// Whether a masonry chimney stands without visible ties to the framing.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub untied_chimney: Observed<bool>,
+    /// Height of a story, floor to floor.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub story_height: Observed<Length>,
+    /// Masonry chimneys that the floor or roof framing has to hold.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub masonry_chimneys: Observed<u16>,
+    /// Plan area of porch roofs that hang on the house.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub porch_area: Observed<Area>,
 }
 
 /// The years in which a wood house that still stands can have been built.

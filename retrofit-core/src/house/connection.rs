@@ -3,9 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Span;
+use super::{Nail, Span};
 use crate::choice::choices;
-use crate::measure::Length;
+use crate::measure::{Force, Length};
 use crate::observation::Observed;
 
 /// One way of tying the floor to the wall or sill below, along a stretch; several may lie over one another,
@@ -28,6 +28,12 @@ pub struct Connection {
     /// Toenails in each block, where there are blocks between joists.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub nails_per_block: Observed<u16>,
+    /// The nail, for toenails and nailed blocks.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub nail: Observed<Nail>,
+    /// Allowable shear along the wall that a maker declares for one framing clip.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub capacity: Observed<Force>,
 }
 
 impl Connection {

@@ -48,6 +48,12 @@ pub struct CrippleStretch {
     /// Whether the studs are replaced or filled by solid blocking.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub solid_blocked: Observed<bool>,
+    /// What covers the outside of the studs and is fastened to them and to the plates.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub covering: Observed<CrippleCovering>,
+    /// Nails on each side of a break in the top plate.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub splice_nails: Observed<u16>,
 }
 
 impl CrippleStretch {
@@ -68,5 +74,19 @@ choices! {
         Single = "single", "single plate";
         /// None.
         None = "none", "no top plate";
+    }
+}
+
+choices! {
+    /// What covers the outside of a cripple wall, as far as it can brace it.
+    pub enum CrippleCovering: "covering of the cripple wall" {
+        /// Boards laid level.
+        HorizontalBoards = "horizontal_boards", "boards laid level";
+        /// Boards laid on the diagonal.
+        DiagonalBoards = "diagonal_boards", "boards laid on the diagonal";
+        /// Cement plaster on lath.
+        Stucco = "stucco", "stucco";
+        /// Nothing that braces it.
+        None = "none", "nothing that braces it";
     }
 }

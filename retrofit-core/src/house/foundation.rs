@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Span;
 use crate::choice::choices;
-use crate::measure::Length;
+use crate::measure::{Length, Pressure};
 use crate::observation::Observed;
 
 /// One stretch of foundation along a wall line; a wall line may change kind, height or condition.
@@ -42,6 +42,9 @@ pub struct FoundationStretch {
     /// Reinforcing bars.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub reinforcing: Observed<Reinforcing>,
+    /// Compressive strength of the concrete, where it was tested or a drawing gives it.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub concrete_strength: Observed<Pressure>,
 }
 
 impl FoundationStretch {

@@ -7,7 +7,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::choice::choices;
-use crate::measure::Length;
+use crate::measure::{Force, Length};
 use crate::observation::{Observable, Observed};
 
 /// One braced panel (`from` and `to`), or a summary of all panels of a wall line (`total_length` …) where
@@ -69,6 +69,9 @@ pub struct Panel {
     /// Whether the panel closes the stud bays, with another covering on the other face.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub closes_stud_bays: Observed<bool>,
+    /// Allowable uplift that a maker declares for the hold-down at each end; zero where there is none.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub hold_down: Observed<Force>,
 }
 
 impl Panel {

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::PlanPoint;
 use crate::by_name::by_name;
 use crate::choice::choices;
-use crate::measure::Length;
+use crate::measure::{Area, Length};
 use crate::observation::Observed;
 
 /// One post, or `count` posts that are alike.
@@ -32,6 +32,18 @@ pub struct Post {
     /// How far its top stands out over its foot, where it leans; of like posts, the one that leans most.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub lean: Observed<Length>,
+    /// The least side of the post, as it measures.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub width: Observed<Length>,
+    /// Height of the post from pier to beam.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub height: Observed<Length>,
+    /// The least side of the pad or pier on the ground.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub pad_width: Observed<Length>,
+    /// Floor area that the post carries.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub carried_area: Observed<Area>,
 }
 
 choices! {

@@ -23,6 +23,18 @@ pub struct Site {
     /// Design spectral acceleration at one second, `S_D1`, in units of gravity.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub s_d1: Observed<SpectralAcceleration>,
+    /// Mapped spectral acceleration at short periods, `S_S`, in units of gravity.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub s_s: Observed<SpectralAcceleration>,
+    /// Mapped spectral acceleration at one second, `S_1`, in units of gravity.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub s_1: Observed<SpectralAcceleration>,
+    /// Site class, as a soil report or the building department gives it.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub site_class: Observed<SiteClass>,
+    /// The soil under the footings, as far as can be told.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub soil: Observed<SoilClass>,
     /// Whether the site lies in a mapped fault-rupture zone.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub fault_zone: Observed<bool>,
@@ -51,6 +63,42 @@ choices! {
         D2 = "D2", "category D2";
         /// Category E.
         E = "E", "category E";
+    }
+}
+
+choices! {
+    /// Site class: how the ground passes shaking on.
+    pub enum SiteClass: "site class" {
+        /// Hard rock.
+        A = "A", "site class A";
+        /// Rock.
+        B = "B", "site class B";
+        /// Very dense soil and soft rock.
+        C = "C", "site class C";
+        /// Stiff soil.
+        D = "D", "site class D";
+        /// Taken because nothing is known of the soil.
+        Default = "default", "the default site class";
+        /// Soft clay.
+        E = "E", "site class E";
+        /// Ground that may fail.
+        F = "F", "site class F";
+    }
+}
+
+choices! {
+    /// The soil under footings, as building codes class it for presumptive bearing.
+    pub enum SoilClass: "soil" {
+        /// Crystalline bedrock.
+        Bedrock = "bedrock", "crystalline bedrock";
+        /// Sedimentary and foliated rock.
+        Sedimentary = "sedimentary", "sedimentary or foliated rock";
+        /// Sandy gravel and gravel.
+        Gravel = "gravel", "sandy gravel or gravel";
+        /// Sand, silty sand, clayey sand, silty gravel and clayey gravel.
+        Sand = "sand", "sand, silty or clayey sand or gravel";
+        /// Clay, sandy clay, silty clay, clayey silt, silt and sandy silt.
+        Clay = "clay", "clay or silt";
     }
 }
 

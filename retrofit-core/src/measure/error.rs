@@ -99,6 +99,8 @@ pub(super) enum Quantity {
     Area,
     Slope,
     Percent,
+    Force,
+    Pressure,
 }
 
 impl Quantity {
@@ -109,6 +111,8 @@ impl Quantity {
             Self::Area => "an area with its unit (sq in, sq ft, sf, sq mm, sq cm, or sq m)",
             Self::Slope => "a slope such as \"3H:1V\", \"33.3%\", or \"flat\"",
             Self::Percent => "a percentage such as \"40%\" or \"33.3%\"",
+            Self::Force => "a force with its unit (lb, kip, N, or kN)",
+            Self::Pressure => "a strength or pressure with its unit (psi, psf, ksi, kPa, or MPa)",
         }
     }
 }
@@ -198,12 +202,15 @@ impl Fault {
                 Quantity::Area => "round it to a whole square nanometer or to fewer decimals",
                 Quantity::Slope => "round it to fewer digits",
                 Quantity::Percent => "round it to at most two decimals",
+                Quantity::Force | Quantity::Pressure => "round it to fewer decimals",
             },
             Self::TooLarge => match quantity {
                 Quantity::Length => "check the unit; lengths may be up to 10 km",
                 Quantity::Area => "check the unit; areas may be up to 100 square kilometers",
                 Quantity::Slope => "check the value; each side may be up to 4294967295",
                 Quantity::Percent => "check the value; percentages may be up to 1000%",
+                Quantity::Force => "check the unit; forces may be up to 1,000,000 lb",
+                Quantity::Pressure => "check the unit; pressures may be up to 100,000 psi",
             },
             Self::Negative => "write it without a minus sign",
             Self::UnmarkedSides => r#"mark both sides, for example "3H:1V" for 3 horizontal to 1 vertical"#,
@@ -224,6 +231,8 @@ fn missing_unit_hint(quantity: Quantity, number: &str) -> String {
             format!(r#"write which side is which or a percent sign, for example "3H:1V" or "{number}%""#)
         }
         Quantity::Percent => format!(r#"write the percent sign, for example "{number}%""#),
+        Quantity::Force => format!(r#"write a unit, for example "{number} lb""#),
+        Quantity::Pressure => format!(r#"write a unit, for example "{number} psi""#),
     }
 }
 
