@@ -1,6 +1,8 @@
 //! What an earthquake asks of a house's load path, and what the path can give.
 mod derivation;
+mod input;
 mod number;
+mod plan;
 mod quantity;
 mod standard;
 mod unit;
@@ -9,6 +11,7 @@ pub use derivation::{Content, Derivation, Expression, Line};
 pub use number::{
     Bare, Binary, Given, Ledger, Number, Origin, Step, Tagged, Tagging, Traced, Tracing, Unary, UnknownId,
 };
+pub use plan::{Direction, FloorPlan, PlacedLine, PlanError};
 pub use quantity::{Density, Distance, Force, LineLoad, Moment, Quantity, Ratio, Stress, Surface, Volume};
 pub use standard::{Cell, Edition, Equation, Figure, StandardName, StandardTable};
 pub use unit::*;
