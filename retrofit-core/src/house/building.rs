@@ -165,6 +165,11 @@ impl Stories {
         Self { halves }
     }
 
+    /// Whether the top story is a whole one.
+    pub const fn is_whole(self) -> bool {
+        self.halves.is_multiple_of(2)
+    }
+
     /// The number of stories as tables count them: a half story counts as a whole one.
     pub const fn counted(self) -> u8 {
         self.halves.div_ceil(2)

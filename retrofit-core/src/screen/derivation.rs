@@ -6,10 +6,10 @@ use super::number::{Binary, Given, Kind, Node, Number, Step, Traced, Unary};
 use super::quantity::Quantity;
 use super::unit::Unit;
 
-/// How a number was computed: its steps in order, each after those it uses; the last is the number itself.
-#[derive(Clone, Debug, PartialEq)]
+/// How the numbers of one case were computed: lines in order, each after those it uses.
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Derivation {
-    /// The steps.
+    /// The lines.
     pub lines: Vec<Line>,
 }
 
@@ -71,6 +71,19 @@ pub enum Expression {
 }
 
 impl Expression {
+    /// Adds the lines it is over to a list.
+    fn lines(&self, list: &mut Vec<usize>) {
+        match self {
+            Self::Line(line) => list.push(*line),
+            Self::Literal(_) => {}
+            Self::Binary(_, a, b) => {
+                a.lines(list);
+                b.lines(list);
+            }
+            Self::Unary(_, a) => a.lines(list),
+        }
+    }
+
     /// The expression computed anew from the values of the lines: what a reader with a calculator gets.
     pub fn evaluate(&self, lines: &[Line]) -> f64 {
         match self {
@@ -83,27 +96,43 @@ impl Expression {
 }
 
 impl Derivation {
-    /// How a quantity was computed.
+    /// How a quantity was computed; it is the last line.
     pub fn of<F, L>(quantity: Quantity<F, L, Traced<'_>>) -> Self {
         let mut reader = Reader::default();
         reader.line(quantity.number().node);
-        Self { lines: reader.lines }
+        reader.finish()
     }
 
-    /// The number itself.
-    pub fn value(&self) -> Option<f64> {
-        self.lines.last().map(|line| line.value)
+    /// The lines that one line rests on, itself the last, in order.
+    pub fn behind(&self, line: usize) -> Vec<usize> {
+        let mut needed = vec![false; self.lines.len()];
+        let mut open = vec![line];
+        while let Some(line) = open.pop() {
+            if let (Some(is_needed @ false), Some(content)) = (needed.get_mut(line), self.lines.get(line)) {
+                *is_needed = true;
+                if let Content::Step(_, expression) = &content.content {
+                    expression.lines(&mut open);
+                }
+            }
+        }
+        (0..).zip(needed).filter(|(_, is_needed)| *is_needed).map(|(line, _)| line).collect()
     }
 }
 
+/// Reads numbers off their nodes; what several rest on is read once.
 #[derive(Default)]
-struct Reader {
+pub(super) struct Reader {
     lines: Vec<Line>,
     places: HashMap<*const (), usize>,
 }
 
 impl Reader {
-    fn line(&mut self, node: &Node<'_>) -> usize {
+    pub(super) fn finish(self) -> Derivation {
+        Derivation { lines: self.lines }
+    }
+
+    /// The line of a number.
+    pub(super) fn line(&mut self, node: &Node<'_>) -> usize {
         let place = std::ptr::from_ref(node).cast::<()>();
         if let Some(line) = self.places.get(&place) {
             return *line;

@@ -79,6 +79,8 @@ choices! {
         Foundation = "foundation", "the size of stem wall and footing";
         /// Soil.
         Soil = "soil", "the soil";
+        /// How floors and roof bear.
+        Bearing = "bearing", "how upper floors and roof bear on the wall lines";
         /// Posts and their pads.
         Posts = "posts", "the size of posts and their pads";
     }
@@ -86,27 +88,27 @@ choices! {
 
 impl UnknownKind {
     /// Its place among the unknowns.
-    pub const fn id(self) -> UnknownId {
+    pub(super) const fn id(self) -> UnknownId {
         UnknownId(self as u8)
     }
 }
 
 /// A case: of each unknown, whether it stands at its high end. A bit for each kind.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Case(pub u64);
+pub(super) struct Case(pub u64);
 
 impl Case {
     /// Every unknown at its low end.
-    pub const LOW: Self = Self(0);
+    pub(super) const LOW: Self = Self(0);
 
     /// Whether an unknown stands at its high end.
-    pub const fn is_high(self, id: UnknownId) -> bool {
+    pub(super) const fn is_high(self, id: UnknownId) -> bool {
         self.0 >> id.0 & 1 == 1
     }
 
     /// The case with one unknown at its other end.
     #[must_use]
-    pub const fn with(self, id: UnknownId, is_high: bool) -> Self {
+    pub(super) const fn with(self, id: UnknownId, is_high: bool) -> Self {
         let bit = 1 << id.0;
         Self(if is_high { self.0 | bit } else { self.0 & !bit })
     }
@@ -131,7 +133,7 @@ enum From {
 
 /// An input: a value, or the two ends of what it can be.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Input<F, L> {
+pub(super) struct Input<F, L> {
     symbol: &'static str,
     words: Arc<str>,
     low: f64,
@@ -144,7 +146,7 @@ pub struct Input<F, L> {
 
 impl<F, L> Input<F, L> {
     /// The input in a case.
-    pub fn get<G: Ledger>(&self, ledger: G, case: Case) -> Quantity<F, L, G::Number> {
+    pub(super) fn get<G: Ledger>(&self, ledger: G, case: Case) -> Quantity<F, L, G::Number> {
         let unknown = self.unknown.filter(|_| self.low < self.high);
         let value = match unknown {
             Some(id) if case.is_high(id) => self.high,
@@ -211,33 +213,68 @@ impl<F, L> Input<F, L> {
     }
 
     /// The ends of what it can be, in pounds and inches.
-    pub const fn ends(&self) -> (f64, f64) {
+    pub(super) const fn ends(&self) -> (f64, f64) {
         (self.low, self.high)
     }
 
     /// What it is, where it is not known.
-    pub fn unknown(&self) -> Option<UnknownId> {
+    pub(super) fn unknown(&self) -> Option<UnknownId> {
         self.unknown.filter(|_| self.low < self.high)
     }
 
-    /// The same under another symbol and with other words.
+    /// The same between two ends.
     #[must_use]
-    pub fn called(mut self, symbol: &'static str, words: &str) -> Self {
-        self.symbol = symbol;
-        self.words = words.into();
+    pub(super) fn between(mut self, low: f64, high: f64, kind: UnknownKind) -> Self {
+        self.low = low;
+        self.high = high.max(low);
+        self.unknown = Some(kind.id());
         self
+    }
+
+    /// The same, up to a high end.
+    #[must_use]
+    pub(super) fn up_to(self, high: f64, kind: UnknownKind) -> Self {
+        let low = self.low;
+        self.between(low, high, kind)
+    }
+
+    /// The smaller of two, end by end: it rests on the one that is smaller at its low end.
+    #[must_use]
+    pub(super) fn smaller_of(self, other: Self) -> Self {
+        let (low, high) = (self.low.min(other.low), self.high.min(other.high));
+        let mut smaller = if other.low < self.low { other } else { self };
+        smaller.low = low;
+        smaller.high = high.max(low);
+        smaller
+    }
+
+    /// The larger of two, end by end: it rests on the one that is larger at its high end.
+    #[must_use]
+    pub(super) fn larger_of(self, other: Self) -> Self {
+        let (low, high) = (self.low.max(other.low), self.high.max(other.high));
+        let mut larger = if other.high > self.high { other } else { self };
+        larger.low = low;
+        larger.high = high;
+        larger
     }
 
     /// The same, with at least nothing for its low end: it may not be there at all.
     #[must_use]
-    pub fn or_none(mut self, kind: UnknownKind) -> Self {
+    pub(super) fn or_none(mut self, kind: UnknownKind) -> Self {
         self.low = 0.0;
         self.unknown = Some(kind.id());
         self
     }
 
     /// A value on record.
-    pub fn seen(symbol: &'static str, words: &str, unit: TypedUnit<F, L>, value: f64, at: &str, basis: Basis) -> Self {
+    pub(super) fn seen(
+        symbol: &'static str,
+        words: &str,
+        unit: TypedUnit<F, L>,
+        value: f64,
+        at: &str,
+        basis: Basis,
+    ) -> Self {
         Self {
             symbol,
             words: words.into(),
@@ -251,7 +288,7 @@ impl<F, L> Input<F, L> {
     }
 
     /// A figure of a table; of a range, both ends.
-    pub fn figure(symbol: &'static str, words: &str, figure: &Figure<F, L>, kind: UnknownKind) -> Self {
+    pub(super) fn figure(symbol: &'static str, words: &str, figure: &Figure<F, L>, kind: UnknownKind) -> Self {
         Self {
             symbol,
             words: words.into(),
@@ -270,7 +307,7 @@ impl<F, L> Input<F, L> {
     }
 
     /// A value that whoever asked for the screen chose.
-    pub fn setting(
+    pub(super) fn setting(
         symbol: &'static str,
         words: &str,
         unit: TypedUnit<F, L>,
@@ -294,7 +331,7 @@ impl<F, L> Input<F, L> {
     }
 
     /// The range over several figures of which it may be any.
-    pub fn any_of<'a>(
+    pub(super) fn any_of<'a>(
         symbol: &'static str,
         words: &str,
         figures: impl IntoIterator<Item = &'a Figure<F, L>>,
@@ -327,7 +364,7 @@ fn rank(from: &From) -> Standing {
 }
 
 /// What a record holds as a quantity: its value in pounds and inches.
-pub trait InPoundsAndInches: Copy {
+pub(super) trait InPoundsAndInches: Copy {
     /// The value.
     fn in_pounds_and_inches(self) -> f64;
 }
@@ -371,20 +408,20 @@ impl InPoundsAndInches for crate::house::SpectralAcceleration {
 
 /// What an input is: symbol, words and unit, and the kind of unknown it is where it is not known.
 #[derive(Clone, Copy, Debug)]
-pub struct What<F, L> {
+pub(super) struct What<F, L> {
     /// Its symbol.
-    pub symbol: &'static str,
+    pub(super) symbol: &'static str,
     /// What it is, in words.
-    pub words: &'static str,
+    pub(super) words: &'static str,
     /// The unit it is shown in.
-    pub unit: TypedUnit<F, L>,
+    pub(super) unit: TypedUnit<F, L>,
     /// The kind of unknown.
-    pub kind: UnknownKind,
+    pub(super) kind: UnknownKind,
 }
 
 impl<F: Copy, L: Copy> What<F, L> {
     /// The input as the record has it; where the record leaves an end open, that end by a table.
-    pub fn or<T: InPoundsAndInches>(
+    pub(super) fn or<T: InPoundsAndInches>(
         &self,
         observed: &Observed<T>,
         at: impl FnOnce() -> String,
@@ -415,7 +452,7 @@ impl<F: Copy, L: Copy> What<F, L> {
     }
 
     /// The input where the record has both its ends.
-    pub fn known<T: InPoundsAndInches>(
+    pub(super) fn known<T: InPoundsAndInches>(
         &self,
         observed: &Observed<T>,
         at: impl FnOnce() -> String,
@@ -438,18 +475,18 @@ impl<F: Copy, L: Copy> What<F, L> {
 
 /// One of two ends that is no number: a nail, a species.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pick<T> {
+pub(super) struct Pick<T> {
     /// The low end.
-    pub low: T,
+    pub(super) low: T,
     /// The high end.
-    pub high: T,
+    pub(super) high: T,
     /// The kind of unknown.
-    pub kind: UnknownKind,
+    pub(super) kind: UnknownKind,
 }
 
 impl<T: Copy + PartialEq> Pick<T> {
     /// One value.
-    pub const fn one(value: T, kind: UnknownKind) -> Self {
+    pub(super) const fn one(value: T, kind: UnknownKind) -> Self {
         Self {
             low: value,
             high: value,
@@ -458,16 +495,15 @@ impl<T: Copy + PartialEq> Pick<T> {
     }
 
     /// The value in a case.
-    pub fn get(&self, case: Case) -> T {
+    pub(super) fn get(&self, ledger: impl Ledger, case: Case) -> T {
+        if self.low == self.high {
+            return self.low;
+        }
+        ledger.notice(self.kind.id());
         if case.is_high(self.kind.id()) {
             self.high
         } else {
             self.low
         }
-    }
-
-    /// What it is, where it is not known.
-    pub fn unknown(&self) -> Option<UnknownId> {
-        (self.low != self.high).then(|| self.kind.id())
     }
 }

@@ -2,7 +2,9 @@
 //!
 //! Equations are written once, over any [`Number`]. With `f64` they compile to bare arithmetic. With [`Traced`] every
 //! operation leaves a node behind, so that the equation a reader is shown is the one that was computed. With
-//! [`Tagged`] a number carries what it rests on: the weakest standing, and the unknowns that it hangs on.
+//! [`Tagged`] a number carries the weakest standing of what it rests on.
+
+use std::cell::Cell;
 
 use typed_arena::Arena;
 
@@ -203,6 +205,8 @@ pub trait Ledger: Copy {
         unknown: Option<UnknownId>,
         given: impl FnOnce() -> Given,
     ) -> Self::Number;
+    /// An unknown that decided between inputs.
+    fn notice(self, _: UnknownId) {}
 }
 
 /// Bare numbers.
@@ -223,8 +227,6 @@ pub struct Tagged {
     value: f64,
     /// The weakest standing of a figure or an equation behind it.
     pub weakest: Standing,
-    /// The unknowns behind it, a bit for each.
-    pub unknowns: u64,
 }
 
 impl Tagged {
@@ -232,7 +234,6 @@ impl Tagged {
         Self {
             value,
             weakest: self.weakest.max(other.weakest),
-            unknowns: self.unknowns | other.unknowns,
         }
     }
 }
@@ -264,11 +265,11 @@ impl Number for Tagged {
     }
 }
 
-/// Numbers that carry what they rest on.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Tagging;
+/// Numbers that carry what they rest on; the unknowns among the inputs are gathered, a bit for each.
+#[derive(Clone, Copy, Debug)]
+pub struct Tagging<'a>(pub &'a Cell<u64>);
 
-impl Ledger for Tagging {
+impl Ledger for Tagging<'_> {
     type Number = Tagged;
     fn given(
         self,
@@ -277,11 +278,17 @@ impl Ledger for Tagging {
         unknown: Option<UnknownId>,
         _: impl FnOnce() -> Given,
     ) -> Tagged {
+        if let Some(id) = unknown {
+            self.notice(id);
+        }
         Tagged {
             value,
             weakest: standing,
-            unknowns: unknown.map_or(0, |id| 1_u64.checked_shl(id.0.into()).unwrap_or(0)),
         }
+    }
+    fn notice(self, id: UnknownId) {
+        self.0
+            .set(self.0.get() | 1_u64.checked_shl(id.0.into()).unwrap_or(0));
     }
 }
 

@@ -102,7 +102,10 @@ pub struct FloorPlan {
 /// Walls closer together than this across their direction are one line of resistance.
 const SAME_LINE: f64 = 24.0;
 
-#[expect(clippy::cast_precision_loss, reason = "a floor plan, computed with in floating point")]
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "a floor plan, computed with in floating point"
+)]
 fn inches(length: Length) -> f64 {
     length.nanometers() as f64 / Length::inches(1).nanometers() as f64
 }
@@ -114,7 +117,12 @@ fn point(point: PlanPoint) -> [f64; 2] {
 impl FloorPlan {
     /// Reads the plan of a house.
     pub fn of(house: &House) -> Result<Self, PlanError> {
-        let corners: Vec<[f64; 2]> = house.building.outline.iter().map(|corner| point(*corner)).collect();
+        let corners: Vec<[f64; 2]> = house
+            .building
+            .outline
+            .iter()
+            .map(|corner| point(*corner))
+            .collect();
         if corners.len() < 3 {
             return Err(PlanError::NoOutline);
         }
@@ -183,7 +191,11 @@ impl FloorPlan {
     fn share_out(&mut self, corners: &[[f64; 2]], direction: Direction) -> Result<(), PlanError> {
         let mut levels: Vec<(f64, Vec<usize>)> = Vec::new();
         let mut order: Vec<usize> = (0..self.lines.len())
-            .filter(|line| self.lines.get(*line).is_some_and(|line| line.direction == direction))
+            .filter(|line| {
+                self.lines
+                    .get(*line)
+                    .is_some_and(|line| line.direction == direction)
+            })
             .collect();
         let across = |line: &usize| self.lines.get(*line).map_or(0.0, |line| line.across);
         order.sort_by(|a, b| across(a).total_cmp(&across(b)));
@@ -223,13 +235,19 @@ impl FloorPlan {
     fn give(&mut self, members: &[usize], strip: (f64, f64), area: f64) {
         let shared = |line: &PlacedLine| (line.along.1.min(strip.1) - line.along.0.max(strip.0)).max(0.0);
         let of = |weigh: &dyn Fn(&PlacedLine) -> f64, lines: &[PlacedLine]| -> f64 {
-            members.iter().filter_map(|line| lines.get(*line)).map(weigh).sum()
+            members
+                .iter()
+                .filter_map(|line| lines.get(*line))
+                .map(weigh)
+                .sum()
         };
         let beside = of(&shared, &self.lines);
         let all = of(&PlacedLine::length, &self.lines);
         let width = strip.1 - strip.0;
         for line in members {
-            let Some(line) = self.lines.get_mut(*line) else { continue };
+            let Some(line) = self.lines.get_mut(*line) else {
+                continue;
+            };
             let share = if beside > 0.0 {
                 shared(line) / beside
             } else {
@@ -265,7 +283,10 @@ impl FloorPlan {
 }
 
 fn sides(corners: &[[f64; 2]]) -> impl Iterator<Item = ([f64; 2], [f64; 2])> {
-    corners.iter().copied().zip(corners.iter().copied().cycle().skip(1))
+    corners
+        .iter()
+        .copied()
+        .zip(corners.iter().copied().cycle().skip(1))
 }
 
 /// Whether two sides that are not neighbors meet. Outlines have few corners, so every pair is tried.
@@ -400,8 +421,15 @@ mod tests {
     fn an_l_shape_is_shared_by_its_parts() {
         use Direction::{EastWest, NorthSouth};
         let ft = 12.0;
-        let corners = [[0.0, 0.0], [40.0, 0.0], [40.0, 20.0], [16.0, 20.0], [16.0, 32.0], [0.0, 32.0]]
-            .map(|corner| corner.map(|value| value * ft));
+        let corners = [
+            [0.0, 0.0],
+            [40.0, 0.0],
+            [40.0, 20.0],
+            [16.0, 20.0],
+            [16.0, 32.0],
+            [0.0, 32.0],
+        ]
+        .map(|corner| corner.map(|value| value * ft));
         let lines = vec![
             line(0, EastWest, 0.0, (0.0, 40.0 * ft)),
             line(1, EastWest, 20.0 * ft, (16.0 * ft, 40.0 * ft)),

@@ -1,0 +1,536 @@
+//! From the cases of a house to the range of every result.
+//!
+//! Each unknown is moved by itself from one end to the other, twice: with all others low and with all others high. That
+//! tells for every result which end of which unknown is the worse. The worse and the better end of the result are then
+//! the results of the cases put together from these: results whose cases agree share one.
+
+use std::cell::Cell;
+
+use typed_arena::Arena;
+
+use super::asce7::{Asce7Error, MOST_LEVELS};
+use super::derivation::{Derivation, Reader};
+use super::input::{Case, UnknownKind};
+use super::link::{Link, LinkKind, State};
+use super::model::{Declined, Model, Options, Pass};
+use super::number::{Bare, Number, Tagged, Tagging, Traced, Tracing, UnknownId};
+use super::plan::Direction;
+use super::quantity::Quantity;
+use super::result::{
+    DirectionScreen, End, LevelForce, LineScreen, LinkResult, LinkScreen, Path, Range, Screen, Shear, Value, WeightPart,
+};
+use super::standards::Standards;
+use super::unit::Unit;
+use crate::choice::Choice;
+use crate::house::AsBuilt;
+use crate::provisions::Standing;
+
+/// By how much shaking is scaled to find where a link reaches its capacity; its margin is linear in shaking.
+const SCALED: f64 = 1.5;
+
+/// Computes what an earthquake asks of a house and what the house can give, link by link.
+///
+/// The error says why a house cannot be computed: its plan, its site, or a kind of house that takes an engineer's own
+/// model. What the record leaves open is no error; it widens the results.
+pub fn screen(house: &AsBuilt, standards: &Standards, options: Options) -> Result<Screen, Declined> {
+    let model = Model::of(house, standards, options)?;
+    Ok(Ends::of(&model)?.screen()?)
+}
+
+/// Where the numbers of a pass stand among all of them: the same place in every pass.
+#[derive(Clone, Copy)]
+struct Places {
+    lines: usize,
+}
+
+const OF_DIRECTION: usize = 3 + MOST_LEVELS;
+const OF_LINE: usize = 4;
+
+impl Places {
+    const SHAKING: usize = 0;
+    const WEIGHT: usize = 1;
+
+    const fn direction(direction: usize, number: usize) -> usize {
+        2 + OF_DIRECTION * direction + number
+    }
+
+    const fn shear(line: usize, number: usize) -> usize {
+        2 + 2 * OF_DIRECTION + OF_LINE * line + number
+    }
+
+    const fn links(self) -> usize {
+        Self::shear(self.lines, 0)
+    }
+
+    const fn link(self, line: usize, link: usize) -> usize {
+        self.links() + LINKS * line + link
+    }
+
+    const fn of_house(self, link: usize) -> usize {
+        self.link(self.lines, link)
+    }
+}
+
+/// Links of a wall line.
+const LINKS: usize = 11;
+/// Links of the house as a whole: sliding in both directions, and three of the posts.
+const OF_HOUSE: usize = 5;
+
+/// Every number of a pass in its place. A link that is not computed gives nothing.
+fn numbers<N: Number>(pass: &Pass<N>, mut each: impl FnMut(Option<N>)) {
+    let demands = &pass.demands;
+    each(Some(demands.sds.number()));
+    each(Some(demands.weights.total.number()));
+    for direction in &demands.directions {
+        each(Some(direction.coefficient.number()));
+        each(Some(direction.base_shear.number()));
+        each(direction.simplified.map(Quantity::number));
+        for force in direction.level_forces {
+            each(force.map(Quantity::number));
+        }
+    }
+    for shear in &demands.lines {
+        each(Some(shear.flexible.number()));
+        each(shear.rigid.map(Quantity::number));
+        each(Some(shear.envelope.number()));
+        each(Some(shear.factored.number()));
+    }
+    for link in pass.links.iter().flatten().chain(&pass.of_house) {
+        each(match &link.state {
+            State::Computed(computed) => Some(computed.ratio.number()),
+            State::NoCapacity(_) | State::NotApplicable(_) | State::NotDetermined(_) => None,
+        });
+    }
+}
+
+/// The numbers of a pass, and the links that are not determined in it.
+fn values(pass: &Pass<f64>) -> Vec<f64> {
+    let mut values = Vec::with_capacity(96);
+    numbers(pass, |number| {
+        // A link that is not there asks for nothing.
+        values.push(number.filter(|number| !number.is_nan()).unwrap_or(0.0));
+    });
+    values
+}
+
+/// What is known of one number from moving the unknowns one by one.
+#[derive(Clone, Copy)]
+struct Moved {
+    /// Unknowns that move it.
+    by: u64,
+    /// Those of them whose high end is its greater.
+    up: u64,
+    /// How far the one that moves it most does, and which.
+    widest: Option<(f64, UnknownId)>,
+}
+
+/// A case that some results share: the unknowns that any of them hangs on stand where it says.
+struct Corner {
+    by: u64,
+    case: Case,
+}
+
+/// Puts a case among the corners, with the first that it agrees with; gives its place.
+fn place(corners: &mut Vec<Corner>, by: u64, case: Case) -> usize {
+    let wanted = case.0 & by;
+    let agreeing = corners
+        .iter_mut()
+        .enumerate()
+        .find(|(_, corner)| (corner.case.0 ^ wanted) & corner.by & by == 0);
+    if let Some((place, corner)) = agreeing {
+        corner.by |= by;
+        corner.case.0 |= wanted;
+        return place;
+    }
+    corners.push(Corner {
+        by,
+        case: Case(wanted),
+    });
+    corners.len() - 1
+}
+
+/// How far apart two values are, as a share of the greater.
+fn apart(a: f64, b: f64) -> f64 {
+    if a.to_bits() == b.to_bits() {
+        return 0.0;
+    }
+    let greater = a.abs().max(b.abs());
+    if greater.is_infinite() { 2.0 } else { (a - b).abs() / greater }
+}
+
+/// The ends of every number of a house.
+struct Ends<'a> {
+    model: &'a Model<'a>,
+    places: Places,
+    moved: Vec<Moved>,
+    standings: Vec<Standing>,
+    /// Why a link is not determined in some case.
+    undetermined: Vec<Option<String>>,
+    active: u64,
+    /// For each number, the corner of its greater end and that of its lesser end.
+    corners: Vec<(usize, usize)>,
+    passes: Vec<(Case, Pass<f64>, Pass<f64>)>,
+}
+
+impl<'a> Ends<'a> {
+    fn of(model: &'a Model<'a>) -> Result<Self, Asce7Error> {
+        let places = Places {
+            lines: model.lines.len(),
+        };
+        let mut standings: Vec<Standing> = Vec::new();
+        let seen = Cell::new(0);
+        for high in [false, true] {
+            let case = if high { Case(seen.get()) } else { Case::LOW };
+            let pass: Pass<Tagged> = model.pass(Tagging(&seen), case, None)?;
+            let mut place = 0;
+            numbers(&pass, |number| {
+                let standing = number.map_or(Standing::Verified, |number| number.weakest);
+                match standings.get_mut(place) {
+                    Some(weakest) => *weakest = standing.max(*weakest),
+                    None => standings.push(standing),
+                }
+                place += 1;
+            });
+        }
+        let active = seen.get();
+        let mut undetermined = vec![None; places.of_house(OF_HOUSE) - places.links()];
+        let mut run = |case| -> Result<Vec<f64>, Asce7Error> {
+            let pass = model.pass(Bare, case, None)?;
+            for (link, why) in pass.links.iter().flatten().chain(&pass.of_house).zip(&mut undetermined) {
+                if let (State::NotDetermined(found), None) = (&link.state, &why) {
+                    *why = Some(found.clone().into_owned());
+                }
+            }
+            Ok(values(&pass))
+        };
+        let (lowest, highest) = (run(Case::LOW)?, run(Case(active))?);
+        let mut moved = vec![
+            Moved {
+                by: 0,
+                up: 0,
+                widest: None
+            };
+            lowest.len()
+        ];
+        for id in (0..64).map(UnknownId).filter(|id| Case(active).is_high(*id)) {
+            let raised = run(Case::LOW.with(id, true))?;
+            let lowered = run(Case(active).with(id, false))?;
+            let ends = lowest.iter().zip(&raised).zip(lowered.iter().zip(&highest));
+            for (moved, ((from, to), (low, high))) in moved.iter_mut().zip(ends) {
+                let steps = [(apart(*from, *to), to > from), (apart(*low, *high), high > low)];
+                let [(first, first_up), (second, second_up)] = steps;
+                let (step, is_up) = if first >= second { (first, first_up) } else { (second, second_up) };
+                if step > 0.0 {
+                    moved.by |= 1 << id.0;
+                    moved.up |= u64::from(is_up) << id.0;
+                    if moved.widest.is_none_or(|(widest, _)| step > widest) {
+                        moved.widest = Some((step, id));
+                    }
+                }
+            }
+        }
+        let mut shared: Vec<Corner> = Vec::new();
+        let corners = moved
+            .iter()
+            .map(|moved| {
+                let greater = place(&mut shared, moved.by, Case(moved.up));
+                (greater, place(&mut shared, moved.by, Case(!moved.up)))
+            })
+            .collect();
+        let passes = shared
+            .iter()
+            .map(|corner| {
+                let at = model.pass(Bare, corner.case, None)?;
+                Ok((corner.case, at, model.pass(Bare, corner.case, Some(SCALED))?))
+            })
+            .collect::<Result<_, Asce7Error>>()?;
+        Ok(Self {
+            model,
+            places,
+            moved,
+            standings,
+            undetermined,
+            active,
+            corners,
+            passes,
+        })
+    }
+
+    fn corner(&self, place: usize) -> (usize, usize) {
+        self.corners.get(place).copied().unwrap_or_default()
+    }
+
+    fn pass(&self, corner: usize) -> Option<&Pass<f64>> {
+        self.passes.get(corner).map(|(_, pass, _)| pass)
+    }
+
+    /// A quantity at both ends, read off the passes.
+    fn value(&self, place: usize, unit: Unit, lines: &Books, read: impl Fn(&Pass<f64>) -> Option<f64>) -> Option<Value> {
+        let (high, low) = self.corner(place);
+        let (high, low) = (read(self.pass(high)?)?, read(self.pass(low)?)?);
+        Some(Value {
+            range: Range { low, high },
+            unit,
+            line: lines.line(place),
+        })
+    }
+
+    /// One end of a link, with the shaking at which it reaches its capacity.
+    fn end(&self, corner: usize, of: &dyn Fn(&Pass<f64>) -> Option<&Link<f64>>) -> Option<End> {
+        let (_, pass, scaled) = self.passes.get(corner)?;
+        let computed = |pass| match &of(pass)?.state {
+            State::Computed(computed) => Some(computed),
+            _ => None,
+        };
+        let found = computed(pass)?;
+        let (demand, capacity) = (found.demand.number, found.capacity.number);
+        let ratio = found.ratio.value();
+        // The margin is linear in shaking, so that two cases tell where it is nothing.
+        let shaking = computed(scaled).and_then(|scaled| {
+            let (margin, other) = (capacity - demand, scaled.capacity.number - scaled.demand.number);
+            let slope = (margin - other) / (SCALED - 1.0);
+            (slope > 0.0).then(|| pass.demands.sds.value() * (1.0 + margin / slope).max(0.0))
+        });
+        Some(End {
+            demand,
+            capacity,
+            ratio: if ratio.is_nan() { 0.0 } else { ratio },
+            shaking,
+        })
+    }
+
+    fn link(&self, place: usize, books: &Books, of: &dyn Fn(&Pass<f64>) -> Option<&Link<f64>>) -> LinkScreen {
+        if let Some(Some(why)) = self.undetermined.get(place - self.places.links()) {
+            return LinkScreen::NotDetermined(why.clone());
+        }
+        let (high, low) = self.corner(place);
+        let state = self.pass(high).and_then(of).map(|link| &link.state);
+        let nothing = End {
+            demand: 0.0,
+            capacity: 0.0,
+            ratio: 0.0,
+            shaking: None,
+        };
+        match state {
+            Some(State::NoCapacity(why)) => LinkScreen::NoCapacity(why),
+            Some(State::NotApplicable(why)) => LinkScreen::NotApplicable(why),
+            Some(State::NotDetermined(why)) => LinkScreen::NotDetermined(why.clone().into_owned()),
+            Some(State::Computed(computed)) => LinkScreen::Computed(LinkResult {
+                best: self.end(low, of).unwrap_or(nothing),
+                worst: self.end(high, of).unwrap_or(nothing),
+                unit: computed.demand.unit,
+                governs: computed.governs,
+                may_hold_more: computed.may_hold_more,
+                widest: self
+                    .moved
+                    .get(place)
+                    .and_then(|moved| kind(moved.widest?.1)),
+                standing: self.standings.get(place).copied().unwrap_or(Standing::CommonPractice),
+                line: books.line(place),
+            }),
+            None => LinkScreen::NotDetermined("the case could not be computed".to_owned()),
+        }
+    }
+
+    fn screen(&self) -> Result<Screen, Asce7Error> {
+        let mut books = if self.model.options.derivations { self.books()? } else { Books::default() };
+        let derivations = std::mem::take(&mut books.books);
+        let value = |place, unit, read: &dyn Fn(&Pass<f64>) -> Option<f64>| self.value(place, unit, &books, read);
+        let missing = || Asce7Error::TooMany {
+            what: "wall lines",
+            found: self.places.lines,
+            most: self.places.lines,
+        };
+        let weight = value(Places::WEIGHT, Unit::Pound, &|pass| Some(pass.demands.weights.total.value()));
+        let shaking = value(Places::SHAKING, Unit::Gravity, &|pass| Some(pass.demands.sds.value()));
+        let directions = Direction::BOTH.map(|direction| self.direction(direction, &books));
+        let [Some(east_west), Some(north_south)] = directions else { return Err(missing()) };
+        let lines: Option<Vec<LineScreen>> = (0..self.places.lines).map(|line| self.line(line, &books)).collect();
+        let posts = (2..OF_HOUSE).filter_map(|link| self.of_house(link, &books)).collect();
+        let model = self.model;
+        Ok(Screen {
+            editions: model.standards.editions().map(Clone::clone).to_vec(),
+            method: model.options.method,
+            reduced: model.options.reduced,
+            shaking: match &model.shaking {
+                Ok(()) => shaking.ok_or_else(|| "not computed".to_owned()),
+                Err(why) => Err(why.clone()),
+            },
+            weights: self.weights(),
+            weight: weight.ok_or_else(missing)?,
+            directions: [east_west, north_south],
+            lines: lines.ok_or_else(missing)?,
+            posts,
+            unknowns: UnknownKind::ALL
+                .iter()
+                .filter(|kind| Case(self.active).is_high(kind.id()))
+                .copied()
+                .collect(),
+            granted: model.granted.clone(),
+            has_parts: model.plan.has_parts,
+            derivations,
+        })
+    }
+
+    fn of_house(&self, link: usize, books: &Books) -> Option<(LinkKind, LinkScreen)> {
+        let kind = self.pass(0)?.of_house.get(link)?.kind;
+        let place = self.places.of_house(link);
+        Some((kind, self.link(place, books, &move |pass| pass.of_house.get(link))))
+    }
+
+    /// The takeoff of weight, part by part, at the least and the greatest weight of the house.
+    fn weights(&self) -> Vec<WeightPart> {
+        let (high, low) = self.corner(Places::WEIGHT);
+        let (Some(high), Some(low)) = (self.pass(high), self.pass(low)) else { return Vec::new() };
+        let of_low = |what: &str, level| {
+            let same = low.demands.weights.lines.iter().find(|line| line.what == what && line.level == level);
+            same.map_or(0.0, |line| line.weight.value())
+        };
+        high.demands
+            .weights
+            .lines
+            .iter()
+            .map(|line| WeightPart {
+                what: line.what,
+                level: line.level,
+                weight: Value {
+                    range: Range {
+                        low: of_low(line.what, line.level),
+                        high: line.weight.value(),
+                    },
+                    unit: Unit::Pound,
+                    line: None,
+                },
+            })
+            .collect()
+    }
+
+    fn direction(&self, direction: Direction, books: &Books) -> Option<DirectionScreen> {
+        let index = direction as usize;
+        let of = |pass: &Pass<f64>| pass.demands.directions.get(index).copied();
+        let place = |number| Places::direction(index, number);
+        Some(DirectionScreen {
+            direction,
+            coefficient: self.value(place(0), Unit::Plain, books, |pass| Some(of(pass)?.coefficient.value()))?,
+            base_shear: self.value(place(1), Unit::Pound, books, |pass| Some(of(pass)?.base_shear.value()))?,
+            simplified: self.value(place(2), Unit::Pound, books, |pass| Some(of(pass)?.simplified?.value())),
+            levels: (0..MOST_LEVELS)
+                .filter_map(|level| {
+                    let force = self.value(place(3 + level), Unit::Pound, books, |pass| {
+                        Some((*of(pass)?.level_forces.get(level)?)?.value())
+                    });
+                    Some(LevelForce { level, force: force? })
+                })
+                .collect(),
+            sliding: self.of_house(index, books)?.1,
+        })
+    }
+
+    fn line(&self, line: usize, books: &Books) -> Option<LineScreen> {
+        let of = |pass: &Pass<f64>| pass.demands.lines.get(line).copied();
+        let place = |number| Places::shear(line, number);
+        let shear = Shear {
+            flexible: self.value(place(0), Unit::Pound, books, |pass| Some(of(pass)?.flexible.value()))?,
+            rigid: self.value(place(1), Unit::Pound, books, |pass| Some(of(pass)?.rigid?.value())),
+            envelope: self.value(place(2), Unit::Pound, books, |pass| Some(of(pass)?.envelope.value()))?,
+            factored: self.value(place(3), Unit::Pound, books, |pass| Some(of(pass)?.factored.value()))?,
+        };
+        let model = self.model.lines.get(line)?;
+        let links: Vec<_> = (0..LINKS)
+            .filter_map(|link| {
+                let kind = self.pass(0)?.links.get(line)?.get(link)?.kind;
+                let place = self.places.link(line, link);
+                Some((kind, self.link(place, books, &move |pass| pass.links.get(line)?.get(link))))
+            })
+            .collect();
+        let mut weakest: Option<(LinkKind, f64)> = None;
+        for (kind, link) in &links {
+            if let Some(worst) = link.worst()
+                && weakest.is_none_or(|(_, ratio)| worst > ratio)
+            {
+                weakest = Some((*kind, worst));
+            }
+        }
+        Some(LineScreen {
+            name: model.name.clone(),
+            wall: model.placed.wall,
+            direction: model.placed.direction,
+            drag: model.placed.drag,
+            shear,
+            path: path(&links, self.model.shaking.is_ok()),
+            weakest: weakest.map(|(kind, _)| kind),
+            links,
+        })
+    }
+
+    /// The derivations of the greater ends: one book for each case that is one.
+    fn books(&self) -> Result<Books, Asce7Error> {
+        let mut books = Books {
+            books: Vec::new(),
+            lines: vec![None; self.corners.len()],
+        };
+        for (corner, (case, _, _)) in self.passes.iter().enumerate() {
+            if self.corners.iter().all(|(high, _)| *high != corner) {
+                continue;
+            }
+            let arena = Arena::new();
+            let pass: Pass<Traced<'_>> = self.model.pass(Tracing(&arena), *case, None)?;
+            let mut reader = Reader::default();
+            let mut place = 0;
+            let book = books.books.len();
+            numbers(&pass, |number| {
+                if let (Some(number), true) = (number, self.corner(place).0 == corner)
+                    && let Some(line) = books.lines.get_mut(place)
+                {
+                    *line = Some((book, reader.line(number.node)));
+                }
+                place += 1;
+            });
+            books.books.push(reader.finish());
+        }
+        Ok(books)
+    }
+}
+
+/// Derivations, and the line of each number.
+#[derive(Default)]
+struct Books {
+    books: Vec<Derivation>,
+    lines: Vec<Option<(usize, usize)>>,
+}
+
+impl Books {
+    fn line(&self, place: usize) -> Option<(usize, usize)> {
+        self.lines.get(place).copied().flatten()
+    }
+}
+
+fn kind(id: UnknownId) -> Option<UnknownKind> {
+    UnknownKind::ALL.get(usize::from(id.0)).copied()
+}
+
+/// How a load path stands by its links.
+fn path(links: &[(LinkKind, LinkScreen)], is_shaking_known: bool) -> Path {
+    let has_none = links.iter().any(|(_, link)| matches!(link, LinkScreen::NoCapacity(_)));
+    if has_none {
+        return Path::Short;
+    }
+    if !is_shaking_known {
+        return Path::NotDetermined;
+    }
+    let computed = || {
+        links.iter().filter_map(|(_, link)| match link {
+            LinkScreen::Computed(link) => Some(link),
+            _ => None,
+        })
+    };
+    if computed().any(|link| link.best.ratio > 1.0 && !link.may_hold_more) {
+        Path::Short
+    } else if computed().any(|link| link.worst.ratio > 1.0) {
+        Path::MayBeShort
+    } else if links.iter().any(|(_, link)| matches!(link, LinkScreen::NotDetermined(_))) {
+        Path::NotDetermined
+    } else {
+        Path::Reaches
+    }
+}

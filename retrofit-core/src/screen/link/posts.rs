@@ -1,0 +1,144 @@
+//! Interior posts and their pads, under the weight they carry.
+
+use typenum::{N2, P1, P2, Z0};
+
+use super::{At, Computed, Ledger, Link, LinkKind, State};
+use crate::house::House;
+use crate::provisions::Standing;
+use crate::screen::asce7::Combination;
+use crate::screen::input::{Input, Pick, UnknownKind, What};
+use crate::screen::nds::{Duration, LumberGrade, Pieces, Post, Wood};
+use crate::screen::standard::Equation;
+use crate::screen::unit::{INCH, SQUARE_FOOT, Unit};
+
+/// A post of which size, height and load are on record.
+#[derive(Clone, Debug)]
+pub(in crate::screen) struct PostModel {
+    width: Option<Input<Z0, P1>>,
+    height: Option<Input<Z0, P1>>,
+    pad: Option<Input<Z0, P1>>,
+    area: Input<Z0, P2>,
+    wood: Pick<Wood>,
+    bearing: Input<P1, N2>,
+}
+
+impl PostModel {
+    /// The posts of a house of which the carried area is on record; the others are not computed.
+    pub(in crate::screen) fn of(house: &House, bearing: &Input<P1, N2>, wood: Pick<Wood>) -> Vec<Self> {
+        let posts = house.posts.listed().iter().enumerate();
+        posts
+            .filter_map(|(item, post)| {
+                let at = |field: &str| format!("posts[{item}].{field}");
+                let size = |symbol, words| What {
+                    symbol,
+                    words,
+                    unit: INCH,
+                    kind: UnknownKind::Posts,
+                };
+                let area = What {
+                    symbol: "A_post",
+                    words: "floor area that the post carries",
+                    unit: SQUARE_FOOT,
+                    kind: UnknownKind::Posts,
+                };
+                Some(Self {
+                    width: size("d", "least side of the post").known(&post.width, || at("width")),
+                    height: size("l", "height of the post").known(&post.height, || at("height")),
+                    pad: size("B", "least side of the pad").known(&post.pad_width, || at("pad_width")),
+                    area: area.known(&post.carried_area, || at("carried_area"))?,
+                    wood,
+                    bearing: bearing.clone(),
+                })
+            })
+            .collect()
+    }
+}
+
+const LOAD: Equation = Equation {
+    symbol: "P",
+    words: "weight that the post carries, the vertical effect of the earthquake with it",
+    unit: Unit::Pound,
+    section: "2.4.5",
+    standing: Standing::Memory,
+};
+const LEFT: Equation = Equation {
+    symbol: "c_D",
+    words: "share of the weight that is left on the post when the ground drops",
+    unit: Unit::Plain,
+    section: "2.4.5",
+    standing: Standing::Memory,
+};
+
+/// The links of the posts, worst post first. `at` may be at any wall line: posts stand apart from them.
+pub(in crate::screen) fn posts<G: Ledger>(
+    at: &At<'_, G>,
+    models: &[PostModel],
+    has_posts: bool,
+) -> [Link<G::Number>; 3] {
+    let missing = || {
+        if has_posts {
+            State::NotDetermined("size, height and carried area of the posts are not on record".into())
+        } else {
+            State::NotApplicable("no post is on record")
+        }
+    };
+    let (mut column, mut pad) = (missing(), missing());
+    let gravity = at.by.asce7.coefficients(at.method, Combination::Gravity, at.demands.sds);
+    let lift = at.by.asce7.coefficients(at.method, Combination::Uplift, at.demands.sds);
+    let uplift = match lift {
+        Ok(lift) => {
+            let left = lift.dead.by(&LEFT, &at.by.asce7.edition);
+            if left.value() > 0.0 {
+                State::NotApplicable("weight stays on the posts, so that nothing lifts them")
+            } else {
+                State::NotDetermined("the vertical effect outweighs the load of the posts".into())
+            }
+        }
+        Err(error) => State::NotDetermined(error.to_string().into()),
+    };
+    if let Ok(gravity) = gravity {
+        for model in models {
+            let area = model.area.get(at.ledger, at.case);
+            let unit = at.demands.weights.first_floor_loaded;
+            let load = (gravity.dead * (unit * area)).by(&LOAD, &at.by.asce7.edition);
+            if let (Some(width), Some(height)) = (&model.width, &model.height) {
+                let width = width.get(at.ledger, at.case);
+                let post = Post {
+                    wood: model.wood.get(at.ledger, at.case),
+                    grade: LumberGrade::No2,
+                    depth: width,
+                    width,
+                    effective_length: height.get(at.ledger, at.case),
+                    pieces: Pieces::Solid,
+                };
+                let state = match at.by.nds.post(at.ledger, &post, at.method, Duration::Dead) {
+                    Ok(capacity) => State::Computed(Computed {
+                        ..at.computed((load, capacity), Unit::Pound, "the post in compression")
+                    }),
+                    Err(error) => State::NotDetermined(error.to_string().into()),
+                };
+                column = worse(column, state);
+            }
+            if let Some(side) = &model.pad {
+                let side = side.get(at.ledger, at.case);
+                let bearing = model.bearing.get(at.ledger, at.case);
+                let capacity = bearing * (side * side);
+                let state = State::Computed(Computed {
+                    ..at.computed((at.to_allowable(load), capacity), Unit::Pound, "the presumptive pressure of the soil")
+                });
+                pad = worse(pad, state);
+            }
+        }
+    }
+    [(LinkKind::Posts, column), (LinkKind::Pads, pad), (LinkKind::PostUplift, uplift)]
+        .map(|(kind, state)| Link { kind, state })
+}
+
+/// The worse of two.
+fn worse<N: crate::screen::number::Number>(a: State<N>, b: State<N>) -> State<N> {
+    match (&a, &b) {
+        (State::Computed(one), State::Computed(other)) if one.ratio.value() >= other.ratio.value() => a,
+        (State::Computed(_), State::NotDetermined(_)) => a,
+        _ => b,
+    }
+}

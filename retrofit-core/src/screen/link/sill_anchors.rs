@@ -1,0 +1,73 @@
+//! Sill anchors along the sill, by the yielding of bolt and wood, or by what a maker declares.
+
+use super::{At, Computed, Ledger, State};
+use crate::provisions::Standing;
+use crate::screen::line::{GroupKind, Part};
+use crate::screen::nds::{Concrete, Duration, SillAnchor};
+use crate::screen::quantity::Force;
+use crate::screen::standard::Equation;
+use crate::screen::unit::Unit;
+
+const CAPACITY: Equation = Equation {
+    symbol: "C_anchors",
+    words: "what the anchors carry along the sill",
+    unit: Unit::Pound,
+    section: "11.3, 12.3",
+    standing: Standing::Memory,
+};
+
+pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
+    let anchors = match &at.line.anchors {
+        Part::There(anchors) => anchors,
+        Part::Nothing => return State::NoCapacity("no anchor holds the sill: only its weight does"),
+        Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
+    };
+    if let Part::NotDetermined(why) = &at.line.foundation {
+        return State::NotDetermined(why.clone());
+    }
+    let nds = &at.by.nds;
+    let sill = &at.line.sill;
+    let mut sum: Option<Force<_>> = None;
+    let mut governs = "";
+    for group in &anchors.groups {
+        let each = match &group.kind {
+            GroupKind::Declared(declared) => {
+                governs = "what the maker declares";
+                declared.get(at.ledger, at.case)
+            }
+            GroupKind::Dowel {
+                diameter, embedment, ..
+            } => {
+                let anchor = SillAnchor {
+                    diameter: diameter.get(at.ledger, at.case),
+                    sill_thickness: sill.thickness.get(at.ledger, at.case),
+                    embedment: embedment.get(at.ledger, at.case),
+                    specific_gravity: sill.gravity.get(at.ledger, at.case),
+                    concrete: Concrete::JudgedSound,
+                    angle_degrees: 0.0,
+                };
+                match nds.sill_anchor(at.ledger, &anchor) {
+                    Ok(lateral) => {
+                        governs = lateral.mode.words();
+                        nds.adjusted(at.ledger, lateral.z, at.method, Duration::Earthquake)
+                    }
+                    Err(error) => return State::NotDetermined(error.to_string().into()),
+                }
+            }
+        };
+        let all = group.count.get(at.ledger, at.case) * group.works.get(at.ledger, at.case) * each;
+        sum = Some(sum.map_or(all, |sum| sum + all));
+    }
+    let Some(sum) = sum else {
+        return if anchors.may_hold_more {
+            State::NotDetermined("no anchor was seen that can be computed, and some may be there".into())
+        } else {
+            State::NoCapacity("no anchor holds the sill: only its weight does")
+        };
+    };
+    let capacity = (sum * sill.works.get(at.ledger, at.case)).by_for(&CAPACITY, &nds.edition, || at.subject());
+    State::Computed(Computed {
+        may_hold_more: anchors.may_hold_more,
+        ..at.computed((at.shear.factored, capacity), Unit::Pound, governs)
+    })
+}
