@@ -13,7 +13,8 @@
 mod external;
 
 use external::{Outcome, Row, every_row, table};
-use retrofit_core::screen::{Asce7, Asce7Error, Bare, PLAIN, Ratio, SiteClass};
+use retrofit_core::house::SiteClass;
+use retrofit_core::screen::{Asce7, Asce7Error, Bare, PLAIN, Ratio};
 
 fn compute(row: &Row) -> Outcome {
     let asce7 = Asce7::parse(&table(row.text("edition"))).unwrap();

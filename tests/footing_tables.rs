@@ -9,7 +9,8 @@
 mod external;
 
 use external::{Outcome, Row, every_row, table};
-use retrofit_core::screen::{Bare, INCH, PCF, PLF, POUND, PSF, SQUARE_FOOT, SQUARE_INCH, Soil, SoilClass};
+use retrofit_core::house::SoilClass;
+use retrofit_core::screen::{Bare, INCH, PCF, PLF, POUND, PSF, SQUARE_FOOT, SQUARE_INCH, Soil};
 
 fn compute(row: &Row) -> Outcome {
     let soil = Soil::parse(&table("ibc-soil-2012")).unwrap();

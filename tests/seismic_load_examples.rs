@@ -13,9 +13,10 @@
 mod external;
 
 use external::{Outcome, Row, every_row, table};
+use retrofit_core::house::SiteClass;
 use retrofit_core::screen::{
     Asce7, Bare, Combination, Demand, FOOT, Finishes, Force, KIP, LateralSystem, Level, Method, PLAIN, PLF,
-    POUND, Ratio, SiteClass,
+    POUND, Ratio,
 };
 
 fn period(asce7: &Asce7, row: &Row) -> Ratio<f64> {

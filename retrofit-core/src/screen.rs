@@ -15,7 +15,7 @@ mod unit;
 
 pub use asce7::{
     Asce7, Asce7Error, Coefficients, Combination, Demand, DesignCategory, Finishes, Ground, LateralSystem,
-    Level, MOST_LEVELS, Redundancy, SiteClass, SystemFactors,
+    Level, MOST_LEVELS, Redundancy, SystemFactors,
 };
 pub use derivation::{Content, Derivation, Expression, Line};
 pub use method::Method;
@@ -28,6 +28,6 @@ pub use range::OutOfRange;
 pub use sdpws::{
     Boundary, Covering, Family, PanelGrade, Panelling, Sdpws, ShearWallError, Sill, UnitShear, Wall,
 };
-pub use soil::{EccentricLoad, Soil, SoilClass, SoilError};
+pub use soil::{EccentricLoad, Soil, SoilError};
 pub use standard::{Cell, Edition, Equation, Figure, StandardName, StandardTable};
 pub use unit::*;

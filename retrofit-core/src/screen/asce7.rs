@@ -12,28 +12,9 @@ use super::range::{OutOfRange, not_negative, positive};
 use super::standard::{Edition, Equation, Figure, StandardTable};
 use super::unit::{FOOT, POUND, Unit};
 use crate::choice::{Choice, choices};
+use crate::house::SiteClass;
 use crate::provisions::Standing;
 use crate::table::TableError;
-
-choices! {
-    /// Site class: how the ground passes shaking on.
-    pub enum SiteClass: "site class" {
-        /// Hard rock.
-        A = "A", "site class A";
-        /// Rock.
-        B = "B", "site class B";
-        /// Very dense soil and soft rock.
-        C = "C", "site class C";
-        /// Stiff soil.
-        D = "D", "site class D";
-        /// Taken because nothing is known of the soil.
-        Default = "default", "the default site class";
-        /// Soft clay.
-        E = "E", "site class E";
-        /// Ground that may fail.
-        F = "F", "site class F";
-    }
-}
 
 choices! {
     /// What resists the earthquake (table 12.2-1, bearing walls of light frame).
@@ -487,7 +468,8 @@ impl Asce7 {
     /// `F_a` of a site: by table 11.4-1, on a straight line between its columns.
     ///
     /// ```
-    /// use retrofit_core::screen::{Asce7, Bare, PLAIN, SiteClass, StandardTable};
+    /// use retrofit_core::house::SiteClass;
+    /// use retrofit_core::screen::{Asce7, Bare, PLAIN, StandardTable};
     /// let asce7 = Asce7::parse(&StandardTable::shipped("asce7-10").unwrap()).unwrap();
     /// // A report of the U.S. Geological Survey prints 1.112.
     /// let fa = asce7.fa(Bare, SiteClass::D, PLAIN.of(0.970)).unwrap();
@@ -573,7 +555,8 @@ impl Asce7 {
     /// `S_DS` of a site: two thirds of `S_MS`, which is `F_a` times the mapped `S_S`.
     ///
     /// ```
-    /// use retrofit_core::screen::{Asce7, Bare, PLAIN, SiteClass, StandardTable};
+    /// use retrofit_core::house::SiteClass;
+    /// use retrofit_core::screen::{Asce7, Bare, PLAIN, StandardTable};
     /// let asce7 = Asce7::parse(&StandardTable::shipped("asce7-16").unwrap()).unwrap();
     /// // Where nothing is known of the soil, F_a is not below 1.2.
     /// let sds = asce7.sds(Bare, SiteClass::Default, PLAIN.of(1.5)).unwrap();

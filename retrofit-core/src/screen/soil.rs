@@ -9,25 +9,10 @@ use super::quantity::{Density, Distance, Force, LineLoad, Ratio, Stress, Surface
 use super::range::{OutOfRange, not_negative, positive};
 use super::standard::{Edition, Equation, Figure, StandardTable};
 use super::unit::Unit;
-use crate::choice::{Choice, choices};
+use crate::choice::Choice;
+use crate::house::SoilClass;
 use crate::provisions::Standing;
 use crate::table::TableError;
-
-choices! {
-    /// The soil under footings, as building codes class it for presumptive bearing.
-    pub enum SoilClass: "soil" {
-        /// Crystalline bedrock.
-        Bedrock = "bedrock", "crystalline bedrock";
-        /// Sedimentary and foliated rock.
-        Sedimentary = "sedimentary", "sedimentary or foliated rock";
-        /// Sandy gravel and gravel.
-        Gravel = "gravel", "sandy gravel or gravel";
-        /// Sand, silty sand, clayey sand, silty gravel and clayey gravel.
-        Sand = "sand", "sand, silty or clayey sand or gravel";
-        /// Clay, sandy clay, silty clay, clayey silt, silt and sandy silt.
-        Clay = "clay", "clay or silt";
-    }
-}
 
 /// The row of the table for soil that nothing is known of.
 const UNKNOWN: &str = "unknown";
@@ -208,7 +193,8 @@ impl Soil {
     /// Allowable bearing pressure (table 1806.2); of a range, the low end.
     ///
     /// ```
-    /// use retrofit_core::screen::{Bare, PSF, Soil, SoilClass, StandardTable};
+    /// use retrofit_core::house::SoilClass;
+    /// use retrofit_core::screen::{Bare, PSF, Soil, StandardTable};
     /// let soil = Soil::parse(&StandardTable::shipped("ibc-soil-2012").unwrap()).unwrap();
     /// assert!((soil.bearing(Bare, Some(SoilClass::Sand)).to(PSF) - 2000.0).abs() < 1e-9);
     /// assert!((soil.bearing(Bare, None).to(PSF) - 1500.0).abs() < 1e-9);
