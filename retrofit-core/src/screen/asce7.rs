@@ -914,3 +914,110 @@ fn check_count(what: &'static str, found: usize, most: usize) -> Result<(), Asce
         Err(Asce7Error::TooMany { what, found, most })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use typed_arena::Arena;
+
+    use super::*;
+    use crate::screen::{Bare, Content, Derivation, Given, Line, Origin, Tagging, Tracing};
+
+    fn edition() -> Asce7 {
+        Asce7::parse(&StandardTable::shipped("asce7-16").unwrap()).unwrap()
+    }
+
+    fn chosen<G: Ledger>(ledger: G, symbol: &str, value: f64) -> Ratio<G::Number> {
+        Ratio::new(ledger.given(value, Standing::Verified, None, || Given {
+            symbol: symbol.to_owned(),
+            words: String::new(),
+            unit: Unit::Plain,
+            origin: Origin::Setting {
+                document: "a test".to_owned(),
+                section: String::new(),
+                standing: Standing::Verified,
+            },
+        }))
+    }
+
+    fn shear<G: Ledger>(ledger: G, asce7: &Asce7) -> Force<G::Number> {
+        let demand = Demand {
+            sds: asce7
+                .sds(ledger, SiteClass::Default, chosen(ledger, "S_S", 1.1))
+                .unwrap(),
+            sd1: Some(
+                asce7
+                    .sd1(ledger, SiteClass::C, chosen(ledger, "S_1", 0.5))
+                    .unwrap(),
+            ),
+            s1: Some(chosen(ledger, "S_1", 0.5)),
+            r: asce7.system(ledger, LateralSystem::WoodPanels).unwrap().r,
+            ie: asce7.importance(ledger),
+            period: asce7
+                .period(ledger, chosen(ledger, "h_n", 25.0).of(FOOT))
+                .unwrap(),
+            long_period: None,
+        };
+        let coefficient = asce7.response_coefficient(&demand).unwrap();
+        let weight = chosen(ledger, "W", 42_000.0).of(POUND);
+        let reduction = chosen(ledger, "reduction", 0.75);
+        asce7.base_shear(coefficient, weight, Some(reduction)).unwrap()
+    }
+
+    /// With every kind of number the same value comes out, and its derivation computes to it.
+    #[test]
+    fn the_derivation_is_the_calculation() {
+        let asce7 = edition();
+        let bare = shear(Bare, &asce7).value();
+        assert!((bare - 0.75 * 42_000.0 * (2.0 / 3.0 * 1.2 * 1.1) / 6.5).abs() < 1e-6);
+        assert!((shear(Tagging, &asce7).value() - bare).abs() < 1e-9);
+        let arena = Arena::new();
+        let derivation = Derivation::of(shear(Tracing(&arena), &asce7));
+        assert!((derivation.value().unwrap() - bare).abs() < 1e-9);
+        for line in &derivation.lines {
+            if let Content::Step(step, expression) = &line.content {
+                let again = expression.evaluate(&derivation.lines);
+                assert!(
+                    (again - line.value).abs() <= 1e-12 * line.value,
+                    "{}",
+                    step.symbol
+                );
+                assert!(!step.section.is_empty(), "{}", step.symbol);
+                assert_eq!(step.document, "ASCE 7-16");
+            }
+        }
+        let symbols: Vec<&str> = derivation.lines.iter().map(Line::symbol).collect();
+        for symbol in [
+            "F_a",
+            "S_MS",
+            "S_DS",
+            "F_v",
+            "S_D1",
+            "T_a",
+            "R/I_e",
+            "C_s,plateau",
+            "C_s",
+            "V",
+        ] {
+            assert!(symbols.contains(&symbol), "no {symbol} in {symbols:?}");
+        }
+    }
+
+    #[test]
+    fn the_derivation_says_when_the_limit_is_not_taken() {
+        let asce7 = edition();
+        let arena = Arena::new();
+        let ledger = Tracing(&arena);
+        let demand = Demand {
+            sds: chosen(ledger, "S_DS", 1.0),
+            sd1: None,
+            s1: None,
+            r: asce7.system(ledger, LateralSystem::WoodPanels).unwrap().r,
+            ie: asce7.importance(ledger),
+            period: chosen(ledger, "T", 0.2),
+            long_period: None,
+        };
+        let derivation = Derivation::of(asce7.response_coefficient(&demand).unwrap());
+        let last = derivation.lines.last().unwrap();
+        assert!(last.words().contains("not taken"), "{}", last.words());
+    }
+}
