@@ -1,0 +1,65 @@
+"""Answers questions, one on each line of standard input, with what general reference libraries compute.
+
+    coefficient R Ie SDS SD1 S1 T TL   -> C_s, by asce7-16
+    period height                      -> T_a in seconds, by asce7-16
+    share level T weights heights      -> C_vx of a level, by asce7-16; weights and heights are lists, comma between
+    unit "us sign" "si sign"           -> how many SI units one U.S. unit is, by pint
+"""
+
+import shlex
+import sys
+
+import pint
+from asce7_16 import seismic
+
+UNITS = pint.UnitRegistry()
+
+# How pint spells what engineers write; a sign that is not here is spelled alike.
+SPELLING = {
+    "s": "second",
+    "lb": "force_pound",
+    "kip": "kip",
+    "in": "inch",
+    "ft": "foot",
+    "sq in": "inch**2",
+    "sq ft": "foot**2",
+    "cu in": "inch**3",
+    "psi": "force_pound / inch**2",
+    "psf": "force_pound / foot**2",
+    "plf": "force_pound / foot",
+    "kip/in": "kip / inch",
+    "pcf": "force_pound / foot**3",
+    "lb-ft": "force_pound * foot",
+    "lb-in": "force_pound * inch",
+    "sq mm": "millimeter**2",
+    "sq m": "meter**2",
+    "cu mm": "millimeter**3",
+    "kN/m": "kilonewton / meter",
+    "kN/mm": "kilonewton / millimeter",
+    "kN/cu m": "kilonewton / meter**3",
+    "kN-m": "kilonewton * meter",
+}
+
+
+def numbers(text):
+    return [float(number) for number in text.split(",")]
+
+
+def answer(question):
+    kind, *given = shlex.split(question)
+    if kind == "coefficient":
+        return seismic.seismic_response_coeff(*map(float, given))
+    if kind == "period":
+        return seismic.approximate_period(float(given[0]), 0.02, 0.75)
+    if kind == "share":
+        level, period, weights, heights = given
+        shares = seismic.vertical_force_dist(numbers(weights), numbers(heights), float(period))
+        return shares[int(level)]
+    if kind == "unit":
+        us, si = (UNITS(SPELLING.get(sign, sign)) for sign in given)
+        return (1 * us).to(si.units).magnitude / si.magnitude
+    raise ValueError(f"no such question: {question}")
+
+
+for line in sys.stdin:
+    print(repr(float(answer(line))))
