@@ -1,11 +1,15 @@
 //! What an earthquake asks of a house's load path, and what the path can give.
+
 mod derivation;
+mod method;
+pub mod nds;
 mod number;
 mod quantity;
 mod standard;
 mod unit;
 
 pub use derivation::{Content, Derivation, Expression, Line};
+pub use method::Method;
 pub use number::{
     Bare, Binary, Given, Ledger, Number, Origin, Step, Tagged, Tagging, Traced, Tracing, Unary, UnknownId,
 };
