@@ -11,23 +11,24 @@
 //!    [`Nds::damp_in_service`]), which multiply Z;
 //! 3. the factors of method and duration ([`Nds::adjusted`]).
 //!
-//! Angles are in degrees between load and grain: 0 along the grain, 90 across it. The wood of a connection enters
-//! by its specific gravity alone.
+//! Angles are in degrees between load and grain: 0 along the grain, 90 across it. The wood of a connection
+//! enters by its specific gravity alone.
 //!
-//! Not held: timbers of 5 in and more but Douglas fir, lag screws, wood screws, gaps between members, threads that
-//! bear on the wood, and concrete too weak for the published bearing strength.
+//! Not held: timbers of 5 in and more but Douglas fir, lag screws, wood screws, gaps between members, threads
+//! that bear on the wood, and concrete too weak for the published bearing strength.
 
 use thiserror::Error;
 use typenum::{N1, N2, P1, Z0};
 
+use super::equation::equations;
 use super::method::Method;
 use super::number::{Ledger, Number};
 use super::quantity::{Distance, Force, LineLoad, Quantity, Ratio, Stress};
-use super::standard::{Edition, Equation, Figure, StandardTable};
-use super::unit::{INCH, PLAIN, PSI, Unit};
+use super::range::{OutOfRange, positive};
+use super::standard::{Edition, Figure, StandardTable};
+use super::unit::{INCH, PLAIN, PSI};
 use crate::choice::{Choice, choices};
 use crate::house::{Nail, SillSpecies};
-use crate::provisions::Standing;
 use crate::table::TableError;
 
 type Plain = Figure<Z0, Z0>;
@@ -166,9 +167,9 @@ pub struct Modes<N: Number> {
     pub is: Force<N>,
     /// Mode II.
     pub ii: Force<N>,
-    /// Mode IIIm.
+    /// Mode `IIIm`.
     pub iiim: Force<N>,
-    /// Mode IIIs.
+    /// Mode `IIIs`.
     pub iiis: Force<N>,
     /// Mode IV.
     pub iv: Force<N>,
@@ -354,14 +355,9 @@ pub enum LumberGrade {
 /// What the specification gives no number for.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum NdsError {
-    /// A dimension or strength that is no positive number.
-    #[error("found {what} of {found}; expected a number over zero")]
-    NotPositive {
-        /// What it is.
-        what: &'static str,
-        /// What was found, in pounds and inches.
-        found: f64,
-    },
+    /// A dimension or strength that is no number over zero.
+    #[error(transparent)]
+    Input(#[from] OutOfRange),
     /// An angle outside 0 to 90 degrees.
     #[error("found an angle of {found} degrees between load and grain; expected 0 to 90")]
     Angle {
@@ -370,7 +366,7 @@ pub enum NdsError {
     },
     /// A value outside what the equations were made for.
     #[error("found {what} of {found}{unit}; the specification goes from {least} to {most}")]
-    OutOfRange {
+    Outside {
         /// What it is.
         what: &'static str,
         /// What was found, in the unit.
@@ -432,17 +428,8 @@ pub enum NdsError {
 /// ```
 /// use retrofit_core::house::SillSpecies;
 /// use retrofit_core::screen::nds::{Concrete, Nds, SillAnchor, YieldMode};
-/// use retrofit_core::screen::{Bare, INCH, POUND, PSI};
-/// # use retrofit_core::provisions::TableFile;
-/// # use retrofit_core::screen::StandardTable;
-/// # let file = |name: &str, text: &str| TableFile { path: name.into(), name: name.into(), text: text.into() };
-/// # let files = [
-/// #     file("edition.json", include_str!("../../../tables/standards/nds-2018/edition.json")),
-/// #     file("figures.csv", include_str!("../../../tables/standards/nds-2018/figures.csv")),
-/// #     file("sources.csv", include_str!("../../../tables/standards/nds-2018/sources.csv")),
-/// # ];
-/// # let table = StandardTable::read("nds-2018", &files).unwrap();
-/// let nds = Nds::parse(&table).unwrap();
+/// use retrofit_core::screen::{Bare, INCH, POUND, PSI, StandardTable};
+/// let nds = Nds::parse(&StandardTable::shipped("nds-2018").unwrap()).unwrap();
 ///
 /// // A 1/2 in bolt in a 2x4 sill of Douglas fir, loaded along the sill.
 /// let anchor = SillAnchor {
@@ -543,7 +530,8 @@ enum ShortNails {
 }
 
 impl Nds {
-    /// Makes an edition of its tables; a row that is missing, of the wrong kind or never asked for is an error.
+    /// Makes an edition of its tables; a row that is missing, of the wrong kind or never asked for is an
+    /// error.
     pub fn parse(table: &StandardTable) -> Result<Self, Vec<TableError>> {
         let nds = Self::read(table).map_err(|fault| vec![fault])?;
         match table.unread() {
@@ -651,8 +639,8 @@ impl Nds {
 
     /// Dowel bearing strength of wood, Fe, psi: Table 12.3.3 and, at an angle to the grain, 12.3.4.
     ///
-    /// The table gives Fe to the nearest 50 psi and the published connection values follow from it so rounded;
-    /// they are reproduced cell by cell only by rounding here too.
+    /// The table gives Fe to the nearest 50 psi and the published connection values follow from it so
+    /// rounded; they are reproduced cell by cell only by rounding here too.
     pub fn wood_bearing<N: Number>(
         &self,
         gravity: Ratio<N>,
@@ -661,7 +649,7 @@ impl Nds {
     ) -> Result<Stress<N>, NdsError> {
         let edition = &self.edition;
         in_range("a specific gravity", gravity, "", &self.gravity_range)?;
-        positive("a diameter", diameter)?;
+        positive(diameter, "a diameter")?;
         let angle = angle(angle_degrees)?;
         if is_small(diameter) {
             let exact = (16600.0 * gravity.powf(1.84)).of(PSI);
@@ -683,8 +671,8 @@ impl Nds {
         Ok((along * across / (sine * sine * along + cosine * cosine * across)).by(&HANKINSON, edition))
     }
 
-    /// The strengths of the six yield modes, lb: Table 12.3.1A, Eqs. 12.3-1 to 12.3-6, with the reduction terms of
-    /// Table 12.3.1B.
+    /// The strengths of the six yield modes, lb: Table 12.3.1A, Eqs. 12.3-1 to 12.3-6, with the reduction
+    /// terms of Table 12.3.1B.
     pub fn yield_modes<G: Ledger>(
         &self,
         ledger: G,
@@ -704,12 +692,12 @@ impl Nds {
             },
             ..
         } = *joint;
-        positive("a diameter", d)?;
-        positive("a bending yield strength", fyb)?;
-        positive("a bearing length in the main member", lm)?;
-        positive("a bearing length in the side member", ls)?;
-        positive("a bearing strength of the main member", fem)?;
-        positive("a bearing strength of the side member", fes)?;
+        positive(d, "a diameter")?;
+        positive(fyb, "a bending yield strength")?;
+        positive(lm, "a bearing length in the main member")?;
+        positive(ls, "a bearing length in the side member")?;
+        positive(fem, "a bearing strength of the main member")?;
+        positive(fes, "a bearing strength of the side member")?;
         let (one, two, rest) = self.reduction(ledger, joint)?;
 
         let re = (fem / fes).by(&RE, edition);
@@ -783,7 +771,7 @@ impl Nds {
                 &self.judged_sound_bearing
             }
             Concrete::Strength(strength) => {
-                positive("a concrete strength", strength)?;
+                positive(strength, "a concrete strength")?;
                 let (found, least) = (strength.to(PSI), self.concrete_least.to(PSI));
                 if found < least {
                     return Err(NdsError::WeakConcrete { found, least });
@@ -794,7 +782,9 @@ impl Nds {
         in_range("a bolt diameter", anchor.diameter, " in", &self.bolt_diameters)?;
         let joint = Joint {
             diameter: anchor.diameter,
-            bending_yield: self.bolt_yield.given(ledger, "F_yb", "bending yield strength of the bolt"),
+            bending_yield: self
+                .bolt_yield
+                .given(ledger, "F_yb", "bending yield strength of the bolt"),
             main: Bearing {
                 length: anchor.embedment,
                 strength: concrete.given(ledger, "F_em", "bearing strength of the concrete"),
@@ -819,21 +809,21 @@ impl Nds {
         ledger: G,
         joint: &NailedJoint<'_, G::Number>,
     ) -> Result<Lateral<G::Number>, NdsError> {
-        positive("a thickness of the side member", joint.side_thickness)?;
+        positive(joint.side_thickness, "a thickness of the side member")?;
         let nail = joint.nail.given(ledger);
         let reach = nail.length - joint.side_thickness;
         let reach = self.reach(ledger, reach, nail.diameter, joint.main_thickness)?;
         self.driven(ledger, joint, &nail, joint.side_thickness, reach, true)
     }
 
-    /// A toe-nail, across its axis: 12.5.4, with the lengths of 12.3.10.2 for a nail at 30 degrees to the member,
-    /// started a third of its length from the end.
+    /// A toe-nail, across its axis: 12.5.4, with the lengths of 12.3.10.2 for a nail at 30 degrees to the
+    /// member, started a third of its length from the end.
     pub fn toe_nail<G: Ledger>(
         &self,
         ledger: G,
         joint: &NailedJoint<'_, G::Number>,
     ) -> Result<Lateral<G::Number>, NdsError> {
-        positive("a thickness of the side member", joint.side_thickness)?;
+        positive(joint.side_thickness, "a thickness of the side member")?;
         let edition = &self.edition;
         let nail = joint.nail.given(ledger);
         let in_side = (nail.length / 3.0)
@@ -861,7 +851,7 @@ impl Nds {
     ) -> Result<Reach<G::Number>, NdsError> {
         let within = match main_thickness {
             Some(thickness) => {
-                positive("a thickness of the main member", thickness)?;
+                positive(thickness, "a thickness of the main member")?;
                 reach.min(thickness)
             }
             None => reach,
@@ -902,14 +892,14 @@ impl Nds {
                 } else {
                     reach.to_point
                 };
-                let bears = reach.main_thickness.map_or(bears, |thickness| bears.min(thickness));
+                let bears = reach
+                    .main_thickness
+                    .map_or(bears, |thickness| bears.min(thickness));
                 (bears.by(&NAIL_BEARING, edition), None)
             }
             ShortNails::InProportion(full) => {
                 let full = full.given(ledger, "p_full", "penetration at full strength, in diameters") * d;
-                let share = (reach.within / full)
-                    .at_most(1.0)
-                    .by(&PENETRATION_SHARE, edition);
+                let share = (reach.within / full).at_most(1.0).by(&PENETRATION_SHARE, edition);
                 (reach.within.max(full), Some(share))
             }
         };
@@ -948,7 +938,7 @@ impl Nds {
         diameter: Distance<N>,
     ) -> Result<LineLoad<N>, NdsError> {
         in_range("a specific gravity", gravity, "", &self.gravity_range)?;
-        positive("a diameter", diameter)?;
+        positive(diameter, "a diameter")?;
         Ok(((1380.0 * gravity.powf(2.5)).of(PSI) * diameter).by(&W, &self.edition))
     }
 
@@ -958,7 +948,7 @@ impl Nds {
         ledger: G,
         joint: &NailedJoint<'_, G::Number>,
     ) -> Result<Force<G::Number>, NdsError> {
-        positive("a thickness of the side member", joint.side_thickness)?;
+        positive(joint.side_thickness, "a thickness of the side member")?;
         let nail = joint.nail.given(ledger);
         let reach = nail.length - joint.side_thickness;
         let reach = self.reach(ledger, reach, nail.diameter, joint.main_thickness)?;
@@ -985,28 +975,22 @@ impl Nds {
 
     /// Group action factor, Cg: Eq. 11.3-1. Thin fasteners share a load evenly.
     ///
-    /// It is made for a row of bolts in two members of wood or metal; anchors several feet apart on a foundation
-    /// are no such row.
+    /// It is made for a row of bolts in two members of wood or metal; anchors several feet apart on a
+    /// foundation are no such row.
     pub fn group_action<G: Ledger>(
         &self,
         ledger: G,
         row: &Row<G::Number>,
     ) -> Result<Ratio<G::Number>, NdsError> {
-        positive("a diameter", row.diameter)?;
-        positive("a spacing", row.spacing)?;
-        positive("a stiffness of the main member", row.main_stiffness)?;
-        positive("a stiffness of the side member", row.side_stiffness)?;
-        if row.fasteners == 0 {
-            return Err(NdsError::NotPositive {
-                what: "a number of fasteners",
-                found: 0.0,
-            });
-        }
+        positive(row.diameter, "a diameter")?;
+        positive(row.spacing, "a spacing")?;
+        positive(row.main_stiffness, "a stiffness of the main member")?;
+        positive(row.side_stiffness, "a stiffness of the side member")?;
         let alike = || {
             self.group_of_nails
                 .given(ledger, "C_g", "group action factor where all carry alike")
         };
-        if is_small(row.diameter) || row.fasteners == 1 {
+        if is_small(row.diameter) || row.fasteners <= 1 {
             return Ok(alike());
         }
         let edition = &self.edition;
@@ -1042,8 +1026,8 @@ impl Nds {
         distance: Distance<G::Number>,
         diameter: Distance<G::Number>,
     ) -> Result<Ratio<G::Number>, NdsError> {
-        positive("a distance", distance)?;
-        positive("a diameter", diameter)?;
+        positive(distance, "a distance")?;
+        positive(diameter, "a diameter")?;
         let edition = &self.edition;
         let given = |figure: &Plain, words: &'static str| figure.given(ledger, "l/D", words);
         let between = |by_grain: &ByGrain, angle: f64, words: &'static str| {
@@ -1078,15 +1062,15 @@ impl Nds {
         Ok((distance / (full * diameter)).at_most(1.0).by(&C_DELTA, edition))
     }
 
-    /// The least distance from a bolt to the edge of a member, in: 12.5.1.3; across the grain, to the edge toward
-    /// which the load acts.
+    /// The least distance from a bolt to the edge of a member, in: 12.5.1.3; across the grain, to the edge
+    /// toward which the load acts.
     pub fn least_edge_distance<G: Ledger>(
         &self,
         ledger: G,
         diameter: Distance<G::Number>,
         angle_degrees: f64,
     ) -> Result<Distance<G::Number>, NdsError> {
-        positive("a diameter", diameter)?;
+        positive(diameter, "a diameter")?;
         let figure = if angle(angle_degrees)? > 0.0 {
             &self.edge.across
         } else {
@@ -1152,10 +1136,10 @@ impl Nds {
         column: &Column<G::Number>,
     ) -> Result<Ratio<G::Number>, NdsError> {
         let edition = &self.edition;
-        positive("a compression strength", column.compression)?;
-        positive("a modulus of elasticity", column.modulus)?;
-        positive("an effective length", column.effective_length)?;
-        positive("a depth", column.depth)?;
+        positive(column.compression, "a compression strength")?;
+        positive(column.modulus, "a modulus of elasticity")?;
+        positive(column.effective_length, "an effective length")?;
+        positive(column.depth, "a depth")?;
         let slenderness = (column.effective_length / column.depth).by(&SLENDERNESS, edition);
         let most = self.most_slender.to(PLAIN);
         if slenderness.value() > most {
@@ -1187,8 +1171,8 @@ impl Nds {
         duration: Duration,
     ) -> Result<Force<G::Number>, NdsError> {
         let edition = &self.edition;
-        positive("a depth", post.depth)?;
-        positive("a width", post.width)?;
+        positive(post.depth, "a depth")?;
+        positive(post.width, "a width")?;
         let species = self.species(post.wood);
         let (lesser, greater) = (post.depth.min(post.width), post.depth.max(post.width));
         let absent = NdsError::NoDesignValue {
@@ -1216,7 +1200,9 @@ impl Nds {
             (grade, size)
         };
         let grade = grade.ok_or(absent)?;
-        let reference = grade.compression.given(ledger, "F_c", "compression along the grain");
+        let reference = grade
+            .compression
+            .given(ledger, "F_c", "compression along the grain");
         let sized = match size {
             Some(size) => reference * size.given(ledger, "C_F", "size factor"),
             None => reference,
@@ -1249,8 +1235,8 @@ impl Nds {
     }
 
     /// Bearing across the grain, F′c⊥, psi, under a plate or post of a length along the grain: 3.10.2 and the
-    /// bearing area factor of 3.10.4. It knows no load duration. `from_end` is whether the bearing is nearer than
-    /// 3 in to the end of the member, where the factor is not allowed.
+    /// bearing area factor of 3.10.4, which a bearing nearer than 3 in to the end of the member does not
+    /// have. No load duration raises it.
     pub fn bearing_across_grain<G: Ledger>(
         &self,
         ledger: G,
@@ -1260,8 +1246,8 @@ impl Nds {
         method: Method,
     ) -> Result<Stress<G::Number>, NdsError> {
         let edition = &self.edition;
-        positive("a compression strength", reference)?;
-        positive("a bearing length", length)?;
+        positive(reference, "a compression strength")?;
+        positive(length, "a bearing length")?;
         let strength = match method {
             Method::Asd => reference,
             Method::Lrfd => reference * self.bearing.given(ledger),
@@ -1346,10 +1332,7 @@ impl Species {
             let compression = strength(compression)?;
             let modulus = strength(modulus)?;
             let both = compression.zip(modulus);
-            Ok::<_, TableError>(both.map(|(compression, modulus)| Grade {
-                compression,
-                modulus,
-            }))
+            Ok::<_, TableError>(both.map(|(compression, modulus)| Grade { compression, modulus }))
         };
         Ok(Self {
             wood,
@@ -1465,335 +1448,61 @@ const COSINE_OF_30_DEGREES: f64 = 0.866_025_403_784_438_6;
 /// The thinnest side of what is graded as a post or timber: 5 in nominal.
 const LEAST_TIMBER: f64 = 4.5;
 
-const fn equation(
-    symbol: &'static str,
-    words: &'static str,
-    unit: Unit,
-    section: &'static str,
-    standing: Standing,
-) -> Equation {
-    Equation {
-        symbol,
-        words,
-        unit,
-        section,
-        standing,
-    }
+// The text of the specification was not seen. Its equations were seen quoted with their numbers, and they
+// give the published table cells that were seen quoted.
+equations! { Secondary:
+    FE_SMALL "F_e" PoundPerSquareInch "Table 12.3.3" "dowel bearing strength of wood, fasteners under 1/4 in";
+    FE_ALONG "F_e par" PoundPerSquareInch "Table 12.3.3" "dowel bearing strength of wood along the grain";
+    FE_ACROSS "F_e perp" PoundPerSquareInch "Table 12.3.3" "dowel bearing strength of wood across the grain";
+    HANKINSON "F_e theta" PoundPerSquareInch "Eq. 12.3-11" "bearing strength of wood at an angle to the grain";
+    RE "R_e" Plain "Table 12.3.1A" "bearing strength of the main member over that of the side member";
+    RT "R_t" Plain "Table 12.3.1A" "bearing length in the main member over that in the side member";
+    K1 "k_1" Plain "Table 12.3.1A" "coefficient of mode II";
+    K2 "k_2" Plain "Table 12.3.1A" "coefficient of mode IIIm";
+    K3 "k_3" Plain "Table 12.3.1A" "coefficient of mode IIIs";
+    KD "K_D" Plain "Table 12.3.1B" "reduction term of nails over 0.17 in";
+    RD "R_d" Plain "Table 12.3.1B" "reduction term, with 1 + 0.25 theta/90 for the angle to the grain";
+    Z_IM "Z_Im" Pound "Eq. 12.3-1" "mode Im: the main member is crushed";
+    Z_IS "Z_Is" Pound "Eq. 12.3-2" "mode Is: the side member is crushed";
+    Z_II "Z_II" Pound "Eq. 12.3-3" "mode II: the fastener turns in both members";
+    Z_IIIM "Z_IIIm" Pound "Eq. 12.3-4" "mode IIIm: the fastener bends in the side member";
+    Z_IIIS "Z_IIIs" Pound "Eq. 12.3-5" "mode IIIs: the fastener bends in the main member";
+    Z_IV "Z_IV" Pound "Eq. 12.3-6" "mode IV: the fastener bends twice";
+    Z "Z" Pound "12.3.1" "strength of one fastener across its axis";
+    PENETRATION "p" Inch "12.1.6.4" "penetration of the nail into the main member";
+    NAIL_BEARING "l_m" Inch "12.3.5.3" "bearing length of the nail in the main member";
+    PENETRATION_SHARE "p/p_full" Plain "Table 12N" "share of the strength that a short nail keeps";
+    TOE_NAIL_SIDE "l_s" Inch "12.3.10.2" "bearing length of the toe-nail in the side member";
+    TOE_NAIL_REACH "p_L" Inch "12.5.4" "length of the toe-nail in the main member, across the load";
+    TOE_NAIL_HOLD "p_t" Inch "12.5.4" "length of the toe-nail in the main member";
+    TOE_NAIL "Z" Pound "12.5.4.2" "strength of a toe-nail across its axis";
+    W "W" PoundPerFoot "12.2.3" "withdrawal strength of an inch of nail";
+    WITHDRAWAL "W p" Pound "12.2.3" "withdrawal strength of the nail";
+    GAMMA "gamma" KipPerInch "11.3.6" "load-slip modulus";
+    U "u" Plain "Eq. 11.3-1" "coefficient of the group action factor";
+    M "m" Plain "Eq. 11.3-1" "coefficient of the group action factor";
+    R_EA "R_EA" Plain "Eq. 11.3-1" "stiffness of the softer member over that of the stiffer";
+    CG "C_g" Plain "Eq. 11.3-1" "group action factor";
+    C_DELTA "C_Delta" Plain "12.5.1" "geometry factor";
+    LEAST_EDGE "edge" Inch "12.5.1.3" "least edge distance";
+    Z_ADJUSTED "Z'" Pound "11.3" "adjusted strength of the connection";
+    SLENDERNESS "l_e/d" Plain "3.7.1.4" "slenderness";
+    FCE "F_cE" PoundPerSquareInch "3.7.1.5" "critical buckling stress";
+    CP "C_P" Plain "3.7.1.5" "column stability factor";
+    FC_STAR "F_c*" PoundPerSquareInch "3.7.1.5" "compression strength with every factor but stability";
 }
 
-// The text of the specification was not seen. Its equations were seen quoted with their numbers, and they give the
-// published table cells that were seen quoted; the bearing factor is remembered.
-const FE_SMALL: Equation = equation(
-    "F_e",
-    "dowel bearing strength of wood, fasteners under 1/4 in",
-    Unit::PoundPerSquareInch,
-    "Table 12.3.3",
-    Standing::Secondary,
-);
-const FE_ALONG: Equation = equation(
-    "F_e par",
-    "dowel bearing strength of wood along the grain",
-    Unit::PoundPerSquareInch,
-    "Table 12.3.3",
-    Standing::Secondary,
-);
-const FE_ACROSS: Equation = equation(
-    "F_e perp",
-    "dowel bearing strength of wood across the grain",
-    Unit::PoundPerSquareInch,
-    "Table 12.3.3",
-    Standing::Secondary,
-);
-const HANKINSON: Equation = equation(
-    "F_e theta",
-    "dowel bearing strength of wood at an angle to the grain",
-    Unit::PoundPerSquareInch,
-    "Eq. 12.3-11",
-    Standing::Secondary,
-);
-const RE: Equation = equation(
-    "R_e",
-    "bearing strength of the main member over that of the side member",
-    Unit::Plain,
-    "Table 12.3.1A",
-    Standing::Secondary,
-);
-const RT: Equation = equation(
-    "R_t",
-    "bearing length in the main member over that in the side member",
-    Unit::Plain,
-    "Table 12.3.1A",
-    Standing::Secondary,
-);
-const K1: Equation = equation(
-    "k_1",
-    "coefficient of mode II",
-    Unit::Plain,
-    "Table 12.3.1A",
-    Standing::Secondary,
-);
-const K2: Equation = equation(
-    "k_2",
-    "coefficient of mode IIIm",
-    Unit::Plain,
-    "Table 12.3.1A",
-    Standing::Secondary,
-);
-const K3: Equation = equation(
-    "k_3",
-    "coefficient of mode IIIs",
-    Unit::Plain,
-    "Table 12.3.1A",
-    Standing::Secondary,
-);
-const KD: Equation = equation(
-    "K_D",
-    "reduction term of nails over 0.17 in",
-    Unit::Plain,
-    "Table 12.3.1B",
-    Standing::Secondary,
-);
-const RD: Equation = equation(
-    "R_d",
-    "reduction term, with 1 + 0.25 theta/90 for the angle to the grain",
-    Unit::Plain,
-    "Table 12.3.1B",
-    Standing::Secondary,
-);
-const Z_IM: Equation = equation(
-    "Z_Im",
-    "mode Im: the main member is crushed",
-    Unit::Pound,
-    "Eq. 12.3-1",
-    Standing::Secondary,
-);
-const Z_IS: Equation = equation(
-    "Z_Is",
-    "mode Is: the side member is crushed",
-    Unit::Pound,
-    "Eq. 12.3-2",
-    Standing::Secondary,
-);
-const Z_II: Equation = equation(
-    "Z_II",
-    "mode II: the fastener turns in both members",
-    Unit::Pound,
-    "Eq. 12.3-3",
-    Standing::Secondary,
-);
-const Z_IIIM: Equation = equation(
-    "Z_IIIm",
-    "mode IIIm: the fastener bends in the side member",
-    Unit::Pound,
-    "Eq. 12.3-4",
-    Standing::Secondary,
-);
-const Z_IIIS: Equation = equation(
-    "Z_IIIs",
-    "mode IIIs: the fastener bends in the main member",
-    Unit::Pound,
-    "Eq. 12.3-5",
-    Standing::Secondary,
-);
-const Z_IV: Equation = equation(
-    "Z_IV",
-    "mode IV: the fastener bends twice",
-    Unit::Pound,
-    "Eq. 12.3-6",
-    Standing::Secondary,
-);
-const Z: Equation = equation(
-    "Z",
-    "strength of one fastener across its axis",
-    Unit::Pound,
-    "12.3.1",
-    Standing::Secondary,
-);
-const PENETRATION: Equation = equation(
-    "p",
-    "penetration of the nail into the main member",
-    Unit::Inch,
-    "12.1.6.4",
-    Standing::Secondary,
-);
-const NAIL_BEARING: Equation = equation(
-    "l_m",
-    "bearing length of the nail in the main member",
-    Unit::Inch,
-    "12.3.5.3",
-    Standing::Secondary,
-);
-const PENETRATION_SHARE: Equation = equation(
-    "p/p_full",
-    "share of the strength that a short nail keeps",
-    Unit::Plain,
-    "Table 12N",
-    Standing::Secondary,
-);
-const TOE_NAIL_SIDE: Equation = equation(
-    "l_s",
-    "bearing length of the toe-nail in the side member",
-    Unit::Inch,
-    "12.3.10.2",
-    Standing::Secondary,
-);
-const TOE_NAIL_REACH: Equation = equation(
-    "p_L",
-    "length of the toe-nail in the main member, across the load",
-    Unit::Inch,
-    "12.5.4",
-    Standing::Secondary,
-);
-const TOE_NAIL_HOLD: Equation = equation(
-    "p_t",
-    "length of the toe-nail in the main member",
-    Unit::Inch,
-    "12.5.4",
-    Standing::Secondary,
-);
-const TOE_NAIL: Equation = equation(
-    "Z",
-    "strength of a toe-nail across its axis",
-    Unit::Pound,
-    "12.5.4.2",
-    Standing::Secondary,
-);
-const W: Equation = equation(
-    "W",
-    "withdrawal strength of an inch of nail",
-    Unit::PoundPerFoot,
-    "12.2.3",
-    Standing::Secondary,
-);
-const WITHDRAWAL: Equation = equation(
-    "W p",
-    "withdrawal strength of the nail",
-    Unit::Pound,
-    "12.2.3",
-    Standing::Secondary,
-);
-const GAMMA: Equation = equation(
-    "gamma",
-    "load-slip modulus",
-    Unit::KipPerInch,
-    "11.3.6",
-    Standing::Secondary,
-);
-const U: Equation = equation(
-    "u",
-    "coefficient of the group action factor",
-    Unit::Plain,
-    "Eq. 11.3-1",
-    Standing::Secondary,
-);
-const M: Equation = equation(
-    "m",
-    "coefficient of the group action factor",
-    Unit::Plain,
-    "Eq. 11.3-1",
-    Standing::Secondary,
-);
-const R_EA: Equation = equation(
-    "R_EA",
-    "stiffness of the softer member over that of the stiffer",
-    Unit::Plain,
-    "Eq. 11.3-1",
-    Standing::Secondary,
-);
-const CG: Equation = equation(
-    "C_g",
-    "group action factor",
-    Unit::Plain,
-    "Eq. 11.3-1",
-    Standing::Secondary,
-);
-const C_DELTA: Equation = equation(
-    "C_Delta",
-    "geometry factor",
-    Unit::Plain,
-    "12.5.1",
-    Standing::Secondary,
-);
-const LEAST_EDGE: Equation = equation(
-    "edge",
-    "least edge distance",
-    Unit::Inch,
-    "12.5.1.3",
-    Standing::Secondary,
-);
-const Z_ADJUSTED: Equation = equation(
-    "Z'",
-    "adjusted strength of the connection",
-    Unit::Pound,
-    "11.3",
-    Standing::Secondary,
-);
-const SPLICE: Equation = equation(
-    "n Z'",
-    "strength of the lap splice",
-    Unit::Pound,
-    "11.2.2",
-    Standing::Memory,
-);
-const SLENDERNESS: Equation = equation(
-    "l_e/d",
-    "slenderness",
-    Unit::Plain,
-    "3.7.1.4",
-    Standing::Secondary,
-);
-const FCE: Equation = equation(
-    "F_cE",
-    "critical buckling stress",
-    Unit::PoundPerSquareInch,
-    "3.7.1.5",
-    Standing::Secondary,
-);
-const CP: Equation = equation(
-    "C_P",
-    "column stability factor",
-    Unit::Plain,
-    "3.7.1.5",
-    Standing::Secondary,
-);
-const FC_STAR: Equation = equation(
-    "F_c*",
-    "compression strength with every factor but stability",
-    Unit::PoundPerSquareInch,
-    "3.7.1.5",
-    Standing::Secondary,
-);
-const E_MIN: Equation = equation(
-    "E'_min",
-    "modulus of elasticity for stability, factored",
-    Unit::PoundPerSquareInch,
-    "Table 4.3.1",
-    Standing::Memory,
-);
-const POST: Equation = equation(
-    "P'",
-    "strength of the post along its axis",
-    Unit::Pound,
-    "3.6.3",
-    Standing::Memory,
-);
-const CB: Equation = equation(
-    "C_b",
-    "bearing area factor",
-    Unit::Plain,
-    "3.10.4",
-    Standing::Memory,
-);
-const BEARING: Equation = equation(
-    "F'_c perp",
-    "bearing strength across the grain",
-    Unit::PoundPerSquareInch,
-    "3.10.2",
-    Standing::Memory,
-);
+// Remembered.
+equations! { Memory:
+    SPLICE "n Z'" Pound "11.2.2" "strength of the lap splice";
+    E_MIN "E'_min" PoundPerSquareInch "Table 4.3.1" "modulus of elasticity for stability, factored";
+    POST "P'" Pound "3.6.3" "strength of the post along its axis";
+    CB "C_b" Plain "3.10.4" "bearing area factor";
+    BEARING "F'_c perp" PoundPerSquareInch "3.10.2" "bearing strength across the grain";
+}
 
-/// Table 12.3.3 is to the nearest 50 psi. The difference is added, so that the number still hangs on what it was
-/// computed from.
+/// Table 12.3.3 is to the nearest 50 psi. The difference is added, so that the number still hangs on what it
+/// was computed from.
 fn to_nearest_fifty<N: Number>(exact: Stress<N>) -> Stress<N> {
     let psi = exact.count(PSI);
     let nearest = (psi.value() / 50.0 + 0.5).floor() * 50.0;
@@ -1804,15 +1513,6 @@ fn is_small<N: Number>(diameter: Distance<N>) -> bool {
     diameter.value() < 0.25
 }
 
-fn positive<F, L, N: Number>(what: &'static str, quantity: Quantity<F, L, N>) -> Result<(), NdsError> {
-    let found = quantity.value();
-    if found > 0.0 && found.is_finite() {
-        Ok(())
-    } else {
-        Err(NdsError::NotPositive { what, found })
-    }
-}
-
 fn in_range<F, L, N: Number>(
     what: &'static str,
     quantity: Quantity<F, L, N>,
@@ -1820,11 +1520,11 @@ fn in_range<F, L, N: Number>(
     range: &Figure<F, L>,
 ) -> Result<(), NdsError> {
     let found = quantity.value();
-    positive(what, quantity)?;
+    positive(quantity, what)?;
     if (range.low - 1e-9..=range.high + 1e-9).contains(&found) {
         Ok(())
     } else {
-        Err(NdsError::OutOfRange {
+        Err(NdsError::Outside {
             what,
             found,
             least: range.low,
