@@ -11,7 +11,8 @@
 //! let record = include_str!("../../examples/quince-lantern-way.json");
 //! let house: House = serde_json::from_str(record)?;
 //! let house = AsBuilt::new(house).expect("the record makes sense");
-//! let screen = screen(&house, Standards::shipped(), Options::default()).expect("the house can be computed");
+//! let standards = Standards::shipped().expect("the shipped tables are in order");
+//! let screen = screen(&house, standards, Options::default()).expect("the house can be computed");
 //! let north = &screen.lines[0];
 //! // Nothing holds the sill and nothing braces the studs: those links have no capacity at all.
 //! assert!(north.weakest.is_some());
@@ -23,7 +24,6 @@ mod asce7;
 mod cases;
 mod demand;
 mod derivation;
-#[macro_use]
 mod equation;
 mod existing;
 mod input;
@@ -46,8 +46,8 @@ mod unit;
 mod weights;
 
 pub use asce7::{
-    Asce7, Asce7Error, Coefficients, Combination, Demand, DesignCategory, Finishes, Ground, LateralSystem, Level,
-    MOST_LEVELS, Redundancy, SystemFactors,
+    Asce7, Asce7Error, Coefficients, Combination, Demand, DesignCategory, Finishes, Ground, LateralSystem,
+    Level, MOST_LEVELS, Redundancy, SystemFactors,
 };
 pub use cases::screen;
 pub use derivation::{Content, Derivation, Expression, Line};
@@ -63,7 +63,8 @@ pub use plan::{Direction, FloorPlan, PlacedLine, PlanError};
 pub use quantity::{Density, Distance, Force, LineLoad, Moment, Quantity, Ratio, Stress, Surface, Volume};
 pub use range::OutOfRange;
 pub use result::{
-    DirectionScreen, End, LevelForce, LineScreen, LinkResult, LinkScreen, Path, Range, Screen, Shear, Value, WeightPart,
+    DirectionScreen, End, LevelForce, LineScreen, LinkResult, LinkScreen, Path, Range, Screen, Shear, Value,
+    WeightPart,
 };
 pub use sdpws::{
     Boundary, Covering, Family, PanelGrade, Panelling, Sdpws, ShearWallError, Sill, UnitShear, Wall,

@@ -17,7 +17,8 @@ use super::number::{Bare, Number, Tagged, Tagging, Traced, Tracing, UnknownId};
 use super::plan::Direction;
 use super::quantity::Quantity;
 use super::result::{
-    DirectionScreen, End, LevelForce, LineScreen, LinkResult, LinkScreen, Path, Range, Screen, Shear, Value, WeightPart,
+    DirectionScreen, End, LevelForce, LineScreen, LinkResult, LinkScreen, Path, Range, Screen, Shear, Value,
+    WeightPart,
 };
 use super::standards::Standards;
 use super::unit::Unit;
@@ -62,8 +63,8 @@ impl Places {
         Self::shear(self.lines, 0)
     }
 
-    const fn link(self, line: usize, link: usize) -> usize {
-        self.links() + LINKS * line + link
+    const fn link(self, line: usize, number: usize) -> usize {
+        self.links() + LINKS * line + number
     }
 
     const fn of_house(self, link: usize) -> usize {
@@ -155,7 +156,11 @@ fn apart(a: f64, b: f64) -> f64 {
         return 0.0;
     }
     let greater = a.abs().max(b.abs());
-    if greater.is_infinite() { 2.0 } else { (a - b).abs() / greater }
+    if greater.is_infinite() {
+        2.0
+    } else {
+        (a - b).abs() / greater
+    }
 }
 
 /// The ends of every number of a house.
@@ -196,7 +201,13 @@ impl<'a> Ends<'a> {
         let mut undetermined = vec![None; places.of_house(OF_HOUSE) - places.links()];
         let mut run = |case| -> Result<Vec<f64>, Asce7Error> {
             let pass = model.pass(Bare, case, None)?;
-            for (link, why) in pass.links.iter().flatten().chain(&pass.of_house).zip(&mut undetermined) {
+            for (link, why) in pass
+                .links
+                .iter()
+                .flatten()
+                .chain(&pass.of_house)
+                .zip(&mut undetermined)
+            {
                 if let (State::NotDetermined(found), None) = (&link.state, &why) {
                     *why = Some(found.clone().into_owned());
                 }
@@ -219,7 +230,11 @@ impl<'a> Ends<'a> {
             for (moved, ((from, to), (low, high))) in moved.iter_mut().zip(ends) {
                 let steps = [(apart(*from, *to), to > from), (apart(*low, *high), high > low)];
                 let [(first, first_up), (second, second_up)] = steps;
-                let (step, is_up) = if first >= second { (first, first_up) } else { (second, second_up) };
+                let (step, is_up) = if first >= second {
+                    (first, first_up)
+                } else {
+                    (second, second_up)
+                };
                 if step > 0.0 {
                     moved.by |= 1 << id.0;
                     moved.up |= u64::from(is_up) << id.0;
@@ -265,7 +280,13 @@ impl<'a> Ends<'a> {
     }
 
     /// A quantity at both ends, read off the passes.
-    fn value(&self, place: usize, unit: Unit, lines: &Books, read: impl Fn(&Pass<f64>) -> Option<f64>) -> Option<Value> {
+    fn value(
+        &self,
+        place: usize,
+        unit: Unit,
+        lines: &Books,
+        read: impl Fn(&Pass<f64>) -> Option<f64>,
+    ) -> Option<Value> {
         let (high, low) = self.corner(place);
         let (high, low) = (read(self.pass(high)?)?, read(self.pass(low)?)?);
         Some(Value {
@@ -321,11 +342,12 @@ impl<'a> Ends<'a> {
                 unit: computed.demand.unit,
                 governs: computed.governs,
                 may_hold_more: computed.may_hold_more,
-                widest: self
-                    .moved
+                widest: self.moved.get(place).and_then(|moved| kind(moved.widest?.1)),
+                standing: self
+                    .standings
                     .get(place)
-                    .and_then(|moved| kind(moved.widest?.1)),
-                standing: self.standings.get(place).copied().unwrap_or(Standing::CommonPractice),
+                    .copied()
+                    .unwrap_or(Standing::CommonPractice),
                 line: books.line(place),
             }),
             None => LinkScreen::NotDetermined("the case could not be computed".to_owned()),
@@ -333,20 +355,35 @@ impl<'a> Ends<'a> {
     }
 
     fn screen(&self) -> Result<Screen, Asce7Error> {
-        let mut books = if self.model.options.derivations { self.books()? } else { Books::default() };
+        let mut books = if self.model.options.derivations {
+            self.books()?
+        } else {
+            Books::default()
+        };
         let derivations = std::mem::take(&mut books.books);
-        let value = |place, unit, read: &dyn Fn(&Pass<f64>) -> Option<f64>| self.value(place, unit, &books, read);
+        let value =
+            |place, unit, read: &dyn Fn(&Pass<f64>) -> Option<f64>| self.value(place, unit, &books, read);
         let missing = || Asce7Error::TooMany {
             what: "wall lines",
             found: self.places.lines,
             most: self.places.lines,
         };
-        let weight = value(Places::WEIGHT, Unit::Pound, &|pass| Some(pass.demands.weights.total.value()));
-        let shaking = value(Places::SHAKING, Unit::Gravity, &|pass| Some(pass.demands.sds.value()));
+        let weight = value(Places::WEIGHT, Unit::Pound, &|pass| {
+            Some(pass.demands.weights.total.value())
+        });
+        let shaking = value(Places::SHAKING, Unit::Gravity, &|pass| {
+            Some(pass.demands.sds.value())
+        });
         let directions = Direction::BOTH.map(|direction| self.direction(direction, &books));
-        let [Some(east_west), Some(north_south)] = directions else { return Err(missing()) };
-        let lines: Option<Vec<LineScreen>> = (0..self.places.lines).map(|line| self.line(line, &books)).collect();
-        let posts = (2..OF_HOUSE).filter_map(|link| self.of_house(link, &books)).collect();
+        let [Some(east_west), Some(north_south)] = directions else {
+            return Err(missing());
+        };
+        let lines: Option<Vec<LineScreen>> = (0..self.places.lines)
+            .map(|line| self.line(line, &books))
+            .collect();
+        let posts = (2..OF_HOUSE)
+            .filter_map(|link| self.of_house(link, &books))
+            .collect();
         let model = self.model;
         Ok(Screen {
             editions: model.standards.editions().map(Clone::clone).to_vec(),
@@ -375,15 +412,25 @@ impl<'a> Ends<'a> {
     fn of_house(&self, link: usize, books: &Books) -> Option<(LinkKind, LinkScreen)> {
         let kind = self.pass(0)?.of_house.get(link)?.kind;
         let place = self.places.of_house(link);
-        Some((kind, self.link(place, books, &move |pass| pass.of_house.get(link))))
+        Some((
+            kind,
+            self.link(place, books, &move |pass| pass.of_house.get(link)),
+        ))
     }
 
     /// The takeoff of weight, part by part, at the least and the greatest weight of the house.
     fn weights(&self) -> Vec<WeightPart> {
         let (high, low) = self.corner(Places::WEIGHT);
-        let (Some(high), Some(low)) = (self.pass(high), self.pass(low)) else { return Vec::new() };
+        let (Some(high), Some(low)) = (self.pass(high), self.pass(low)) else {
+            return Vec::new();
+        };
         let of_low = |what: &str, level| {
-            let same = low.demands.weights.lines.iter().find(|line| line.what == what && line.level == level);
+            let same = low
+                .demands
+                .weights
+                .lines
+                .iter()
+                .find(|line| line.what == what && line.level == level);
             same.map_or(0.0, |line| line.weight.value())
         };
         high.demands
@@ -411,9 +458,15 @@ impl<'a> Ends<'a> {
         let place = |number| Places::direction(index, number);
         Some(DirectionScreen {
             direction,
-            coefficient: self.value(place(0), Unit::Plain, books, |pass| Some(of(pass)?.coefficient.value()))?,
-            base_shear: self.value(place(1), Unit::Pound, books, |pass| Some(of(pass)?.base_shear.value()))?,
-            simplified: self.value(place(2), Unit::Pound, books, |pass| Some(of(pass)?.simplified?.value())),
+            coefficient: self.value(place(0), Unit::Plain, books, |pass| {
+                Some(of(pass)?.coefficient.value())
+            })?,
+            base_shear: self.value(place(1), Unit::Pound, books, |pass| {
+                Some(of(pass)?.base_shear.value())
+            })?,
+            simplified: self.value(place(2), Unit::Pound, books, |pass| {
+                Some(of(pass)?.simplified?.value())
+            }),
             levels: (0..MOST_LEVELS)
                 .filter_map(|level| {
                     let force = self.value(place(3 + level), Unit::Pound, books, |pass| {
@@ -430,17 +483,28 @@ impl<'a> Ends<'a> {
         let of = |pass: &Pass<f64>| pass.demands.lines.get(line).copied();
         let place = |number| Places::shear(line, number);
         let shear = Shear {
-            flexible: self.value(place(0), Unit::Pound, books, |pass| Some(of(pass)?.flexible.value()))?,
-            rigid: self.value(place(1), Unit::Pound, books, |pass| Some(of(pass)?.rigid?.value())),
-            envelope: self.value(place(2), Unit::Pound, books, |pass| Some(of(pass)?.envelope.value()))?,
-            factored: self.value(place(3), Unit::Pound, books, |pass| Some(of(pass)?.factored.value()))?,
+            flexible: self.value(place(0), Unit::Pound, books, |pass| {
+                Some(of(pass)?.flexible.value())
+            })?,
+            rigid: self.value(place(1), Unit::Pound, books, |pass| {
+                Some(of(pass)?.rigid?.value())
+            }),
+            envelope: self.value(place(2), Unit::Pound, books, |pass| {
+                Some(of(pass)?.envelope.value())
+            })?,
+            factored: self.value(place(3), Unit::Pound, books, |pass| {
+                Some(of(pass)?.factored.value())
+            })?,
         };
         let model = self.model.lines.get(line)?;
         let links: Vec<_> = (0..LINKS)
             .filter_map(|link| {
                 let kind = self.pass(0)?.links.get(line)?.get(link)?.kind;
                 let place = self.places.link(line, link);
-                Some((kind, self.link(place, books, &move |pass| pass.links.get(line)?.get(link))))
+                Some((
+                    kind,
+                    self.link(place, books, &move |pass| pass.links.get(line)?.get(link)),
+                ))
             })
             .collect();
         let mut weakest: Option<(LinkKind, f64)> = None;
@@ -511,7 +575,9 @@ fn kind(id: UnknownId) -> Option<UnknownKind> {
 
 /// How a load path stands by its links.
 fn path(links: &[(LinkKind, LinkScreen)], is_shaking_known: bool) -> Path {
-    let has_none = links.iter().any(|(_, link)| matches!(link, LinkScreen::NoCapacity(_)));
+    let has_none = links
+        .iter()
+        .any(|(_, link)| matches!(link, LinkScreen::NoCapacity(_)));
     if has_none {
         return Path::Short;
     }
@@ -528,7 +594,10 @@ fn path(links: &[(LinkKind, LinkScreen)], is_shaking_known: bool) -> Path {
         Path::Short
     } else if computed().any(|link| link.worst.ratio > 1.0) {
         Path::MayBeShort
-    } else if links.iter().any(|(_, link)| matches!(link, LinkScreen::NotDetermined(_))) {
+    } else if links
+        .iter()
+        .any(|(_, link)| matches!(link, LinkScreen::NotDetermined(_)))
+    {
         Path::NotDetermined
     } else {
         Path::Reaches

@@ -2,7 +2,9 @@
 
 use typenum::{P1, Z0};
 
-use super::asce7::{Asce7, Asce7Error, Combination, Demand, LateralSystem, Level, MOST_LEVELS, SystemFactors};
+use super::asce7::{
+    Asce7, Asce7Error, Combination, Demand, LateralSystem, Level, MOST_LEVELS, SystemFactors,
+};
 use super::input::{Case, Input};
 use super::line::{Line, Part, Rating};
 use super::method::Method;
@@ -119,8 +121,16 @@ const RIGID: Equation = force(
     "12.8.4",
 );
 const DIRECT: Equation = force("V_direct", "shear by stiffness alone", "12.8.4");
-const TORSION: Equation = force("V_torsion", "shear from the turning of the floor", "12.8.4.1, 12.8.4.2");
-const ENVELOPE: Equation = force("V_line", "shear of the wall line: the greater of the two", "12.8.4");
+const TORSION: Equation = force(
+    "V_torsion",
+    "shear from the turning of the floor",
+    "12.8.4.1, 12.8.4.2",
+);
+const ENVELOPE: Equation = force(
+    "V_line",
+    "shear of the wall line: the greater of the two",
+    "12.8.4",
+);
 const FACTORED: Equation = force(
     "E",
     "shear that every link of the wall line has to carry",
@@ -150,7 +160,11 @@ const OFFSET: Equation = Equation {
 };
 
 fn magnitude<N: Number>(distance: Distance<N>) -> Distance<N> {
-    if distance.value() < 0.0 { -1.0 * distance } else { distance }
+    if distance.value() < 0.0 {
+        -1.0 * distance
+    } else {
+        distance
+    }
 }
 
 /// Why nothing is asked of a house.
@@ -171,7 +185,12 @@ pub(super) struct Sources<'a> {
 
 impl Sources<'_> {
     /// What the earthquake asks in a case; `shaking` scales the design accelerations.
-    pub(super) fn demands<G: Ledger>(&self, ledger: G, case: Case, shaking: Option<f64>) -> Asking<G::Number> {
+    pub(super) fn demands<G: Ledger>(
+        &self,
+        ledger: G,
+        case: Case,
+        shaking: Option<f64>,
+    ) -> Asking<G::Number> {
         let asked = self.asked;
         let (sds, sd1, s1) = self.accelerations(ledger, case)?;
         let scaled = |acceleration: Ratio<G::Number>| match shaking {
@@ -188,7 +207,9 @@ impl Sources<'_> {
                 _ => None,
             })
             .reduce(Distance::max);
-        let weights = self.weighed.weigh(ledger, case, self.loads, &self.asce7.edition, cripple);
+        let weights = self
+            .weighed
+            .weigh(ledger, case, self.loads, &self.asce7.edition, cripple);
         let floors = weights.levels.saturating_sub(1);
         let heights = self.heights(ledger, &weights, cripple);
         let top = heights.get(floors).copied().unwrap_or(weights.story_height);
@@ -206,7 +227,10 @@ impl Sources<'_> {
                 Some(level) => level.weight + line.weight,
                 None => line.weight,
             };
-            *level = Some(Level { weight, height: *height });
+            *level = Some(Level {
+                weight,
+                height: *height,
+            });
         }
         let demand_of = |direction: Direction| -> Result<_, Asce7Error> {
             let system = self.system(ledger, case, direction);
@@ -224,14 +248,20 @@ impl Sources<'_> {
                 period,
                 long_period: None,
             })?;
-            let reduction = asked.reduction.as_ref().map(|reduction| reduction.get(ledger, case));
+            let reduction = asked
+                .reduction
+                .as_ref()
+                .map(|reduction| reduction.get(ledger, case));
             let base_shear = self.asce7.base_shear(coefficient, weights.total, reduction)?;
             let stories = u8::try_from(floors).unwrap_or(u8::MAX);
             let simplified = self
                 .asce7
                 .simplified_base_shear(ledger, stories, sds, factors.r, weights.total)
                 .ok();
-            let mut present = [Level { weight: weights.total, height: top }; MOST_LEVELS];
+            let mut present = [Level {
+                weight: weights.total,
+                height: top,
+            }; MOST_LEVELS];
             let mut count = 0;
             for (place, level) in present.iter_mut().zip(levels.into_iter().flatten()) {
                 *place = level;
@@ -263,7 +293,11 @@ impl Sources<'_> {
     }
 
     /// `S_DS`, and `S_D1` and `S_1` where they are known.
-    fn accelerations<G: Ledger>(&self, ledger: G, case: Case) -> Result<Accelerations<G::Number>, Asce7Error> {
+    fn accelerations<G: Ledger>(
+        &self,
+        ledger: G,
+        case: Case,
+    ) -> Result<Accelerations<G::Number>, Asce7Error> {
         match &self.asked.shaking {
             Shaking::Design { sds, sd1, s1 } => Ok((
                 sds.get(ledger, case),
@@ -295,7 +329,9 @@ impl Sources<'_> {
             if level > 0 {
                 height = height + weights.story_height;
             }
-            heights.push(height.by_for(&LEVEL_HEIGHT, &self.asce7.edition, || format!("level {}", level + 1)));
+            heights.push(height.by_for(&LEVEL_HEIGHT, &self.asce7.edition, || {
+                format!("level {}", level + 1)
+            }));
         }
         heights
     }
@@ -313,7 +349,10 @@ impl Sources<'_> {
             .any(|cripple| {
                 let covering = cripple.covering.as_ref();
                 covering.is_some_and(|(_, relied)| relied.get(ledger, case).value() > 0.0)
-                    || cripple.panels.iter().any(|panel| matches!(panel.rating.get(ledger, case), Rating::Covering(_)))
+                    || cripple
+                        .panels
+                        .iter()
+                        .any(|panel| matches!(panel.rating.get(ledger, case), Rating::Covering(_)))
             });
         if counts_on_others {
             LateralSystem::OtherPanels
@@ -363,7 +402,8 @@ impl Sources<'_> {
                 let arm = line.across.get(ledger, case) - turning.center;
                 // The accidental eccentricity is taken to the side that is worse for this line.
                 let moment = turning.offset * arm + turning.accidental * magnitude(arm);
-                let torsion = (base_shear * stiffness * moment / turning.polar).by_for(&TORSION, edition, subject);
+                let torsion =
+                    (base_shear * stiffness * moment / turning.polar).by_for(&TORSION, edition, subject);
                 Some((direct + torsion).by_for(&RIGID, edition, subject))
             });
             let envelope = match rigid {
@@ -396,11 +436,15 @@ impl Sources<'_> {
                     .zip(stiffness)
                     .filter(move |(line, _)| line.placed.direction == direction)
             };
-            let sum = of_direction().map(|(_, stiffness)| *stiffness).reduce(|a, b| a + b);
+            let sum = of_direction()
+                .map(|(_, stiffness)| *stiffness)
+                .reduce(|a, b| a + b);
             let moment = of_direction()
                 .map(|(line, stiffness)| *stiffness * line.across.get(ledger, case))
                 .reduce(|a, b| a + b);
-            let (Some(sum), Some(moment)) = (sum, moment) else { return Ok(None) };
+            let (Some(sum), Some(moment)) = (sum, moment) else {
+                return Ok(None);
+            };
             if sum.value() <= 0.0 {
                 return Ok(None);
             }
@@ -412,22 +456,30 @@ impl Sources<'_> {
             .iter()
             .zip(stiffness)
             .filter_map(|(line, stiffness)| {
-                let (_, _, center) = halves.iter().find(|(direction, ..)| *direction == line.placed.direction)?;
+                let (_, _, center) = halves
+                    .iter()
+                    .find(|(direction, ..)| *direction == line.placed.direction)?;
                 let arm = line.across.get(ledger, case) - *center;
                 Some(*stiffness * arm * arm)
             })
             .reduce(|a, b| a + b);
-        let Some(polar) = polar.filter(|polar| polar.value() > 0.0) else { return Ok(None) };
+        let Some(polar) = polar.filter(|polar| polar.value() > 0.0) else {
+            return Ok(None);
+        };
         let mut both = Vec::with_capacity(2);
         for (direction, sum, center) in halves {
             let axis = direction as usize;
-            let (Some(width), Some(middle)) = (self.asked.width_across.get(axis), self.asked.center_across.get(axis))
-            else {
+            let (Some(width), Some(middle)) = (
+                self.asked.width_across.get(axis),
+                self.asked.center_across.get(axis),
+            ) else {
                 return Ok(None);
             };
-            let accidental = self.asce7.accidental_eccentricity(ledger, width.get(ledger, case))?;
-            let offset = (middle.get(ledger, case) - center)
-                .by_for(&OFFSET, edition, || direction.words().to_owned());
+            let accidental = self
+                .asce7
+                .accidental_eccentricity(ledger, width.get(ledger, case))?;
+            let offset =
+                (middle.get(ledger, case) - center).by_for(&OFFSET, edition, || direction.words().to_owned());
             both.push(Turning {
                 sum,
                 center,

@@ -103,6 +103,11 @@ impl Derivation {
         reader.finish()
     }
 
+    /// The value of the last line.
+    pub fn value(&self) -> Option<f64> {
+        self.lines.last().map(|line| line.value)
+    }
+
     /// The lines that one line rests on, itself the last, in order.
     pub fn behind(&self, line: usize) -> Vec<usize> {
         let mut needed = vec![false; self.lines.len()];
@@ -115,7 +120,11 @@ impl Derivation {
                 }
             }
         }
-        (0..).zip(needed).filter(|(_, is_needed)| *is_needed).map(|(line, _)| line).collect()
+        (0..)
+            .zip(needed)
+            .filter(|(_, is_needed)| *is_needed)
+            .map(|(line, _)| line)
+            .collect()
     }
 }
 

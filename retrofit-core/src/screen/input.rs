@@ -288,7 +288,12 @@ impl<F, L> Input<F, L> {
     }
 
     /// A figure of a table; of a range, both ends.
-    pub(super) fn figure(symbol: &'static str, words: &str, figure: &Figure<F, L>, kind: UnknownKind) -> Self {
+    pub(super) fn figure(
+        symbol: &'static str,
+        words: &str,
+        figure: &Figure<F, L>,
+        kind: UnknownKind,
+    ) -> Self {
         Self {
             symbol,
             words: words.into(),

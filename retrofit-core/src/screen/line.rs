@@ -6,13 +6,13 @@ use typenum::{N2, P1, P2, Z0};
 
 use super::existing::ExistingBuildings;
 use super::input::{Case, InPoundsAndInches, Input, Pick, UnknownKind, What};
-use super::plan::PlacedLine;
 use super::nds::{Nds, Wood};
 use super::number::Ledger;
+use super::plan::PlacedLine;
 use super::quantity::LineLoad;
-use super::sdpws::{Covering, Panelling, PanelGrade, Sdpws, ShearWallError, UnitShear};
-use super::standard::Figure;
+use super::sdpws::{Covering, PanelGrade, Panelling, Sdpws, ShearWallError, UnitShear};
 use super::soil::Soil;
+use super::standard::Figure;
 use super::unit::{COUNT, FOOT, INCH, PLAIN, POUND, PSI, SQUARE_FOOT};
 use crate::house::{
     Anchor, AnchorKind, Connection, ConnectionKind, Corrosion, CrippleCovering, CrippleStretch,
@@ -77,15 +77,25 @@ pub(super) struct Line {
 
 impl Line {
     /// Stiffness of the panels of the line; `None` where that of any is not known, or none is counted.
-    pub(super) fn stiffness<G: Ledger>(&self, ledger: G, case: Case, sdpws: &Sdpws) -> Option<LineLoad<G::Number>> {
-        let Part::There(cripple) = &self.cripple else { return None };
+    pub(super) fn stiffness<G: Ledger>(
+        &self,
+        ledger: G,
+        case: Case,
+        sdpws: &Sdpws,
+    ) -> Option<LineLoad<G::Number>> {
+        let Part::There(cripple) = &self.cripple else {
+            return None;
+        };
         let height = cripple.height.get(ledger, case);
         cripple
             .panels
             .iter()
             .map(|panel| {
                 let rating = panel.rating.get(ledger, case);
-                let row = rating.row(sdpws).ok().filter(|_| matches!(rating, Rating::Panel(_)))?;
+                let row = rating
+                    .row(sdpws)
+                    .ok()
+                    .filter(|_| matches!(rating, Rating::Panel(_)))?;
                 let length = panel.length.get(ledger, case) * panel.works.get(ledger, case);
                 Some(row.stiffness(ledger) * length / height)
             })
@@ -247,7 +257,9 @@ impl Line {
     pub(super) fn of(around: &Around<'_>, placed: &PlacedLine, wall: &WallLine) -> Self {
         let at = |field: &str| format!("wall_lines[{}].{field}", placed.wall);
         let name = wall.name.clone();
-        let plan = |symbol, words, unit, value| Input::seen(symbol, words, unit, value, &at("plan"), Basis::Measured);
+        let plan = |symbol, words, unit, value| {
+            Input::seen(symbol, words, unit, value, &at("plan"), Basis::Measured)
+        };
         let length = size("L", "length of the wall line", UnknownKind::CrippleHeight)
             .known(&wall.length, || at("length"))
             .filter(|length| length.unknown().is_none())
@@ -270,9 +282,17 @@ impl Line {
             sill: sill(around, wall, &at),
             foundation: foundation(around, wall, &at),
             bearing_width: joists_bear
-                .then(|| size("s", "span of the joists", UnknownKind::Floors).known(span, || "floor.joist_span".into()))
+                .then(|| {
+                    size("s", "span of the joists", UnknownKind::Floors)
+                        .known(span, || "floor.joist_span".into())
+                })
                 .flatten(),
-            across: plan("x", "distance of the wall line from the origin, across its direction", FOOT, placed.across),
+            across: plan(
+                "x",
+                "distance of the wall line from the origin, across its direction",
+                FOOT,
+                placed.across,
+            ),
             framing: Pick {
                 low: Wood::HemFir,
                 high: Wood::DouglasFir,
@@ -301,7 +321,9 @@ impl Line {
             bearing: Input::figure(
                 "q_a",
                 "presumptive bearing pressure",
-                around.soil.bearing_figure(around.house.site.soil.value().copied()),
+                around
+                    .soil
+                    .bearing_figure(around.house.site.soil.value().copied()),
                 UnknownKind::Soil,
             ),
             end_distance: Input::figure(
@@ -317,7 +339,11 @@ impl Line {
                 UnknownKind::Bearing,
             ),
             embedment: least(
-                &size("d_f", "depth of the footing in the ground", UnknownKind::Foundation),
+                &size(
+                    "d_f",
+                    "depth of the footing in the ground",
+                    UnknownKind::Foundation,
+                ),
                 wall.foundation.listed(),
                 |stretch| &stretch.footing_depth,
                 |item| at(&format!("foundation[{item}].footing_depth")),
@@ -333,7 +359,14 @@ impl Line {
 /// Framing of hem-fir or Douglas fir, as houses are framed where nothing else is known.
 fn framing_gravity(around: &Around<'_>) -> Number {
     let of = |wood: Wood| &around.nds.species(wood).specific_gravity;
-    let figure = |wood| Input::figure("G", "specific gravity of the framing", of(wood), UnknownKind::Species);
+    let figure = |wood| {
+        Input::figure(
+            "G",
+            "specific gravity of the framing",
+            of(wood),
+            UnknownKind::Species,
+        )
+    };
     let (least, most) = (figure(Wood::HemFir), figure(Wood::DouglasFir));
     let (low, high) = (least.ends().0, most.ends().1);
     least.between(low, high, UnknownKind::Species)
@@ -355,7 +388,12 @@ fn least<'a, T>(
         .unwrap_or_else(|| Input::figure(what.symbol, what.words, assumed, what.kind))
 }
 
-fn cripple(around: &Around<'_>, wall: &WallLine, placed: &PlacedLine, at: &dyn Fn(&str) -> String) -> Part<Cripple> {
+fn cripple(
+    around: &Around<'_>,
+    wall: &WallLine,
+    placed: &PlacedLine,
+    at: &dyn Fn(&str) -> String,
+) -> Part<Cripple> {
     let existing = around.existing;
     let stretches: &[CrippleStretch] = match wall.cripple_wall.value() {
         Some(stretches) if stretches.is_empty() => return Part::Nothing,
@@ -364,14 +402,24 @@ fn cripple(around: &Around<'_>, wall: &WallLine, placed: &PlacedLine, at: &dyn F
             return Part::NotDetermined(Cow::Borrowed("whether there is a cripple wall is not on record"));
         }
     };
-    let field = |name: &'static str| move |item: usize| format!("wall_lines[{}].cripple_wall[{item}].{name}", placed.wall);
+    let field = |name: &'static str| {
+        move |item: usize| format!("wall_lines[{}].cripple_wall[{item}].{name}", placed.wall)
+    };
     let height = size("h", "height of the cripple wall", UnknownKind::CrippleHeight);
     let height = stretches
         .iter()
         .enumerate()
-        .map(|(item, stretch)| height.or(&stretch.height, || field("height")(item), &existing.cripple_height))
+        .map(|(item, stretch)| {
+            height.or(
+                &stretch.height,
+                || field("height")(item),
+                &existing.cripple_height,
+            )
+        })
         .reduce(|a, b| a.larger_of(b));
-    let Some(height) = height else { return Part::Nothing };
+    let Some(height) = height else {
+        return Part::Nothing;
+    };
     let may_hold_more = wall.unseen_of(Parts::Panels).next().is_some();
     let (mut panels, mut unrated) = (Vec::new(), Vec::new());
     match wall.panels.value() {
@@ -416,10 +464,16 @@ fn cripple(around: &Around<'_>, wall: &WallLine, placed: &PlacedLine, at: &dyn F
         .iter()
         .enumerate()
         .map(|(item, stretch)| {
-            splice_nails.or(&stretch.splice_nails, || field("splice_nails")(item), &existing.splice_nails)
+            splice_nails.or(
+                &stretch.splice_nails,
+                || field("splice_nails")(item),
+                &existing.splice_nails,
+            )
         })
         .reduce(|a, b| a.smaller_of(b));
-    let Some(splice_nails) = splice_nails else { return Part::Nothing };
+    let Some(splice_nails) = splice_nails else {
+        return Part::Nothing;
+    };
     Part::There(Cripple {
         height,
         stud_thickness: least(
@@ -487,7 +541,14 @@ fn longest_gap(wall: &WallLine, placed: &PlacedLine) -> Option<Size> {
 
 fn braced_panel(around: &Around<'_>, panel: &Panel, at: &dyn Fn(&str) -> String) -> Result<BracedPanel, Why> {
     let length_of = |symbol, words, value: Length, field: &str| {
-        Input::seen(symbol, words, INCH, value.in_pounds_and_inches(), &at(field), Basis::Measured)
+        Input::seen(
+            symbol,
+            words,
+            INCH,
+            value.in_pounds_and_inches(),
+            &at(field),
+            Basis::Measured,
+        )
     };
     let (length, shortest) = if let Some((from, to)) = panel.stations() {
         let length = length_of("b", "length of the panel", to.saturating_sub(from), "to");
@@ -501,7 +562,10 @@ fn braced_panel(around: &Around<'_>, panel: &Panel, at: &dyn Fn(&str) -> String)
             .ok_or("the length of the shortest panel is not on record")?;
         (total, shortest)
     };
-    let sheathing = *panel.sheathing.value().ok_or("what a panel is made of is not on record")?;
+    let sheathing = *panel
+        .sheathing
+        .value()
+        .ok_or("what a panel is made of is not on record")?;
     if panel.cut_through.value() == Some(&true) {
         return Err("a panel with a hole cut through it is not rated".into());
     }
@@ -513,7 +577,10 @@ fn braced_panel(around: &Around<'_>, panel: &Panel, at: &dyn Fn(&str) -> String)
     }
     let ends = |observed: &Observed<Length>, assumed: &Figure<Z0, P1>| {
         let of = |value: f64| {
-            #[expect(clippy::cast_possible_truncation, reason = "a table's inches, far within range")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                reason = "a table's inches, far within range"
+            )]
             let nanometers = (value * 25_400_000.0).round() as i64;
             Length::from_nanometers(nanometers)
         };
@@ -543,7 +610,9 @@ fn braced_panel(around: &Around<'_>, panel: &Panel, at: &dyn Fn(&str) -> String)
             }
         };
         let is_rated = rating.row(around.sdpws);
-        is_rated.map(|_| rating).map_err(|error| Cow::Owned(error.to_string()))
+        is_rated
+            .map(|_| rating)
+            .map_err(|error| Cow::Owned(error.to_string()))
     };
     let low = rating(thickness.0, edge.1)?;
     let high = rating(thickness.1, edge.0)?;
@@ -581,7 +650,12 @@ const fn nail(penny: u8) -> Nail {
     }
 }
 
-fn anchors(around: &Around<'_>, wall: &WallLine, placed: &PlacedLine, at: &dyn Fn(&str) -> String) -> Part<Anchors> {
+fn anchors(
+    around: &Around<'_>,
+    wall: &WallLine,
+    placed: &PlacedLine,
+    at: &dyn Fn(&str) -> String,
+) -> Part<Anchors> {
     let Some(listed) = wall.anchors.value() else {
         return Part::NotDetermined("whether there are anchors is not on record".into());
     };
@@ -589,8 +663,10 @@ fn anchors(around: &Around<'_>, wall: &WallLine, placed: &PlacedLine, at: &dyn F
     let mut may_hold_more = wall.unseen_of(Parts::Anchors).next().is_some();
     for (item, anchor) in listed.iter().enumerate() {
         let at = |field: &str| at(&format!("anchors[{item}].{field}"));
-        let holds_nothing = matches!(anchor.kind.value(), Some(AnchorKind::PowderDriven | AnchorKind::Nail))
-            || anchor.corrosion.value() == Some(&Corrosion::Wasted)
+        let holds_nothing = matches!(
+            anchor.kind.value(),
+            Some(AnchorKind::PowderDriven | AnchorKind::Nail)
+        ) || anchor.corrosion.value() == Some(&Corrosion::Wasted)
             || anchor.tightness.value() == Some(&Tightness::Missing);
         if holds_nothing {
             continue;
@@ -654,7 +730,10 @@ fn anchors(around: &Around<'_>, wall: &WallLine, placed: &PlacedLine, at: &dyn F
             kind,
         });
     }
-    Part::There(Anchors { groups, may_hold_more })
+    Part::There(Anchors {
+        groups,
+        may_hold_more,
+    })
 }
 
 /// How many anchors a record stands for; `None` where not even a spacing bounds it.
@@ -683,7 +762,11 @@ fn anchor_count(
             let from = first.map_or(0.0, InPoundsAndInches::in_pounds_and_inches);
             let to = last.map_or(placed.length(), InPoundsAndInches::in_pounds_and_inches);
             let run = (to - from).max(0.0);
-            let extra = if first.is_some() && last.is_some() { 1.0 } else { 0.0 };
+            let extra = if first.is_some() && last.is_some() {
+                1.0
+            } else {
+                0.0
+            };
             let count = |spacing: f64| (run / spacing + 1e-9).floor() + extra;
             let widest = widest.unwrap_or(around.existing.anchor_spacing.high);
             let closest = closest.unwrap_or(around.existing.anchor_spacing.low);
@@ -736,7 +819,9 @@ fn connection(
                 match declared.known(&connection.capacity, || at("capacity")) {
                     Some(declared) => FasteningKind::Declared(declared),
                     None => {
-                        return Part::NotDetermined("the declared capacity of the framing clips is not on record".into());
+                        return Part::NotDetermined(
+                            "the declared capacity of the framing clips is not on record".into(),
+                        );
                     }
                 }
             }
@@ -746,10 +831,18 @@ fn connection(
             kind,
         });
     }
-    if fastenings.is_empty() { Part::Nothing } else { Part::There(fastenings) }
+    if fastenings.is_empty() {
+        Part::Nothing
+    } else {
+        Part::There(fastenings)
+    }
 }
 
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a penny size of a table")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a penny size of a table"
+)]
 fn penny(size: f64) -> u8 {
     size.clamp(2.0, 60.0) as u8
 }
@@ -763,7 +856,9 @@ fn fastener_count(
 ) -> Number {
     let span = connection.span(wall.length.value().copied());
     let from = span.from.in_pounds_and_inches();
-    let to = span.to.map_or(placed.length(), InPoundsAndInches::in_pounds_and_inches);
+    let to = span
+        .to
+        .map_or(placed.length(), InPoundsAndInches::in_pounds_and_inches);
     let length = (to - from).max(0.0);
     let (blocks_low, blocks_high) = match wall.rim.value() {
         Some(Rim::EveryBay) => (1.0, 1.0),
@@ -771,9 +866,15 @@ fn fastener_count(
         Some(Rim::Scattered) => (0.0, 0.5),
         _ => (0.5, 1.0),
     };
-    let bay = around.house.floor.joist_spacing.value().map(|spacing| spacing.in_pounds_and_inches());
+    let bay = around
+        .house
+        .floor
+        .joist_spacing
+        .value()
+        .map(|spacing| spacing.in_pounds_and_inches());
     let each = connection.nails_per_block.bounds();
-    let by_blocks = wall.rim.value().is_none_or(|rim| rim.is_of_blocks()) && connection.spacing.bounds() == (None, None);
+    let by_blocks =
+        wall.rim.value().is_none_or(|rim| rim.is_of_blocks()) && connection.spacing.bounds() == (None, None);
     let (low, high, field) = match (each, bay) {
         ((Some(least), Some(most)), Some(bay)) if by_blocks && bay > 0.0 => (
             length / bay * blocks_low * f64::from(*least),
@@ -782,16 +883,32 @@ fn fastener_count(
         ),
         _ => {
             let (least, most) = connection.spacing.bounds();
-            let closest = least.map_or(around.existing.connection_spacing.low, |length| length.in_pounds_and_inches());
-            let widest = most.map_or(around.existing.connection_spacing.high, |length| length.in_pounds_and_inches());
+            let closest = least.map_or(around.existing.connection_spacing.low, |length| {
+                length.in_pounds_and_inches()
+            });
+            let widest = most.map_or(around.existing.connection_spacing.high, |length| {
+                length.in_pounds_and_inches()
+            });
             (length / widest.max(closest), length / closest, "spacing")
         }
     };
     let is_on_record = !connection.spacing.is_not_recorded() || field == "nails_per_block";
     let count = if is_on_record {
-        Input::seen("n", "fasteners along the wall line", COUNT, low, &at(field), connection.spacing.basis().unwrap_or(Basis::Inferred))
+        Input::seen(
+            "n",
+            "fasteners along the wall line",
+            COUNT,
+            low,
+            &at(field),
+            connection.spacing.basis().unwrap_or(Basis::Inferred),
+        )
     } else {
-        Input::figure("n", "fasteners along the wall line", &around.existing.counted, UnknownKind::Connection)
+        Input::figure(
+            "n",
+            "fasteners along the wall line",
+            &around.existing.counted,
+            UnknownKind::Connection,
+        )
     };
     count.between(low, high, UnknownKind::Connection)
 }
@@ -807,9 +924,14 @@ fn sill(around: &Around<'_>, wall: &WallLine, at: &dyn Fn(&str) -> String) -> Si
         .flatten();
     let woods: Vec<Wood> = match species {
         Some(species) => vec![species.into()],
-        None => [SillSpecies::Redwood, SillSpecies::Cedar, SillSpecies::DouglasFir, SillSpecies::HemFir]
-            .map(Wood::from)
-            .to_vec(),
+        None => [
+            SillSpecies::Redwood,
+            SillSpecies::Cedar,
+            SillSpecies::DouglasFir,
+            SillSpecies::HemFir,
+        ]
+        .map(Wood::from)
+        .to_vec(),
     };
     let species = || woods.iter().map(|wood| around.nds.species(*wood));
     let kind = UnknownKind::Species;
@@ -827,12 +949,26 @@ fn sill(around: &Around<'_>, wall: &WallLine, at: &dyn Fn(&str) -> String) -> Si
         kind,
     );
     let soundness = pieces.iter().map(|piece| piece.soundness.value().copied());
-    let is_decayed = soundness.clone().any(|found| found.is_some_and(|found| found != SillSoundness::Sound));
+    let is_decayed = soundness
+        .clone()
+        .any(|found| found.is_some_and(|found| found != SillSoundness::Sound));
     let is_seen = !pieces.is_empty() && soundness.clone().all(|found| found.is_some());
     let works = if is_decayed {
-        Input::seen("c", "share of the sill that is sound: decayed", PLAIN, 0.0, &at("sill"), Basis::Seen)
+        Input::seen(
+            "c",
+            "share of the sill that is sound: decayed",
+            PLAIN,
+            0.0,
+            &at("sill"),
+            Basis::Seen,
+        )
     } else {
-        around.works("share of the sill that is sound", UnknownKind::SillSoundness, is_seen, &at("sill"))
+        around.works(
+            "share of the sill that is sound",
+            UnknownKind::SillSoundness,
+            is_seen,
+            &at("sill"),
+        )
     };
     Sill {
         thickness: least(
@@ -898,7 +1034,9 @@ fn foundation(around: &Around<'_>, wall: &WallLine, at: &dyn Fn(&str) -> String)
             )
         })
         .reduce(|a, b| a.smaller_of(b));
-    let Some(strength) = strength else { return Part::Nothing };
+    let Some(strength) = strength else {
+        return Part::Nothing;
+    };
     let kind = UnknownKind::Foundation;
     Part::There(Foundation {
         strength,

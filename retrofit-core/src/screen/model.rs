@@ -2,8 +2,8 @@
 
 use typenum::{P1, Z0};
 
-use super::demand::{Asked, Demands, Shaking, Sources};
 use super::asce7::Asce7Error;
+use super::demand::{Asked, Demands, Shaking, Sources};
 use super::input::{Case, Input, Pick, UnknownKind, What};
 use super::line::{Around, Line};
 use super::link::{At, GroundModel, Link, LinkKind, PostModel, links, posts, sliding};
@@ -57,7 +57,9 @@ pub enum Declined {
     #[error("the floors lie at more than one level, which takes an engineer's own model of the house")]
     SplitLevel,
     /// On a hillside.
-    #[error("the ground falls by {found}, and from {limit} on a house is a hillside house, which takes an engineer's own model")]
+    #[error(
+        "the ground falls by {found}, and from {limit} on a house is a hillside house, which takes an engineer's own model"
+    )]
     Hillside {
         /// The slope on record.
         found: String,
@@ -65,7 +67,9 @@ pub enum Declined {
         limit: String,
     },
     /// Partly on a slab or poles.
-    #[error("part of the house stands on a slab or on poles, which share its load in a way that is not computed here")]
+    #[error(
+        "part of the house stands on a slab or on poles, which share its load in a way that is not computed here"
+    )]
     SlabOrPoles,
     /// The seismic load cannot be computed.
     #[error(transparent)]
@@ -160,7 +164,12 @@ impl<'a> Model<'a> {
             .collect();
         let (shaking, known) = shaking(house);
         let known = known.and_then(|()| is_computable(&shaking, standards));
-        let asked = asked(&plan, if known.is_ok() { shaking } else { reference() }, standards, options);
+        let asked = asked(
+            &plan,
+            if known.is_ok() { shaking } else { reference() },
+            standards,
+            options,
+        );
         let soil = house.site.soil.value().copied();
         let wood = Pick {
             low: Wood::HemFir,
@@ -182,7 +191,12 @@ impl<'a> Model<'a> {
             posts: PostModel::of(house, &bearing, wood),
             ground: GroundModel {
                 friction: standards.soil.friction_figure(soil).map(|figure| {
-                    Input::figure("μ", "presumptive coefficient of friction", figure, UnknownKind::Soil)
+                    Input::figure(
+                        "μ",
+                        "presumptive coefficient of friction",
+                        figure,
+                        UnknownKind::Soil,
+                    )
                 }),
                 lateral_bearing: Input::figure(
                     "S",
@@ -281,10 +295,18 @@ fn asked(plan: &FloorPlan, shaking: Shaking, standards: &Standards, options: Opt
         }),
         method: options.method,
         width_across: Direction::BOTH.map(|direction| {
-            from_plan("L_across", "extent of the house across the force", plan.width_across(direction))
+            from_plan(
+                "L_across",
+                "extent of the house across the force",
+                plan.width_across(direction),
+            )
         }),
         center_across: Direction::BOTH.map(|direction| {
-            from_plan("x_m", "center of the floor, across the direction", plan.center_across(direction))
+            from_plan(
+                "x_m",
+                "center of the floor, across the direction",
+                plan.center_across(direction),
+            )
         }),
         first_floor: Input::figure(
             "h_1",
@@ -305,11 +327,15 @@ fn shaking(house: &House) -> (Shaking, Result<(), String>) {
         kind: UnknownKind::Shaking,
     };
     let s1 = what("S_1", "mapped acceleration at one second").known(&site.s_1, || "site.s_1".into());
-    if let Some(sds) = what("S_DS", "design acceleration at short periods").known(&site.s_ds, || "site.s_ds".into()) {
+    if let Some(sds) =
+        what("S_DS", "design acceleration at short periods").known(&site.s_ds, || "site.s_ds".into())
+    {
         let sd1 = what("S_D1", "design acceleration at one second").known(&site.s_d1, || "site.s_d1".into());
         return (Shaking::Design { sds, sd1, s1 }, Ok(()));
     }
-    if let Some(ss) = what("S_S", "mapped acceleration at short periods").known(&site.s_s, || "site.s_s".into()) {
+    if let Some(ss) =
+        what("S_S", "mapped acceleration at short periods").known(&site.s_s, || "site.s_s".into())
+    {
         let class = site.site_class.value().copied().unwrap_or(SiteClass::Default);
         return (Shaking::Mapped { ss, s1, class }, Ok(()));
     }
@@ -335,7 +361,9 @@ fn reference() -> Shaking {
 
 /// Whether the standard gives design accelerations for what is on record.
 fn is_computable(shaking: &Shaking, standards: &Standards) -> Result<(), String> {
-    let Shaking::Mapped { ss, class, .. } = shaking else { return Ok(()) };
+    let Shaking::Mapped { ss, class, .. } = shaking else {
+        return Ok(());
+    };
     let bare = super::number::Bare;
     for case in [Case::LOW, Case(u64::MAX)] {
         standards

@@ -16,7 +16,7 @@ use crate::table::{TableError, TableFile};
 ///
 /// ```
 /// use retrofit_core::screen::Standards;
-/// let latest = Standards::shipped();
+/// let latest = Standards::shipped().unwrap();
 /// let older = Standards::choose(&["asce7-10", "sdpws-2008"]).unwrap();
 /// assert_eq!(latest.asce7.edition.name(), "ASCE 7-16");
 /// assert_eq!(older.asce7.edition.name(), "ASCE 7-10");
@@ -58,7 +58,8 @@ struct Chosen(Vec<StandardTable>);
 
 impl Chosen {
     fn put(&mut self, table: StandardTable) {
-        self.0.retain(|other| other.edition.standard != table.edition.standard);
+        self.0
+            .retain(|other| other.edition.standard != table.edition.standard);
         self.0.push(table);
     }
 
@@ -76,7 +77,10 @@ impl Chosen {
                 None
             }
             None => {
-                faults.push(TableError::set("standards", format!("no edition of {name:?} is shipped")));
+                faults.push(TableError::set(
+                    "standards",
+                    format!("no edition of {name:?} is shipped"),
+                ));
                 None
             }
         }
@@ -85,13 +89,10 @@ impl Chosen {
 
 impl Standards {
     /// The default edition of each, as shipped.
-    pub fn shipped() -> &'static Self {
-        static STANDARDS: LazyLock<Result<Standards, Vec<TableError>>> = LazyLock::new(|| Standards::choose(&[]));
-        match &*STANDARDS {
-            Ok(standards) => standards,
-            // A test holds that the shipped tables read.
-            Err(_) => unreachable!("the shipped tables read"),
-        }
+    pub fn shipped() -> Result<&'static Self, &'static [TableError]> {
+        static STANDARDS: LazyLock<Result<Standards, Vec<TableError>>> =
+            LazyLock::new(|| Standards::choose(&[]));
+        STANDARDS.as_ref().map_err(Vec::as_slice)
     }
 
     /// The editions of these names, and the default one of every other standard; the error lists every fault.
@@ -138,26 +139,34 @@ impl Standards {
         let concrete = chosen.of(StandardName::Concrete, Aci318::parse, &mut faults);
         let soil = chosen.of(StandardName::Soil, Soil::parse, &mut faults);
         let loads = chosen.of(StandardName::DeadLoads, DeadLoads::parse, &mut faults);
-        let existing = chosen.of(StandardName::ExistingBuildings, ExistingBuildings::parse, &mut faults);
+        let existing = chosen.of(
+            StandardName::ExistingBuildings,
+            ExistingBuildings::parse,
+            &mut faults,
+        );
         match (asce7, sdpws, nds, concrete, soil, loads, existing) {
-            (Some(asce7), Some(sdpws), Some(nds), Some(concrete), Some(soil), Some(loads), Some(existing))
-                if faults.is_empty() =>
-            {
-                Ok(Self {
-                    asce7,
-                    sdpws,
-                    nds,
-                    concrete,
-                    soil,
-                    loads,
-                    existing,
-                    statics: Edition {
-                        id: "statics".into(),
-                        document: "Statics".into(),
-                        ..Edition::default()
-                    },
-                })
-            }
+            (
+                Some(asce7),
+                Some(sdpws),
+                Some(nds),
+                Some(concrete),
+                Some(soil),
+                Some(loads),
+                Some(existing),
+            ) if faults.is_empty() => Ok(Self {
+                asce7,
+                sdpws,
+                nds,
+                concrete,
+                soil,
+                loads,
+                existing,
+                statics: Edition {
+                    id: "statics".into(),
+                    document: "Statics".into(),
+                    ..Edition::default()
+                },
+            }),
             _ => Err(faults),
         }
     }

@@ -271,7 +271,6 @@ fn of_kind<T: Copy + PartialEq>(
     Input::any_of(symbol, words, fitting, kind)
 }
 
-
 /// One line of the takeoff of weight.
 #[derive(Clone, Copy)]
 pub(super) struct WeightLine<N: Number> {
@@ -356,9 +355,8 @@ impl Weighed {
             None => bare_wall,
         };
         let first_floor_unit = self.floor_framing.get(ledger, case) + self.subfloor.get(ledger, case);
-        let floor = first_floor_unit
-            + self.floor_finish.get(ledger, case)
-            + self.partitions.get(ledger, case);
+        let floor =
+            first_floor_unit + self.floor_finish.get(ledger, case) + self.partitions.get(ledger, case);
         let mut lines = Vec::with_capacity(3 * floors + 5);
         let mut add = |what: &'static str, level: usize, weight: Force<G::Number>| {
             let weight = weight.by_for(&PART, &loads.edition, || what.to_owned());

@@ -102,7 +102,8 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         );
     }
     let capacity = sum.by_for(&CAPACITY, &concrete.edition, || at.subject());
-    let demand = (at.to_strength() * at.shear.factored).by_for(&STRENGTH, &at.by.asce7.edition, || at.subject());
+    let demand =
+        (at.to_strength() * at.shear.factored).by_for(&STRENGTH, &at.by.asce7.edition, || at.subject());
     State::Computed(Computed {
         may_hold_more: anchors.may_hold_more,
         ..at.computed(

@@ -26,12 +26,19 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         return State::NotApplicable("no wood panel is counted whose stiffness is known");
     };
     let direction = at.demands.directions.get(at.line.placed.direction as usize);
-    let Some(direction) = direction else { return State::NotApplicable("no direction") };
+    let Some(direction) = direction else {
+        return State::NotApplicable("no direction");
+    };
     let height = cripple.height.get(at.ledger, at.case);
     // Drift is judged under the forces of the standard without redundancy (12.3.4.1).
     let unit = at.shear.envelope / total;
     let ends = Boundary {
-        elasticity: at.line.framing_elasticity.get(at.ledger, at.case).count(PSI).of(PSI),
+        elasticity: at
+            .line
+            .framing_elasticity
+            .get(at.ledger, at.case)
+            .count(PSI)
+            .of(PSI),
         area: cripple.stud_thickness.get(at.ledger, at.case)
             * cripple.end_studs.get(at.ledger, at.case)
             * cripple.stud_depth.get(at.ledger, at.case),
@@ -47,7 +54,9 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
                 gravity: at.line.framing_gravity.get(at.ledger, at.case),
                 blocked: true,
             };
-            at.by.sdpws.deflection(unit, row.stiffness(at.ledger), &wall, &ends)
+            at.by
+                .sdpws
+                .deflection(unit, row.stiffness(at.ledger), &wall, &ends)
         })
         .reduce(|a, b| Ok::<Distance<_>, ShearWallError>(a?.max(b?)));
     let Some(deflection) = deflection else {
@@ -60,7 +69,10 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     let asce7 = &at.by.asce7;
     let of = || -> Result<_, Asce7Error> {
         let drift = asce7.drift(direction.system.cd, at.demands.ie, deflection)?;
-        Ok((drift, asce7.drift_limit(at.ledger, Finishes::Accommodating, height)?))
+        Ok((
+            drift,
+            asce7.drift_limit(at.ledger, Finishes::Accommodating, height)?,
+        ))
     };
     match of() {
         Ok((drift, most)) => State::Computed(Computed {

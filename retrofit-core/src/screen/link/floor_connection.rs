@@ -25,7 +25,9 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     }
     let fastenings = match &at.line.connection {
         Part::There(fastenings) => fastenings,
-        Part::Nothing => return State::NoCapacity("nothing fastens the floor to what is below it but weight"),
+        Part::Nothing => {
+            return State::NoCapacity("nothing fastens the floor to what is below it but weight");
+        }
         Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
     };
     // Clips over old toenails slip less than the toenails do: what is of one kind adds up, and the stronger kind counts.
@@ -49,7 +51,10 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         declared = Some(declared.map_or(sum, |all| all + sum));
     }
     let (capacity, governs) = match (nails, declared) {
-        (Some(nails), Some(declared)) => (nails.max(declared), "framing clips or nails, whichever is stronger"),
+        (Some(nails), Some(declared)) => (
+            nails.max(declared),
+            "framing clips or nails, whichever is stronger",
+        ),
         (Some(nails), None) => (nails, "nails"),
         (None, Some(declared)) => (declared, "framing clips"),
         (None, None) => return State::NotDetermined("no fastener is on record".into()),

@@ -31,15 +31,31 @@ const LIFTED: Equation = statics(
     "length of foundation that the uplift would take up",
     Unit::Foot,
 );
-const BENDING: Equation = statics("M_u", "moment in the foundation that is held up at one end", Unit::PoundFoot);
-const ROCKING: Equation = statics("M_o", "moment that rocks the whole line on its footing", Unit::PoundFoot);
-const HOLDING: Equation = statics("M_r", "moment of the weight of wall and foundation", Unit::PoundFoot);
+const BENDING: Equation = statics(
+    "M_u",
+    "moment in the foundation that is held up at one end",
+    Unit::PoundFoot,
+);
+const ROCKING: Equation = statics(
+    "M_o",
+    "moment that rocks the whole line on its footing",
+    Unit::PoundFoot,
+);
+const HOLDING: Equation = statics(
+    "M_r",
+    "moment of the weight of wall and foundation",
+    Unit::PoundFoot,
+);
 const SPREAD: Equation = statics(
     "l_b",
     "length of footing under the panel end, spread at 45 degrees",
     Unit::Inch,
 );
-const PRESSURE: Equation = statics("q", "pressure of the footing on the soil", Unit::PoundPerSquareFoot);
+const PRESSURE: Equation = statics(
+    "q",
+    "pressure of the footing on the soil",
+    Unit::PoundPerSquareFoot,
+);
 
 pub(super) struct Links<N: Number> {
     pub(super) stem_wall: State<N>,
@@ -79,12 +95,21 @@ pub(super) struct Size<N: Number> {
 
 impl<N: Number> Size<N> {
     pub(super) fn of<G: Ledger<Number = N>>(at: &At<'_, G>, foundation: &Foundation) -> Self {
-        let get = |input: &crate::screen::input::Input<typenum::Z0, typenum::P1>| input.get(at.ledger, at.case);
+        let get =
+            |input: &crate::screen::input::Input<typenum::Z0, typenum::P1>| input.get(at.ledger, at.case);
         let (stem_thickness, stem_height) = (get(&foundation.stem_thickness), get(&foundation.stem_height));
-        let (footing_width, footing_thickness) = (get(&foundation.footing_width), get(&foundation.footing_thickness));
-        let concrete = at.by.loads.concrete.given(at.ledger, "γ", "weight of plain concrete");
-        let weight = (concrete * (stem_thickness * stem_height + footing_width * footing_thickness))
-            .by_for(&CONCRETE_WEIGHT, at.statics(), || at.subject());
+        let (footing_width, footing_thickness) =
+            (get(&foundation.footing_width), get(&foundation.footing_thickness));
+        let concrete = at
+            .by
+            .loads
+            .concrete
+            .given(at.ledger, "γ", "weight of plain concrete");
+        let weight = (concrete * (stem_thickness * stem_height + footing_width * footing_thickness)).by_for(
+            &CONCRETE_WEIGHT,
+            at.statics(),
+            || at.subject(),
+        );
         Self {
             stem_thickness,
             stem_height,
@@ -107,10 +132,13 @@ fn stem_wall<G: Ledger>(
         return State::NotApplicable("no panel is counted that could pull the foundation up");
     };
     if ends.uplift.value() <= 0.0 {
-        return State::NotApplicable("weight holds the panel ends down, so that nothing pulls the foundation up");
+        return State::NotApplicable(
+            "weight holds the panel ends down, so that nothing pulls the foundation up",
+        );
     }
     let lifted = (ends.uplift / size.weight).by_for(&LIFTED, at.statics(), || at.subject());
-    let moment = (ends.uplift * lifted / 2.0 * at.to_strength()).by_for(&BENDING, at.statics(), || at.subject());
+    let moment =
+        (ends.uplift * lifted / 2.0 * at.to_strength()).by_for(&BENDING, at.statics(), || at.subject());
     // Only the stem is taken; where footing and stem act as one, they carry more.
     let strength = foundation.strength.get(at.ledger, at.case);
     let capacity = at.by.concrete.plain_bending(
@@ -124,14 +152,22 @@ fn stem_wall<G: Ledger>(
     );
     match capacity {
         Ok(capacity) => State::Computed(Computed {
-            ..at.computed((moment, capacity.design), Unit::PoundFoot, "plain concrete in bending")
+            ..at.computed(
+                (moment, capacity.design),
+                Unit::PoundFoot,
+                "plain concrete in bending",
+            )
         }),
         Err(error) => State::NotDetermined(error.to_string().into()),
     }
 }
 
 fn rocking<G: Ledger>(at: &At<'_, G>, size: &Size<G::Number>) -> State<G::Number> {
-    let Ok(least) = at.by.asce7.coefficients(at.method, Combination::Uplift, at.demands.sds) else {
+    let Ok(least) = at
+        .by
+        .asce7
+        .coefficients(at.method, Combination::Uplift, at.demands.sds)
+    else {
         return State::NotDetermined("the load combinations take a positive S_DS".into());
     };
     let length = at.line.length.get(at.ledger, at.case);
@@ -144,11 +180,19 @@ fn rocking<G: Ledger>(at: &At<'_, G>, size: &Size<G::Number>) -> State<G::Number
     let weight = least.dead * (weight_on_foot(at) + size.weight);
     let holding = (weight * length * length / 2.0).by_for(&HOLDING, at.statics(), || at.subject());
     State::Computed(Computed {
-        ..at.computed((overturning, holding), Unit::PoundFoot, "the weight of wall and foundation")
+        ..at.computed(
+            (overturning, holding),
+            Unit::PoundFoot,
+            "the weight of wall and foundation",
+        )
     })
 }
 
-fn bearing<G: Ledger>(at: &At<'_, G>, size: &Size<G::Number>, ends: Option<EndForces<G::Number>>) -> State<G::Number> {
+fn bearing<G: Ledger>(
+    at: &At<'_, G>,
+    size: &Size<G::Number>,
+    ends: Option<EndForces<G::Number>>,
+) -> State<G::Number> {
     let Some(ends) = ends else {
         return State::NotApplicable("no panel is counted that could press on the soil with its end");
     };

@@ -27,10 +27,18 @@ const RESISTING: Equation = statics(
     "moment of weight and hold-down against overturning",
     Unit::PoundFoot,
 );
-const WEIGHT: Equation = statics("w_D", "weight that bears on a foot of the wall line", Unit::PoundPerFoot);
+const WEIGHT: Equation = statics(
+    "w_D",
+    "weight that bears on a foot of the wall line",
+    Unit::PoundPerFoot,
+);
 const UPLIFT: Equation = statics("T", "uplift at the end of the panel", Unit::Pound);
 const COMPRESSION: Equation = statics("C", "compression at the end of the panel", Unit::Pound);
-const END_STUDS: Equation = statics("C_end", "what the studs at the end and the sill under them carry", Unit::Pound);
+const END_STUDS: Equation = statics(
+    "C_end",
+    "what the studs at the end and the sill under them carry",
+    Unit::Pound,
+);
 
 /// Forces at the ends of the panel that is worst off.
 #[derive(Clone, Copy)]
@@ -62,7 +70,9 @@ pub(super) fn weight_on_foot<G: Ledger>(at: &At<'_, G>) -> LineLoad<G::Number> {
     let width = at.line.tributary.get(at.ledger, at.case) / at.line.length.get(at.ledger, at.case);
     let above = at.line.bearing_share.get(at.ledger, at.case) * (weights.upper_and_roof_unit * width);
     let weight = match &at.line.bearing_width {
-        Some(span) => weights.wall_on_foot + weights.first_floor_unit * span.get(at.ledger, at.case) / 2.0 + above,
+        Some(span) => {
+            weights.wall_on_foot + weights.first_floor_unit * span.get(at.ledger, at.case) / 2.0 + above
+        }
         None => weights.wall_on_foot + above,
     };
     weight.by_for(&WEIGHT, at.statics(), || at.subject())
@@ -88,7 +98,9 @@ pub(super) fn panel_ends<G: Ledger>(at: &At<'_, G>) -> PanelEnds<G::Number> {
     let edition = &at.by.asce7;
     let factors = |combination| edition.coefficients(at.method, combination, at.demands.sds);
     let (Ok(least), Ok(most)) = (factors(Combination::Uplift), factors(Combination::Gravity)) else {
-        return PanelEnds::both(&State::NotDetermined("the load combinations take a positive S_DS".into()));
+        return PanelEnds::both(&State::NotDetermined(
+            "the load combinations take a positive S_DS".into(),
+        ));
     };
     let unit = (at.shear.factored / total).by_for(&UNIT, at.statics(), || at.subject());
     let height = cripple.height.get(at.ledger, at.case);
@@ -119,22 +131,24 @@ pub(super) fn panel_ends<G: Ledger>(at: &At<'_, G>) -> PanelEnds<G::Number> {
     let uplift = (unit * height - least.dead * on_foot * length / 2.0)
         .at_least(0.0)
         .by_for(&UPLIFT, at.statics(), || at.subject());
-    let compression = (unit * height + most.dead * on_foot * length / 2.0)
-        .by_for(&COMPRESSION, at.statics(), || at.subject());
+    let compression =
+        (unit * height + most.dead * on_foot * length / 2.0)
+            .by_for(&COMPRESSION, at.statics(), || at.subject());
     PanelEnds {
         overturning: State::Computed(Computed {
             ..at.computed((overturning, resisting), Unit::PoundFoot, "weight and hold-downs")
         }),
         compression: end_studs(at, cripple, compression),
-        forces: Some(EndForces {
-            uplift,
-            compression,
-        }),
+        forces: Some(EndForces { uplift, compression }),
     }
 }
 
 /// The studs at the end of a panel as a column, held by the sheathing the weak way, and the sill under them.
-fn end_studs<G: Ledger>(at: &At<'_, G>, cripple: &Cripple, compression: Force<G::Number>) -> State<G::Number> {
+fn end_studs<G: Ledger>(
+    at: &At<'_, G>,
+    cripple: &Cripple,
+    compression: Force<G::Number>,
+) -> State<G::Number> {
     let nds = &at.by.nds;
     let thickness = cripple.stud_thickness.get(at.ledger, at.case);
     let studs = cripple.end_studs.get(at.ledger, at.case);
@@ -171,8 +185,14 @@ fn end_studs<G: Ledger>(at: &At<'_, G>, cripple: &Cripple, compression: Force<G:
         Ok(bearing) => bearing * (thickness * studs) * depth,
         Err(error) => return State::NotDetermined(error.to_string().into()),
     };
-    let governs = if column.value() < bearing.value() { "the studs" } else { "the sill under the studs" };
-    let capacity = column.min(bearing).by_for(&END_STUDS, &nds.edition, || at.subject());
+    let governs = if column.value() < bearing.value() {
+        "the studs"
+    } else {
+        "the sill under the studs"
+    };
+    let capacity = column
+        .min(bearing)
+        .by_for(&END_STUDS, &nds.edition, || at.subject());
     State::Computed(Computed {
         ..at.computed((compression, capacity), Unit::Pound, governs)
     })

@@ -83,11 +83,17 @@ pub(in crate::screen) fn posts<G: Ledger>(
         }
     };
     let (mut column, mut pad) = (missing(), missing());
-    let gravity = at.by.asce7.coefficients(at.method, Combination::Gravity, at.demands.sds);
-    let lift = at.by.asce7.coefficients(at.method, Combination::Uplift, at.demands.sds);
-    let uplift = match lift {
-        Ok(lift) => {
-            let left = lift.dead.by(&LEFT, &at.by.asce7.edition);
+    let gravity = at
+        .by
+        .asce7
+        .coefficients(at.method, Combination::Gravity, at.demands.sds);
+    let least = at
+        .by
+        .asce7
+        .coefficients(at.method, Combination::Uplift, at.demands.sds);
+    let uplift = match least {
+        Ok(least) => {
+            let left = least.dead.by(&LEFT, &at.by.asce7.edition);
             if left.value() > 0.0 {
                 State::NotApplicable("weight stays on the posts, so that nothing lifts them")
             } else {
@@ -124,14 +130,22 @@ pub(in crate::screen) fn posts<G: Ledger>(
                 let bearing = model.bearing.get(at.ledger, at.case);
                 let capacity = bearing * (side * side);
                 let state = State::Computed(Computed {
-                    ..at.computed((at.to_allowable(load), capacity), Unit::Pound, "the presumptive pressure of the soil")
+                    ..at.computed(
+                        (at.to_allowable(load), capacity),
+                        Unit::Pound,
+                        "the presumptive pressure of the soil",
+                    )
                 });
                 pad = worse(pad, state);
             }
         }
     }
-    [(LinkKind::Posts, column), (LinkKind::Pads, pad), (LinkKind::PostUplift, uplift)]
-        .map(|(kind, state)| Link { kind, state })
+    [
+        (LinkKind::Posts, column),
+        (LinkKind::Pads, pad),
+        (LinkKind::PostUplift, uplift),
+    ]
+    .map(|(kind, state)| Link { kind, state })
 }
 
 /// The worse of two.

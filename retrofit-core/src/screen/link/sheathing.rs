@@ -61,10 +61,12 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         (false, false) => {
             return match cripple.unrated.first() {
                 Some(why) => State::NotDetermined(why.clone()),
-                None if cripple.may_hold_more => {
-                    State::NotDetermined("no braced panel was seen, and part of the wall could not be seen".into())
+                None if cripple.may_hold_more => State::NotDetermined(
+                    "no braced panel was seen, and part of the wall could not be seen".into(),
+                ),
+                None => {
+                    State::NoCapacity("no braced panel counts: nothing keeps the cripple wall from folding")
                 }
-                None => State::NoCapacity("no braced panel counts: nothing keeps the cripple wall from folding"),
             };
         }
     };

@@ -65,7 +65,8 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
             State::NoCapacity("no anchor holds the sill: only its weight does")
         };
     };
-    let capacity = (sum * sill.works.get(at.ledger, at.case)).by_for(&CAPACITY, &nds.edition, || at.subject());
+    let capacity =
+        (sum * sill.works.get(at.ledger, at.case)).by_for(&CAPACITY, &nds.edition, || at.subject());
     State::Computed(Computed {
         may_hold_more: anchors.may_hold_more,
         ..at.computed((at.shear.factored, capacity), Unit::Pound, governs)

@@ -27,11 +27,17 @@ const CAPACITY: Equation = statics("C_sliding", "what holds the foundation from 
 
 /// The link in a direction. `at` is at any wall line.
 pub(in crate::screen) fn sliding<G: Ledger>(at: &At<'_, G>, direction: Direction) -> State<G::Number> {
-    let Ok(least) = at.by.asce7.coefficients(at.method, Combination::Uplift, at.demands.sds) else {
+    let Ok(least) = at
+        .by
+        .asce7
+        .coefficients(at.method, Combination::Uplift, at.demands.sds)
+    else {
         return State::NotDetermined("the load combinations take a positive S_DS".into());
     };
     if !at.ground.is_in_one_piece {
-        return State::NotDetermined("it is not on record that the foundation runs around the house in one piece".into());
+        return State::NotDetermined(
+            "it is not on record that the foundation runs around the house in one piece".into(),
+        );
     }
     let soil = &at.by.soil;
     let mut weight = at.demands.weights.total;
@@ -61,18 +67,20 @@ pub(in crate::screen) fn sliding<G: Ledger>(at: &At<'_, G>, direction: Direction
     };
     let demand = demand.by_for(&DEMAND, at.statics(), subject);
     let held = (least.dead * weight).by_for(&WEIGHT, at.statics(), subject);
-    let hold = match &at.ground.friction {
+    let friction = match &at.ground.friction {
         Some(friction) => soil.friction(friction.get(at.ledger, at.case), held).ok(),
         // Clay holds by cohesion, at most by a share of the weight: the area of contact is left out, which is that share.
         None => None,
     };
-    let Some(hold) = hold else {
-        return State::NotDetermined("clay holds by cohesion over the area of contact, which is not on record".into());
+    let Some(friction) = friction else {
+        return State::NotDetermined(
+            "clay holds by cohesion over the area of contact, which is not on record".into(),
+        );
     };
     let capacity = match passive {
         // Of two faces of the house only the one that is pushed outward has soil in front of it.
-        Some(passive) => hold + (passive / 2.0).by_for(&PASSIVE, at.statics(), subject),
-        None => hold,
+        Some(passive) => friction + (passive / 2.0).by_for(&PASSIVE, at.statics(), subject),
+        None => friction,
     };
     let capacity = capacity.by_for(&CAPACITY, at.statics(), subject);
     State::Computed(Computed {

@@ -32,8 +32,9 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         Err(error) => return State::NotDetermined(error.to_string().into()),
     };
     let length = at.line.length.get(at.ledger, at.case);
-    let force = (at.shear.factored * longest.get(at.ledger, at.case) / length)
-        .by_for(&FORCE, at.statics(), || at.subject());
+    let force =
+        (at.shear.factored * longest.get(at.ledger, at.case) / length)
+            .by_for(&FORCE, at.statics(), || at.subject());
     let nails = cripple.splice_nails.get(at.ledger, at.case);
     let capacity = at.by.nds.plate_splice(each, nails);
     State::Computed(Computed {
