@@ -283,9 +283,9 @@ impl Sources<'_> {
             .earthquake;
         let lines = self.line_shears(ledger, case, &directions, &weights, earthquake)?;
         Ok(Demands {
-            earthquake,
             sds,
             ie,
+            earthquake,
             weights,
             directions,
             lines,

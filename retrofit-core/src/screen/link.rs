@@ -152,7 +152,8 @@ impl<G: Ledger> At<'_, G> {
     /// Demand over capacity, of whichever dimension.
     fn computed<F: typenum::Integer, L: typenum::Integer>(
         &self,
-        (demand, capacity): (Quantity<F, L, G::Number>, Quantity<F, L, G::Number>),
+        demand: Quantity<F, L, G::Number>,
+        capacity: Quantity<F, L, G::Number>,
         unit: Unit,
         governs: &'static str,
     ) -> Computed<G::Number> {
@@ -168,7 +169,7 @@ impl<G: Ledger> At<'_, G> {
     }
 
     /// What a force of the method's load combination is multiplied by to stand at strength level.
-    fn to_strength(&self) -> Ratio<G::Number> {
+    fn strength_factor(&self) -> Ratio<G::Number> {
         let factor = 1.0 / self.demands.earthquake;
         Ratio::new(self.ledger.given(factor, Standing::Memory, None, || Given {
             symbol: "k".into(),
@@ -183,7 +184,7 @@ impl<G: Ledger> At<'_, G> {
     }
 
     /// A load of the method's combination at the level of allowable stresses, by which soil is judged.
-    fn to_allowable<F: typenum::Integer, L: typenum::Integer>(
+    fn allowable<F: typenum::Integer, L: typenum::Integer>(
         &self,
         load: Quantity<F, L, G::Number>,
     ) -> Quantity<F, L, G::Number> {

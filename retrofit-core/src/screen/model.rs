@@ -4,6 +4,7 @@ use typenum::{P1, Z0};
 
 use super::asce7::Asce7Error;
 use super::demand::{Asked, Demands, Shaking, Sources};
+use super::existing::ExistingBuildings;
 use super::input::{Case, Input, Pick, UnknownKind, What};
 use super::line::{Around, Line};
 use super::link::{At, GroundModel, Link, LinkKind, PostModel, links, posts, sliding};
@@ -109,47 +110,15 @@ impl<'a> Model<'a> {
     pub(super) fn of(house: &AsBuilt, standards: &'a Standards, options: Options) -> Result<Self, Declined> {
         let house: &House = house;
         let existing = &standards.existing;
-        let building = &house.building;
-        if building.floors_at_one_level.value() == Some(&false) {
-            return Err(Declined::SplitLevel);
-        }
-        if building.slab_or_pole_portion.value() == Some(&true) {
-            return Err(Declined::SlabOrPoles);
-        }
-        let limit = existing.hillside_slope.low;
-        if let Some(least) = house.site.slope.bounds().0
-            && share(*least) > limit
-        {
-            return Err(Declined::Hillside {
-                found: least.to_string(),
-                limit: format!("{:.0}%", limit * 100.0),
-            });
-        }
-        let mut granted = Vec::new();
-        let mut grant = |is_known: bool, what| {
-            if !is_known {
-                granted.push(what);
-            }
-        };
-        grant(
-            building.floors_at_one_level.is_known(),
-            "that the floors of each story lie at one level",
-        );
-        grant(
-            building.slab_or_pole_portion.is_known(),
-            "that no part of the house stands on a slab or on poles",
-        );
-        grant(
-            house.site.slope.satisfies(|slope| share(slope) <= limit) == Truth::True,
-            "that the house does not stand on a hillside",
-        );
-        grant(
-            building.rooms_over_garage.value() == Some(&false),
-            "that no room lies over a garage or another open front, whose own walls are not screened",
-        );
+        decline(house, existing)?;
         let plan = FloorPlan::of(house)?;
-        let weighed = Weighed::of(building, (plan.area, plan.perimeter), &standards.loads, existing)
-            .ok_or(Declined::Stories)?;
+        let weighed = Weighed::of(
+            &house.building,
+            (plan.area, plan.perimeter),
+            &standards.loads,
+            existing,
+        )
+        .ok_or(Declined::Stories)?;
         let around = Around {
             house,
             existing,
@@ -208,7 +177,7 @@ impl<'a> Model<'a> {
             },
             has_posts: !house.posts.listed().is_empty() || house.posts.value().is_none(),
             shaking: known,
-            granted,
+            granted: granted(house, existing),
             plan,
         })
     }
@@ -260,6 +229,60 @@ impl<'a> Model<'a> {
             of_house,
         })
     }
+}
+
+/// The kinds of house that take an engineer's own model.
+fn decline(house: &House, existing: &ExistingBuildings) -> Result<(), Declined> {
+    let building = &house.building;
+    if building.floors_at_one_level.value() == Some(&false) {
+        return Err(Declined::SplitLevel);
+    }
+    if building.slab_or_pole_portion.value() == Some(&true) {
+        return Err(Declined::SlabOrPoles);
+    }
+    let limit = existing.hillside_slope.low;
+    match house.site.slope.bounds().0 {
+        Some(least) if share(*least) > limit => Err(Declined::Hillside {
+            found: least.to_string(),
+            limit: format!("{:.0}%", limit * 100.0),
+        }),
+        _ => Ok(()),
+    }
+}
+
+/// What is taken for granted because the record does not say.
+fn granted(house: &House, existing: &ExistingBuildings) -> Vec<&'static str> {
+    let building = &house.building;
+    let is_flat = house
+        .site
+        .slope
+        .satisfies(|slope| share(slope) <= existing.hillside_slope.low);
+    [
+        (
+            building.floors_at_one_level.is_known(),
+            "that the floors of each story lie at one level",
+        ),
+        (
+            building.slab_or_pole_portion.is_known(),
+            "that no part of the house stands on a slab or on poles",
+        ),
+        (
+            is_flat == Truth::True,
+            "that the house does not stand on a hillside",
+        ),
+        (
+            building.rooms_over_garage.value() == Some(&false),
+            "that no room lies over a garage or another open front, whose own walls are not screened",
+        ),
+        (
+            building.porch_area.is_known(),
+            "that no porch roof hangs on the house",
+        ),
+    ]
+    .into_iter()
+    .filter(|(is_on_record, _)| !is_on_record)
+    .map(|(_, what)| what)
+    .collect()
 }
 
 fn asked(plan: &FloorPlan, shaking: Shaking, standards: &Standards, options: Options) -> Asked {

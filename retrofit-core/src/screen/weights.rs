@@ -147,35 +147,6 @@ impl Weighed {
             &loads.plaster_on_wall,
             UnknownKind::Plaster,
         );
-        let chimneys = What {
-            symbol: "n_c",
-            words: "masonry chimneys",
-            unit: COUNT,
-            kind: UnknownKind::Chimneys,
-        };
-        let has_one = building.untied_chimney.value() == Some(&true);
-        let chimneys = chimneys
-            .known(&building.masonry_chimneys, || "building.masonry_chimneys".into())
-            .or_else(|| {
-                let seen = || {
-                    Input::seen(
-                        "n_c",
-                        "masonry chimneys",
-                        COUNT,
-                        f64::from(u8::from(has_one)),
-                        "building.untied_chimney",
-                        building.untied_chimney.basis().unwrap_or(Basis::Inferred),
-                    )
-                };
-                (has_one || building.untied_chimney.is_known()).then(seen)
-            })
-            .unwrap_or_else(|| figure_of_none_to_one(existing));
-        let porch = What {
-            symbol: "A_p",
-            words: "plan area of porch roofs",
-            unit: SQUARE_FOOT,
-            kind: UnknownKind::Porch,
-        };
         Some(Self {
             stories,
             area: plan_area("A", "area inside the outline"),
@@ -223,28 +194,63 @@ impl Weighed {
                 &loads.partitions,
                 UnknownKind::Floors,
             ),
-            chimneys,
+            chimneys: chimneys(building, existing),
             chimney: Input::figure(
                 "W_1",
                 "one masonry chimney",
                 &loads.chimney,
                 UnknownKind::Chimneys,
             ),
-            // A porch that nobody wrote down is not there: houses without one leave the field out.
-            porch: porch
-                .known(&building.porch_area, || "building.porch_area".into())
-                .unwrap_or_else(|| {
-                    Input::seen(
-                        "A_p",
-                        "plan area of porch roofs: none on record",
-                        SQUARE_FOOT,
-                        0.0,
-                        "building.porch_area",
-                        Basis::Inferred,
-                    )
-                }),
+            porch: porch(building),
         })
     }
+}
+
+/// Masonry chimneys: as counted, or one where its ties were looked for, or as it may be.
+fn chimneys(building: &Building, existing: &ExistingBuildings) -> Input<Z0, Z0> {
+    let counted = What {
+        symbol: "n_c",
+        words: "masonry chimneys",
+        unit: COUNT,
+        kind: UnknownKind::Chimneys,
+    }
+    .known(&building.masonry_chimneys, || "building.masonry_chimneys".into());
+    // That no chimney stands untied does not say that there is none.
+    let untied = match &building.untied_chimney {
+        Observed::Known { value: true, basis } => Some(Input::seen(
+            "n_c",
+            "masonry chimneys: the one that stands untied",
+            COUNT,
+            1.0,
+            "building.untied_chimney",
+            *basis,
+        )),
+        _ => None,
+    };
+    counted
+        .or(untied)
+        .unwrap_or_else(|| figure_of_none_to_one(existing))
+}
+
+/// Porch roofs. A porch that nobody wrote down is taken not to be there, and the screen says so.
+fn porch(building: &Building) -> Input<Z0, P2> {
+    let recorded = What {
+        symbol: "A_p",
+        words: "plan area of porch roofs",
+        unit: SQUARE_FOOT,
+        kind: UnknownKind::Porch,
+    }
+    .known(&building.porch_area, || "building.porch_area".into());
+    recorded.unwrap_or_else(|| {
+        Input::seen(
+            "A_p",
+            "plan area of porch roofs: none on record",
+            SQUARE_FOOT,
+            0.0,
+            "building.porch_area",
+            Basis::Inferred,
+        )
+    })
 }
 
 fn figure_of_none_to_one(existing: &ExistingBuildings) -> Input<Z0, Z0> {

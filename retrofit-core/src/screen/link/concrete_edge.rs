@@ -43,18 +43,13 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     let mut sum: Option<Force<G::Number>> = None;
     let (mut is_exempt, mut is_weak) = (true, false);
     for group in &anchors.groups {
-        let GroupKind::Dowel {
-            diameter,
-            embedment,
-            edge_distance,
-        } = &group.kind
-        else {
+        let GroupKind::Dowel(dowel) = &group.kind else {
             continue;
         };
         let (diameter, embedment, edge) = (
-            diameter.get(at.ledger, at.case),
-            embedment.get(at.ledger, at.case),
-            edge_distance.get(at.ledger, at.case),
+            dowel.diameter.get(at.ledger, at.case),
+            dowel.embedment.get(at.ledger, at.case),
+            dowel.edge_distance.get(at.ledger, at.case),
         );
         let of = || -> Result<_, AciError> {
             let unmet = concrete.keeps_wood_from_governing(&SillAnchorage {
@@ -103,11 +98,12 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     }
     let capacity = sum.by_for(&CAPACITY, &concrete.edition, || at.subject());
     let demand =
-        (at.to_strength() * at.shear.factored).by_for(&STRENGTH, &at.by.asce7.edition, || at.subject());
+        (at.strength_factor() * at.shear.factored).by_for(&STRENGTH, &at.by.asce7.edition, || at.subject());
     State::Computed(Computed {
         may_hold_more: anchors.may_hold_more,
         ..at.computed(
-            (demand, capacity),
+            demand,
+            capacity,
             Unit::Pound,
             if is_weak {
                 "the edge of concrete weaker than the code knows: an estimate outside it"

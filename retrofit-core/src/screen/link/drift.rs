@@ -1,6 +1,6 @@
 //! Drift of the cripple wall in the design earthquake.
 
-use super::{At, Computed, Ledger, State};
+use super::{At, Ledger, State};
 use crate::screen::asce7::{Asce7Error, Finishes};
 use crate::screen::line::{Part, Rating};
 use crate::screen::quantity::Distance;
@@ -75,9 +75,9 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         ))
     };
     match of() {
-        Ok((drift, most)) => State::Computed(Computed {
-            ..at.computed((drift, most), Unit::Inch, "the drift that is allowed")
-        }),
+        Ok((drift, most)) => {
+            State::Computed(at.computed(drift, most, Unit::Inch, "the drift that is allowed"))
+        }
         Err(error) => State::NotDetermined(error.to_string().into()),
     }
 }

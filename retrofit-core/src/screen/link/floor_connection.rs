@@ -1,6 +1,6 @@
 //! Shear from the floor into the top of the cripple wall, or into the sill where there is no cripple wall.
 
-use super::{At, Computed, Ledger, State};
+use super::{At, Ledger, State};
 use crate::house::{Nail, Rim};
 use crate::provisions::Standing;
 use crate::screen::line::{FasteningKind, Part};
@@ -60,9 +60,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         (None, None) => return State::NotDetermined("no fastener is on record".into()),
     };
     let capacity = capacity.by_for(&CAPACITY, &at.by.nds.edition, || at.subject());
-    State::Computed(Computed {
-        ..at.computed((at.shear.factored, capacity), Unit::Pound, governs)
-    })
+    State::Computed(at.computed(at.shear.factored, capacity, Unit::Pound, governs))
 }
 
 /// What one nail through a 2x carries.

@@ -1,7 +1,7 @@
 //! The foundation of a wall line: bending of the stem wall where a panel pulls it up, rocking, bearing.
 
 use super::panel_ends::{EndForces, weight_on_foot};
-use super::{At, Computed, Ledger, State};
+use super::{At, Ledger, State};
 use crate::provisions::Standing;
 use crate::screen::aci318::PlainSection;
 use crate::screen::asce7::Combination;
@@ -138,7 +138,7 @@ fn stem_wall<G: Ledger>(
     }
     let lifted = (ends.uplift / size.weight).by_for(&LIFTED, at.statics(), || at.subject());
     let moment =
-        (ends.uplift * lifted / 2.0 * at.to_strength()).by_for(&BENDING, at.statics(), || at.subject());
+        (ends.uplift * lifted / 2.0 * at.strength_factor()).by_for(&BENDING, at.statics(), || at.subject());
     // Only the stem is taken; where footing and stem act as one, they carry more.
     let strength = foundation.strength.get(at.ledger, at.case);
     let capacity = at.by.concrete.plain_bending(
@@ -151,13 +151,12 @@ fn stem_wall<G: Ledger>(
         },
     );
     match capacity {
-        Ok(capacity) => State::Computed(Computed {
-            ..at.computed(
-                (moment, capacity.design),
-                Unit::PoundFoot,
-                "plain concrete in bending",
-            )
-        }),
+        Ok(capacity) => State::Computed(at.computed(
+            moment,
+            capacity.design,
+            Unit::PoundFoot,
+            "plain concrete in bending",
+        )),
         Err(error) => State::NotDetermined(error.to_string().into()),
     }
 }
@@ -179,13 +178,12 @@ fn rocking<G: Ledger>(at: &At<'_, G>, size: &Size<G::Number>) -> State<G::Number
     let overturning = (at.shear.factored * arm).by_for(&ROCKING, at.statics(), || at.subject());
     let weight = least.dead * (weight_on_foot(at) + size.weight);
     let holding = (weight * length * length / 2.0).by_for(&HOLDING, at.statics(), || at.subject());
-    State::Computed(Computed {
-        ..at.computed(
-            (overturning, holding),
-            Unit::PoundFoot,
-            "the weight of wall and foundation",
-        )
-    })
+    State::Computed(at.computed(
+        overturning,
+        holding,
+        Unit::PoundFoot,
+        "the weight of wall and foundation",
+    ))
 }
 
 fn bearing<G: Ledger>(
@@ -204,13 +202,12 @@ fn bearing<G: Ledger>(
     let presumptive = at.line.bearing.get(at.ledger, at.case);
     let allowed = soil.bearing_with_earthquake(at.ledger, presumptive);
     match allowed {
-        Ok(allowed) => State::Computed(Computed {
-            ..at.computed(
-                (at.to_allowable(pressure), allowed),
-                Unit::PoundPerSquareFoot,
-                "the presumptive pressure of the soil",
-            )
-        }),
+        Ok(allowed) => State::Computed(at.computed(
+            at.allowable(pressure),
+            allowed,
+            Unit::PoundPerSquareFoot,
+            "the presumptive pressure of the soil",
+        )),
         Err(error) => State::NotDetermined(error.to_string().into()),
     }
 }

@@ -1,6 +1,6 @@
 //! Overturning of the braced panels: uplift against weight and hold-downs, and compression at the other end.
 
-use super::{At, Computed, Ledger, State};
+use super::{At, Ledger, State};
 use crate::provisions::Standing;
 use crate::screen::asce7::Combination;
 use crate::screen::line::{Cripple, Part};
@@ -39,6 +39,9 @@ const END_STUDS: Equation = statics(
     "what the studs at the end and the sill under them carry",
     Unit::Pound,
 );
+
+/// Moment that overturns a panel, moment against it, and the panel's length.
+type Overturned<N> = (Moment<N>, Moment<N>, Distance<N>);
 
 /// Forces at the ends of the panel that is worst off.
 #[derive(Clone, Copy)]
@@ -106,7 +109,7 @@ pub(super) fn panel_ends<G: Ledger>(at: &At<'_, G>) -> PanelEnds<G::Number> {
     let height = cripple.height.get(at.ledger, at.case);
     let on_foot = weight_on_foot(at);
     // The panel that is worst off: the one whose own moment outweighs its weight and hold-down the most.
-    let mut worst: Option<(Moment<G::Number>, Moment<G::Number>, Distance<G::Number>)> = None;
+    let mut worst: Option<Overturned<G::Number>> = None;
     for panel in &cripple.panels {
         let length = panel.shortest.get(at.ledger, at.case);
         let overturning = (unit * length * height).by_for(&OVERTURNING, at.statics(), || at.subject());
@@ -135,9 +138,12 @@ pub(super) fn panel_ends<G: Ledger>(at: &At<'_, G>) -> PanelEnds<G::Number> {
         (unit * height + most.dead * on_foot * length / 2.0)
             .by_for(&COMPRESSION, at.statics(), || at.subject());
     PanelEnds {
-        overturning: State::Computed(Computed {
-            ..at.computed((overturning, resisting), Unit::PoundFoot, "weight and hold-downs")
-        }),
+        overturning: State::Computed(at.computed(
+            overturning,
+            resisting,
+            Unit::PoundFoot,
+            "weight and hold-downs",
+        )),
         compression: end_studs(at, cripple, compression),
         forces: Some(EndForces { uplift, compression }),
     }
@@ -193,7 +199,5 @@ fn end_studs<G: Ledger>(
     let capacity = column
         .min(bearing)
         .by_for(&END_STUDS, &nds.edition, || at.subject());
-    State::Computed(Computed {
-        ..at.computed((compression, capacity), Unit::Pound, governs)
-    })
+    State::Computed(at.computed(compression, capacity, Unit::Pound, governs))
 }

@@ -2,7 +2,7 @@
 
 use typenum::{N2, P1, P2, Z0};
 
-use super::{At, Computed, Ledger, Link, LinkKind, State};
+use super::{At, Ledger, Link, LinkKind, State};
 use crate::house::House;
 use crate::provisions::Standing;
 use crate::screen::asce7::Combination;
@@ -118,9 +118,9 @@ pub(in crate::screen) fn posts<G: Ledger>(
                     pieces: Pieces::Solid,
                 };
                 let state = match at.by.nds.post(at.ledger, &post, at.method, Duration::Dead) {
-                    Ok(capacity) => State::Computed(Computed {
-                        ..at.computed((load, capacity), Unit::Pound, "the post in compression")
-                    }),
+                    Ok(capacity) => {
+                        State::Computed(at.computed(load, capacity, Unit::Pound, "the post in compression"))
+                    }
                     Err(error) => State::NotDetermined(error.to_string().into()),
                 };
                 column = worse(column, state);
@@ -129,13 +129,12 @@ pub(in crate::screen) fn posts<G: Ledger>(
                 let side = side.get(at.ledger, at.case);
                 let bearing = model.bearing.get(at.ledger, at.case);
                 let capacity = bearing * (side * side);
-                let state = State::Computed(Computed {
-                    ..at.computed(
-                        (at.to_allowable(load), capacity),
-                        Unit::Pound,
-                        "the presumptive pressure of the soil",
-                    )
-                });
+                let state = State::Computed(at.computed(
+                    at.allowable(load),
+                    capacity,
+                    Unit::Pound,
+                    "the presumptive pressure of the soil",
+                ));
                 pad = worse(pad, state);
             }
         }

@@ -76,7 +76,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     let capacity = capacity.by_for(&ALL, &at.by.sdpws.edition, || at.subject());
     State::Computed(Computed {
         may_hold_more: cripple.may_hold_more || !cripple.unrated.is_empty(),
-        ..at.computed((at.shear.factored, capacity), Unit::Pound, governs)
+        ..at.computed(at.shear.factored, capacity, Unit::Pound, governs)
     })
 }
 

@@ -35,13 +35,11 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
                 governs = "what the maker declares";
                 declared.get(at.ledger, at.case)
             }
-            GroupKind::Dowel {
-                diameter, embedment, ..
-            } => {
+            GroupKind::Dowel(dowel) => {
                 let anchor = SillAnchor {
-                    diameter: diameter.get(at.ledger, at.case),
+                    diameter: dowel.diameter.get(at.ledger, at.case),
                     sill_thickness: sill.thickness.get(at.ledger, at.case),
-                    embedment: embedment.get(at.ledger, at.case),
+                    embedment: dowel.embedment.get(at.ledger, at.case),
                     specific_gravity: sill.gravity.get(at.ledger, at.case),
                     concrete: Concrete::JudgedSound,
                     angle_degrees: 0.0,
@@ -69,6 +67,6 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         (sum * sill.works.get(at.ledger, at.case)).by_for(&CAPACITY, &nds.edition, || at.subject());
     State::Computed(Computed {
         may_hold_more: anchors.may_hold_more,
-        ..at.computed((at.shear.factored, capacity), Unit::Pound, governs)
+        ..at.computed(at.shear.factored, capacity, Unit::Pound, governs)
     })
 }

@@ -1,7 +1,7 @@
 //! Sliding of the foundation as a whole: friction under all of it, and the soil that the walls across the shaking push.
 
 use super::foundation::Size;
-use super::{At, Computed, Ledger, State};
+use super::{At, Ledger, State};
 use crate::provisions::Standing;
 use crate::screen::asce7::Combination;
 use crate::screen::line::Part;
@@ -41,7 +41,8 @@ pub(in crate::screen) fn sliding<G: Ledger>(at: &At<'_, G>, direction: Direction
     }
     let soil = &at.by.soil;
     let mut weight = at.demands.weights.total;
-    let (mut demand, mut passive): (Option<Force<G::Number>>, Option<Force<G::Number>>) = (None, None);
+    let mut demand: Option<Force<G::Number>> = None;
+    let mut passive: Option<Force<G::Number>> = None;
     for (line, shear) in at.lines.iter().zip(&at.demands.lines) {
         let foundation = match &line.foundation {
             Part::There(foundation) => foundation,
@@ -83,11 +84,10 @@ pub(in crate::screen) fn sliding<G: Ledger>(at: &At<'_, G>, direction: Direction
         None => friction,
     };
     let capacity = capacity.by_for(&CAPACITY, at.statics(), subject);
-    State::Computed(Computed {
-        ..at.computed(
-            (at.to_allowable(demand), capacity),
-            Unit::Pound,
-            "friction of the soil and the soil in front of the walls across",
-        )
-    })
+    State::Computed(at.computed(
+        at.allowable(demand),
+        capacity,
+        Unit::Pound,
+        "friction of the soil and the soil in front of the walls across",
+    ))
 }

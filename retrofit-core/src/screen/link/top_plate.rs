@@ -1,7 +1,7 @@
 //! The top plate gathers shear along the wall line and carries it to the panels, across its own splices.
 
 use super::floor_connection::splice_nail;
-use super::{At, Computed, Ledger, State};
+use super::{At, Ledger, State};
 use crate::provisions::Standing;
 use crate::screen::line::Part;
 use crate::screen::standard::Equation;
@@ -37,7 +37,5 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
             .by_for(&FORCE, at.statics(), || at.subject());
     let nails = cripple.splice_nails.get(at.ledger, at.case);
     let capacity = at.by.nds.plate_splice(each, nails);
-    State::Computed(Computed {
-        ..at.computed((force, capacity), Unit::Pound, "nails of a splice")
-    })
+    State::Computed(at.computed(force, capacity, Unit::Pound, "nails of a splice"))
 }
