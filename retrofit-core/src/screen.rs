@@ -24,6 +24,7 @@ mod asce7;
 mod cases;
 mod demand;
 mod derivation;
+mod diaphragm;
 mod equation;
 mod existing;
 mod input;
@@ -51,6 +52,7 @@ pub use asce7::{
 };
 pub use cases::screen;
 pub use derivation::{Content, Derivation, Expression, Line};
+pub use diaphragm::{Acting, Resisting, RigidFloor};
 pub use existing::ExistingBuildings;
 pub use input::UnknownKind;
 pub use link::LinkKind;

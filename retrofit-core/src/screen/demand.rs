@@ -5,12 +5,13 @@ use typenum::{P1, Z0};
 use super::asce7::{
     Asce7, Asce7Error, Combination, Demand, LateralSystem, Level, MOST_LEVELS, SystemFactors,
 };
+use super::diaphragm::{Acting, Resisting, RigidFloor};
 use super::input::{Case, Input};
 use super::line::{Line, Part, Rating};
 use super::method::Method;
 use super::number::{Ledger, Number};
 use super::plan::Direction;
-use super::quantity::{Distance, Force, LineLoad, Moment, Ratio};
+use super::quantity::{Distance, Force, LineLoad, Ratio};
 use super::sdpws::Sdpws;
 use super::standard::Equation;
 use super::unit::Unit;
@@ -115,17 +116,6 @@ const FLEXIBLE: Equation = force(
     "shear of the wall line by the floor area nearer to it than to the next",
     "12.3.1.1",
 );
-const RIGID: Equation = force(
-    "V_rigid",
-    "shear of the wall line by stiffness, with accidental torsion",
-    "12.8.4",
-);
-const DIRECT: Equation = force("V_direct", "shear by stiffness alone", "12.8.4");
-const TORSION: Equation = force(
-    "V_torsion",
-    "shear from the turning of the floor",
-    "12.8.4.1, 12.8.4.2",
-);
 const ENVELOPE: Equation = force(
     "V_line",
     "shear of the wall line: the greater of the two",
@@ -143,29 +133,6 @@ const STIFFNESS: Equation = Equation {
     section: "4.3.2",
     standing: Standing::Secondary,
 };
-const CENTER: Equation = Equation {
-    symbol: "x_r",
-    words: "center of stiffness, across the direction",
-    unit: Unit::Foot,
-    section: "12.8.4.1",
-    standing: Standing::Memory,
-};
-
-const OFFSET: Equation = Equation {
-    symbol: "e",
-    words: "from the center of stiffness to the center of the floor",
-    unit: Unit::Foot,
-    section: "12.8.4.1",
-    standing: Standing::Memory,
-};
-
-fn magnitude<N: Number>(distance: Distance<N>) -> Distance<N> {
-    if distance.value() < 0.0 {
-        -1.0 * distance
-    } else {
-        distance
-    }
-}
 
 /// Why nothing is asked of a house.
 pub(super) type Asking<N> = Result<Demands<N>, Asce7Error>;
@@ -281,7 +248,7 @@ impl Sources<'_> {
             .asce7
             .coefficients(asked.method, Combination::Uplift, sds)?
             .earthquake;
-        let lines = self.line_shears(ledger, case, &directions, &weights, earthquake)?;
+        let lines = self.line_shears(ledger, case, &directions, &weights, earthquake);
         Ok(Demands {
             sds,
             ie,
@@ -368,7 +335,7 @@ impl Sources<'_> {
         directions: &[DirectionDemand<G::Number>; 2],
         weights: &Weights<G::Number>,
         share: f64,
-    ) -> Result<Vec<LineShear<G::Number>>, Asce7Error> {
+    ) -> Vec<LineShear<G::Number>> {
         let asked = self.asked;
         let edition = &self.asce7.edition;
         let redundancy = asked.redundancy.get(ledger, case);
@@ -380,11 +347,24 @@ impl Sources<'_> {
                     .map(|stiffness| stiffness.by_for(&STIFFNESS, edition, || line.name.clone()))
             })
             .collect();
-        let turning = stiffness
-            .as_deref()
-            .map(|stiffness| self.turning(ledger, case, stiffness))
-            .transpose()?
-            .flatten();
+        let walls: Option<Vec<_>> = stiffness.map(|stiffness| {
+            self.lines
+                .iter()
+                .zip(stiffness)
+                .map(|(line, stiffness)| Resisting {
+                    direction: line.placed.direction,
+                    stiffness,
+                    across: line.across.get(ledger, case),
+                })
+                .collect()
+        });
+        let floor = walls.as_deref().and_then(|walls| RigidFloor::of(walls, edition));
+        let accidental = |direction: usize| {
+            let width = asked.width_across.get(direction)?.get(ledger, case);
+            let center = asked.center_across.get(direction)?.get(ledger, case);
+            let accidental = self.asce7.accidental_eccentricity(ledger, width).ok()?;
+            Some(Acting { center, accidental })
+        };
         let mut shears = Vec::with_capacity(self.lines.len());
         for (place, line) in self.lines.iter().enumerate() {
             let subject = || line.name.clone();
@@ -395,16 +375,10 @@ impl Sources<'_> {
             };
             let tributary = line.tributary.get(ledger, case);
             let flexible = (tributary / weights.area * base_shear).by_for(&FLEXIBLE, edition, subject);
-            let rigid = turning.as_ref().and_then(|turning| {
-                let stiffness = *stiffness.as_deref()?.get(place)?;
-                let turning = turning.get(line.placed.direction as usize)?;
-                let direct = (stiffness / turning.sum * base_shear).by_for(&DIRECT, edition, subject);
-                let arm = line.across.get(ledger, case) - turning.center;
-                // The accidental eccentricity is taken to the side that is worse for this line.
-                let moment = turning.offset * arm + turning.accidental * magnitude(arm);
-                let torsion =
-                    (base_shear * stiffness * moment / turning.polar).by_for(&TORSION, edition, subject);
-                Some((direct + torsion).by_for(&RIGID, edition, subject))
+            let rigid = floor.and_then(|floor| {
+                let wall = walls.as_deref()?.get(place)?;
+                let acting = accidental(line.placed.direction.index())?;
+                Some(floor.shear(wall, base_shear, &acting, edition, subject))
             });
             let envelope = match rigid {
                 Some(rigid) => flexible.max(rigid).by_for(&ENVELOPE, edition, subject),
@@ -417,88 +391,6 @@ impl Sources<'_> {
                 factored: (share * (redundancy * envelope)).by_for(&FACTORED, edition, subject),
             });
         }
-        Ok(shears)
+        shears
     }
-
-    /// Centers of stiffness and the turning of a rigid floor; `None` where nothing holds it.
-    fn turning<G: Ledger>(
-        &self,
-        ledger: G,
-        case: Case,
-        stiffness: &[LineLoad<G::Number>],
-    ) -> Result<Option<[Turning<G::Number>; 2]>, Asce7Error> {
-        let edition = &self.asce7.edition;
-        let mut halves = Vec::with_capacity(2);
-        for direction in Direction::BOTH {
-            let of_direction = || {
-                self.lines
-                    .iter()
-                    .zip(stiffness)
-                    .filter(move |(line, _)| line.placed.direction == direction)
-            };
-            let sum = of_direction()
-                .map(|(_, stiffness)| *stiffness)
-                .reduce(|a, b| a + b);
-            let moment = of_direction()
-                .map(|(line, stiffness)| *stiffness * line.across.get(ledger, case))
-                .reduce(|a, b| a + b);
-            let (Some(sum), Some(moment)) = (sum, moment) else {
-                return Ok(None);
-            };
-            if sum.value() <= 0.0 {
-                return Ok(None);
-            }
-            let center = (moment / sum).by_for(&CENTER, edition, || direction.words().to_owned());
-            halves.push((direction, sum, center));
-        }
-        let polar = self
-            .lines
-            .iter()
-            .zip(stiffness)
-            .filter_map(|(line, stiffness)| {
-                let (_, _, center) = halves
-                    .iter()
-                    .find(|(direction, ..)| *direction == line.placed.direction)?;
-                let arm = line.across.get(ledger, case) - *center;
-                Some(*stiffness * arm * arm)
-            })
-            .reduce(|a, b| a + b);
-        let Some(polar) = polar.filter(|polar| polar.value() > 0.0) else {
-            return Ok(None);
-        };
-        let mut both = Vec::with_capacity(2);
-        for (direction, sum, center) in halves {
-            let axis = direction as usize;
-            let (Some(width), Some(middle)) = (
-                self.asked.width_across.get(axis),
-                self.asked.center_across.get(axis),
-            ) else {
-                return Ok(None);
-            };
-            let accidental = self
-                .asce7
-                .accidental_eccentricity(ledger, width.get(ledger, case))?;
-            let offset =
-                (middle.get(ledger, case) - center).by_for(&OFFSET, edition, || direction.words().to_owned());
-            both.push(Turning {
-                sum,
-                center,
-                offset,
-                accidental,
-                polar,
-            });
-        }
-        let mut both = both.into_iter();
-        Ok(both.next().zip(both.next()).map(|(a, b)| [a, b]))
-    }
-}
-
-/// How a rigid floor turns under a force in one direction.
-struct Turning<N: Number> {
-    sum: LineLoad<N>,
-    center: Distance<N>,
-    /// From the center of stiffness to the center of the floor.
-    offset: Distance<N>,
-    accidental: Distance<N>,
-    polar: Moment<N>,
 }

@@ -24,7 +24,7 @@ impl Direction {
         }
     }
 
-    const fn index(self) -> usize {
+    pub(super) const fn index(self) -> usize {
         match self {
             Self::EastWest => 0,
             Self::NorthSouth => 1,
