@@ -674,5 +674,44 @@ equations! { Secondary:
 
 // No clause allows it: the reader is told.
 equations! { CommonPractice:
-    WEAK "f'c" PoundPerSquareInch "19.2.1.1" "strength of concrete weaker than the code knows; outside its range";
+    WEAK "f'c" PoundPerSquareInch "19.2.1.1" "strength of concrete, below the range of the code";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::provisions::Standing;
+    use crate::screen::{Given, Origin, Tagging, Unit};
+
+    /// Concrete weaker than the code knows takes the lowest standing with it into every result.
+    #[test]
+    fn weak_concrete_lowers_the_standing() {
+        let aci = Aci318::parse(&StandardTable::shipped("aci318-19").unwrap()).unwrap();
+        let standing = |strength: f64| {
+            let measured = |value: f64| {
+                Tagging.given(value, Standing::Verified, None, || Given {
+                    symbol: String::new(),
+                    words: String::new(),
+                    unit: Unit::Plain,
+                    origin: Origin::House {
+                        path: String::new(),
+                        basis: crate::observation::Basis::Measured,
+                    },
+                })
+            };
+            let section = PlainSection {
+                width: Distance::new(measured(12.0)),
+                depth: Distance::new(measured(8.0)),
+                cast_against_soil: false,
+                concrete: Stress::new(measured(strength)),
+            };
+            aci.plain_bending(Tagging, &section)
+                .unwrap()
+                .design
+                .number()
+                .weakest
+        };
+        assert_eq!(standing(3000.0), Standing::Secondary);
+        assert_eq!(standing(2000.0), Standing::CommonPractice);
+    }
 }
