@@ -6,8 +6,8 @@
 //!    program, not the equations.
 //! 3. Cells that were recalled before anything was computed. One of them disagrees and is kept.
 //!
-//! Bolt values of the tables are to 10 lb and nail values to 1 lb; where the cell itself is compared, the strength is
-//! rounded so and must be the cell.
+//! Bolt values of the tables are to 10 lb and nail values to 1 lb; where the cell itself is compared, the
+//! strength is rounded so and must be the cell.
 
 #![cfg(test)]
 

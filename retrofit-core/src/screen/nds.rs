@@ -1658,7 +1658,7 @@ mod tests {
                 "{symbol}"
             );
         }
-        assert_eq!(derivation.lines.last().map(|line| line.symbol()), Some("Z"));
+        assert_eq!(derivation.lines.last().unwrap().symbol(), "Z");
     }
 
     #[test]
