@@ -1,4 +1,5 @@
-//! Breakout of concrete at an edge, against a design guide to ACI 318-19 (seen in October 2025, pages 78 to 157).
+//! Breakout of concrete at an edge, against a design guide to ACI 318-19 (seen in October 2025, pages 78 to
+//! 157).
 
 #![cfg(test)]
 

@@ -1,7 +1,7 @@
 //! Anchors in concrete and plain concrete, against worked examples.
 //!
-//! 1. Two examples of ACI 349.2R-07, as expected values of a public test. Their studs are welded, for which the code
-//!    has 8 where it has 7 for bolts; the strength of a bolt is raised by that, and nothing else.
+//! 1. Two examples of ACI 349.2R-07, as expected values of a public test. Their studs are welded, for which
+//!    the code has 8 where it has 7 for bolts; the strength of a bolt is raised by that, and nothing else.
 //! 2. An example on anchor steel and hand notes by ACI 318-19, quoted in public repositories.
 //! 3. Two rows by own arithmetic.
 

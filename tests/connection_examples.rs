@@ -1,14 +1,14 @@
 //! Connections and posts, against worked examples.
 //!
 //! 1. The wood council's solved examples, two of them, as expected values of a public test.
-//! 2. Three nailed joints of a textbook (D. Breyer, *Design of Wood Structures*, examples 12.3 to 12.5), all six yield
-//!    modes, as the output of a public notebook; the book was not seen.
-//! 3. Hand calculations in a public repository. Four of its own yield modes do not agree with the table they are
-//!    printed beside and are kept as disagreeing.
-//! 4. Answers on a mailing list of structural engineers and on a page on nailed headers, with nails that reach less
-//!    than ten diameters in, by the edition of 2005.
-//! 5. A post and a joist of a residential guide (HUD, 2017, examples 5.1 and 5.6) and a built-up column of a textbook
-//!    (Aghayere and Vigil, example 5.7), as expected values of public tests.
+//! 2. Three nailed joints of a textbook (D. Breyer, *Design of Wood Structures*, examples 12.3 to 12.5), all
+//!    six yield modes, as the output of a public notebook; the book was not seen.
+//! 3. Hand calculations in a public repository. Four of its own yield modes do not agree with the table they
+//!    are printed beside and are kept as disagreeing.
+//! 4. Answers on a mailing list of structural engineers and on a page on nailed headers, with nails that
+//!    reach less than ten diameters in, by the edition of 2005.
+//! 5. A post and a joist of a residential guide (HUD, 2017, examples 5.1 and 5.6) and a built-up column of a
+//!    textbook (Aghayere and Vigil, example 5.7), as expected values of public tests.
 
 #![cfg(test)]
 

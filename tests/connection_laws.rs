@@ -129,7 +129,8 @@ proptest! {
         let turned = Joint { main: joint.side, side: joint.main, ..joint };
         let turned = nds.yield_modes(Bare, &turned).unwrap();
         let alike = |a: Force<f64>, b: Force<f64>| (a.value() / b.value() - 1.0).abs() < 1e-6;
-        prop_assert!(alike(modes.im, turned.is) && alike(modes.iiim, turned.iiis) && alike(modes.iv, turned.iv));
+        prop_assert!(alike(modes.im, turned.is) && alike(modes.iiim, turned.iiis));
+        prop_assert!(alike(modes.iv, turned.iv));
         prop_assert!(alike(modes.ii, turned.ii), "{:?} {:?}", modes.ii, turned.ii);
     }
 

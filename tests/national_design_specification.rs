@@ -1,9 +1,9 @@
 //! Connections by the wood specification, against cells of its tables.
 //!
-//! 1. Cells of NDS 2018, Tables 12A, 12B, 12E, 12F, 12G, 12N, 12P, 12.2C, 12.3.3, 12.3.1B, 11.3.6 and 12.5.1, as
-//!    quoted in a public repository. Secondary: the specification itself was not seen.
-//! 2. Strengths of sill bolts by another program from the same equations: every wood, sill and bolt. They check this
-//!    program, not the equations.
+//! 1. Cells of NDS 2018, Tables 12A, 12B, 12E, 12F, 12G, 12N, 12P, 12.2C, 12.3.3, 12.3.1B, 11.3.6 and 12.5.1,
+//!    as quoted in a public repository. Secondary: the specification itself was not seen.
+//! 2. Strengths of sill bolts by another program from the same equations: every wood, sill and bolt. They
+//!    check this program, not the equations.
 //! 3. Cells that were recalled before anything was computed. One of them disagrees and is kept.
 //!
 //! Bolt values of the tables are to 10 lb and nail values to 1 lb; where the cell itself is compared, the

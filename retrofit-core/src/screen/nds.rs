@@ -995,8 +995,8 @@ impl Nds {
         }
     }
 
-    /// A nail that is pulled at an angle to its member, lb: Eq. 12.4-2. The angle is 0 across the nail's axis and
-    /// 90 along it.
+    /// A nail that is pulled at an angle to its member, lb: Eq. 12.4-2. The angle is 0 across the nail's axis
+    /// and 90 along it.
     pub fn pulled_at_an_angle<N: Number>(
         &self,
         lateral: Force<N>,
@@ -1267,8 +1267,8 @@ impl Nds {
         self.size_factors.iter().find(fits).map(|(_, factor)| factor)
     }
 
-    /// Bearing across the grain, F′c⊥, psi, under a plate or post of a length along the grain: 3.10.2, and the
-    /// bearing area factor of 3.10.4, which a bearing nearer than 3 in to the end of the member does not
+    /// Bearing across the grain, F′c⊥, psi, under a plate or post of a length along the grain: 3.10.2, and
+    /// the bearing area factor of 3.10.4, which a bearing nearer than 3 in to the end of the member does not
     /// have. No load duration raises it.
     pub fn bearing_across_grain<G: Ledger>(
         &self,

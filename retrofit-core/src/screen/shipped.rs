@@ -8,6 +8,13 @@ use crate::table::{TableError, TableFile};
 static SHIPPED: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/../tables/standards");
 
 impl StandardTable {
+    /// The ids of the shipped editions, in order.
+    pub fn shipped_ids() -> impl Iterator<Item = &'static str> {
+        SHIPPED
+            .dirs()
+            .filter_map(|folder| folder.path().file_name()?.to_str())
+    }
+
     /// The shipped edition of this id; the error says what is wrong with its table, or that there is none.
     ///
     /// ```
