@@ -641,8 +641,9 @@ pub struct BasicBreakout<N: Number> {
     pub range: Range,
 }
 
-// Seen with their numbers in a design guide to the edition of 2019.
-equations! { Verified:
+// The text of the code was not seen. The equations of breakout were seen with their numbers in a design guide
+// to the edition of 2019, the others in a copy of the code or quoted from it.
+equations! { Secondary:
     VB_A "Vb(a)" Pound "Eq. 17.7.2.2.1a" "basic breakout strength, by the stiffness of the anchor";
     VB_B "Vb(b)" Pound "Eq. 17.7.2.2.1b" "basic breakout strength, by the edge alone";
     VB "Vb" Pound "17.7.2.2.1" "basic breakout strength, the lesser";
@@ -654,10 +655,6 @@ equations! { Verified:
     VCB "Vcb" Pound "17.7.2.1" "breakout strength toward the edge";
     VCB_ALONG "Vcb" Pound "17.7.2.1(c)" "breakout strength along the edge";
     PHI_VCB "phi Vcb" Pound "17.5.3" "design breakout strength";
-}
-
-// Seen in a copy of the code or quoted from it.
-equations! { Secondary:
     BEARING_LENGTH "le" Inch "17.7.2.2.1" "load-bearing length of the anchor";
     ASE "Ase" SquareInch "17.7.1.2" "area of the bolt between its threads";
     VSA "Vsa" Pound "Eq. 17.7.1.2b" "steel strength of the bolt";
@@ -674,5 +671,44 @@ equations! { Secondary:
 
 // No clause allows it: the reader is told.
 equations! { CommonPractice:
-    WEAK "f'c" PoundPerSquareInch "19.2.1.1" "strength of concrete weaker than the code knows; outside its range";
+    WEAK "f'c" PoundPerSquareInch "19.2.1.1" "strength of concrete, below the range of the code";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::provisions::Standing;
+    use crate::screen::{Given, Origin, Tagging, Unit};
+
+    /// Concrete weaker than the code knows takes the lowest standing with it into every result.
+    #[test]
+    fn weak_concrete_lowers_the_standing() {
+        let aci = Aci318::parse(&StandardTable::shipped("aci318-19").unwrap()).unwrap();
+        let standing = |strength: f64| {
+            let measured = |value: f64| {
+                Tagging.given(value, Standing::Verified, None, || Given {
+                    symbol: String::new(),
+                    words: String::new(),
+                    unit: Unit::Plain,
+                    origin: Origin::House {
+                        path: String::new(),
+                        basis: crate::observation::Basis::Measured,
+                    },
+                })
+            };
+            let section = PlainSection {
+                width: Distance::new(measured(12.0)),
+                depth: Distance::new(measured(8.0)),
+                cast_against_soil: false,
+                concrete: Stress::new(measured(strength)),
+            };
+            aci.plain_bending(Tagging, &section)
+                .unwrap()
+                .design
+                .number()
+                .weakest
+        };
+        assert_eq!(standing(3000.0), Standing::Secondary);
+        assert_eq!(standing(2000.0), Standing::CommonPractice);
+    }
 }

@@ -124,6 +124,9 @@ pub enum YieldMode {
 }
 
 impl YieldMode {
+    /// Every mode, in the order of the specification.
+    pub const ALL: [Self; 6] = [Self::Im, Self::Is, Self::II, Self::IIIm, Self::IIIs, Self::IV];
+
     /// The mode as the specification writes it.
     pub const fn symbol(self) -> &'static str {
         match self {
@@ -247,6 +250,17 @@ pub enum Side<N: Number> {
     Wood(Ratio<N>),
     /// Another material, by its bearing strength: a steel strap or clip.
     Other(Stress<N>),
+}
+
+/// The lengths of a toe-nail in its two members.
+#[derive(Clone, Copy, Debug)]
+pub struct ToeNailLengths<N: Number> {
+    /// In the member it starts in, across the load.
+    pub in_side: Distance<N>,
+    /// In the member with the point, across the load.
+    pub across: Distance<N>,
+    /// In the member with the point, along the nail.
+    pub along: Distance<N>,
 }
 
 /// A row of fasteners along the load.
@@ -826,11 +840,9 @@ impl Nds {
         positive(joint.side_thickness, "a thickness of the side member")?;
         let edition = &self.edition;
         let nail = joint.nail.given(ledger);
-        let in_side = (nail.length / 3.0)
-            .min(joint.side_thickness)
-            .by(&TOE_NAIL_SIDE, edition);
-        let reach = (COSINE_OF_30_DEGREES * nail.length - nail.length / 3.0).by(&TOE_NAIL_REACH, edition);
-        let reach = self.reach(ledger, reach, nail.diameter, joint.main_thickness)?;
+        let lengths = self.toe_nail_lengths(nail.length);
+        let in_side = lengths.in_side.min(joint.side_thickness);
+        let reach = self.reach(ledger, lengths.across, nail.diameter, joint.main_thickness)?;
         let square = self.driven(ledger, joint, &nail, in_side, reach, false)?;
         let factor = self
             .toe_nail_lateral
@@ -962,15 +974,40 @@ impl Nds {
         ledger: G,
         joint: &NailedJoint<'_, G::Number>,
     ) -> Result<Force<G::Number>, NdsError> {
-        let edition = &self.edition;
         let nail = joint.nail.given(ledger);
-        let reach = (nail.length - nail.length / (3.0 * COSINE_OF_30_DEGREES)).by(&TOE_NAIL_HOLD, edition);
-        let reach = self.reach(ledger, reach, nail.diameter, joint.main_thickness)?;
+        let lengths = self.toe_nail_lengths(nail.length);
+        let reach = self.reach(ledger, lengths.along, nail.diameter, joint.main_thickness)?;
         let per_inch = self.withdrawal_per_inch(joint.main_gravity, nail.diameter)?;
         let factor = self
             .toe_nail_withdrawal
             .given(ledger, "C_tn", "toe-nail factor, withdrawal");
-        Ok((per_inch * reach.within * factor).by(&WITHDRAWAL, edition))
+        Ok((per_inch * reach.within * factor).by(&WITHDRAWAL, &self.edition))
+    }
+
+    /// The lengths of a toe-nail in its two members, in: 12.3.10.2, 12.5.4.
+    pub fn toe_nail_lengths<N: Number>(&self, length: Distance<N>) -> ToeNailLengths<N> {
+        let edition = &self.edition;
+        let third = length / 3.0;
+        ToeNailLengths {
+            in_side: third.by(&TOE_NAIL_SIDE, edition),
+            across: (COSINE_OF_30_DEGREES * length - third).by(&TOE_NAIL_REACH, edition),
+            along: (length - third / COSINE_OF_30_DEGREES).by(&TOE_NAIL_HOLD, edition),
+        }
+    }
+
+    /// A nail that is pulled at an angle to its member, lb: Eq. 12.4-2. The angle is 0 across the nail's axis
+    /// and 90 along it.
+    pub fn pulled_at_an_angle<N: Number>(
+        &self,
+        lateral: Force<N>,
+        withdrawal: Force<N>,
+        angle_degrees: f64,
+    ) -> Result<Force<N>, NdsError> {
+        positive(lateral, "a lateral strength")?;
+        positive(withdrawal, "a withdrawal strength")?;
+        let (sine, cosine) = angle(angle_degrees)?.to_radians().sin_cos();
+        let shared = cosine * withdrawal + sine * lateral;
+        Ok((withdrawal * lateral / shared).by(&Z_ALPHA, &self.edition))
     }
 
     /// Group action factor, Cg: Eq. 11.3-1. Thin fasteners share a load evenly.
@@ -1188,16 +1225,12 @@ impl Nds {
             };
             (grade, None)
         } else {
-            let grade = match post.grade {
-                LumberGrade::No2 => species.no_2.as_ref(),
-                LumberGrade::No3 => species.no_3.as_ref(),
-            };
             // Southern pine is tabulated by size.
             let size = match post.wood {
                 Wood::SouthernPine => None,
                 _ => Some(self.size_factor(greater).ok_or(absent)?),
             };
-            (grade, size)
+            (species.grade(post.grade), size)
         };
         let grade = grade.ok_or(absent)?;
         let reference = grade
@@ -1234,8 +1267,8 @@ impl Nds {
         self.size_factors.iter().find(fits).map(|(_, factor)| factor)
     }
 
-    /// Bearing across the grain, F′c⊥, psi, under a plate or post of a length along the grain: 3.10.2 and the
-    /// bearing area factor of 3.10.4, which a bearing nearer than 3 in to the end of the member does not
+    /// Bearing across the grain, F′c⊥, psi, under a plate or post of a length along the grain: 3.10.2, and
+    /// the bearing area factor of 3.10.4, which a bearing nearer than 3 in to the end of the member does not
     /// have. No load duration raises it.
     pub fn bearing_across_grain<G: Ledger>(
         &self,
@@ -1322,6 +1355,14 @@ fn least<N: Number, const M: usize>(
 }
 
 impl Species {
+    /// Design values of a grade of dimension lumber.
+    pub const fn grade(&self, grade: LumberGrade) -> Option<&Grade> {
+        match grade {
+            LumberGrade::No2 => self.no_2.as_ref(),
+            LumberGrade::No3 => self.no_3.as_ref(),
+        }
+    }
+
     fn read(table: &StandardTable, wood: Wood) -> Result<Self, TableError> {
         let of = wood.spelling();
         let strength = |figure: &str| {
@@ -1454,7 +1495,7 @@ equations! { Secondary:
     FE_SMALL "F_e" PoundPerSquareInch "Table 12.3.3" "dowel bearing strength of wood, fasteners under 1/4 in";
     FE_ALONG "F_e par" PoundPerSquareInch "Table 12.3.3" "dowel bearing strength of wood along the grain";
     FE_ACROSS "F_e perp" PoundPerSquareInch "Table 12.3.3" "dowel bearing strength of wood across the grain";
-    HANKINSON "F_e theta" PoundPerSquareInch "Eq. 12.3-11" "bearing strength of wood at an angle to the grain";
+    HANKINSON "F_e theta" PoundPerSquareInch "Eq. 12.3-11" "bearing strength of wood at an angle to grain";
     RE "R_e" Plain "Table 12.3.1A" "bearing strength of the main member over that of the side member";
     RT "R_t" Plain "Table 12.3.1A" "bearing length in the main member over that in the side member";
     K1 "k_1" Plain "Table 12.3.1A" "coefficient of mode II";
@@ -1478,6 +1519,7 @@ equations! { Secondary:
     TOE_NAIL "Z" Pound "12.5.4.2" "strength of a toe-nail across its axis";
     W "W" PoundPerFoot "12.2.3" "withdrawal strength of an inch of nail";
     WITHDRAWAL "W p" Pound "12.2.3" "withdrawal strength of the nail";
+    Z_ALPHA "Z_alpha" Pound "Eq. 12.4-2" "strength of a nail that is pulled at an angle";
     GAMMA "gamma" KipPerInch "11.3.6" "load-slip modulus";
     U "u" Plain "Eq. 11.3-1" "coefficient of the group action factor";
     M "m" Plain "Eq. 11.3-1" "coefficient of the group action factor";
@@ -1539,5 +1581,94 @@ fn angle(found: f64) -> Result<f64, NdsError> {
         Ok(found)
     } else {
         Err(NdsError::Angle { found })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use typed_arena::Arena;
+
+    use super::*;
+    use crate::provisions::Standing;
+    use crate::screen::{Bare, Content, Derivation, Given, Origin, Tagging, Tracing, Unit, UnknownId};
+
+    fn nds() -> Nds {
+        Nds::parse(&StandardTable::shipped("nds-2018").unwrap()).unwrap()
+    }
+
+    /// An input that was measured, or not.
+    fn input<G: Ledger, F, L>(
+        ledger: G,
+        value: f64,
+        unknown: Option<UnknownId>,
+    ) -> Quantity<F, L, G::Number> {
+        Quantity::new(ledger.given(value, Standing::Verified, unknown, || Given {
+            symbol: "x".to_owned(),
+            words: String::new(),
+            unit: Unit::Plain,
+            origin: Origin::House {
+                path: "sill".to_owned(),
+                basis: crate::observation::Basis::Measured,
+            },
+        }))
+    }
+
+    fn anchor<G: Ledger>(nds: &Nds, ledger: G) -> SillAnchor<G::Number> {
+        SillAnchor {
+            diameter: input(ledger, 0.5, None),
+            sill_thickness: input(ledger, 1.5, Some(UnknownId(3))),
+            embedment: input(ledger, 7.0, None),
+            specific_gravity: nds
+                .species(SillSpecies::DouglasFir)
+                .specific_gravity
+                .given(ledger, "G", "sill"),
+            concrete: Concrete::JudgedSound,
+            angle_degrees: 30.0,
+        }
+    }
+
+    #[test]
+    fn the_derivation_is_the_calculation() {
+        let nds = nds();
+        let arena = Arena::new();
+        let traced = nds
+            .sill_anchor(Tracing(&arena), &anchor(&nds, Tracing(&arena)))
+            .unwrap();
+        let bare = nds.sill_anchor(Bare, &anchor(&nds, Bare)).unwrap();
+        assert_eq!(traced.z.value().to_bits(), bare.z.value().to_bits());
+        assert_eq!(traced.mode, bare.mode);
+        let derivation = Derivation::of(traced.z);
+        for line in &derivation.lines {
+            if let Content::Step(step, expression) = &line.content {
+                assert!(!step.section.is_empty(), "{} has no clause", step.symbol);
+                assert_eq!(step.document, "NDS-2018");
+                let again = expression.evaluate(&derivation.lines);
+                assert!(
+                    (again - line.value).abs() <= 1e-12 * line.value.abs(),
+                    "{}",
+                    step.symbol
+                );
+            }
+        }
+        // Every mode is shown, not only the one that governs.
+        for mode in YieldMode::ALL {
+            let symbol = format!("Z_{}", mode.symbol());
+            assert!(
+                derivation.lines.iter().any(|line| line.symbol() == symbol),
+                "{symbol}"
+            );
+        }
+        assert_eq!(derivation.lines.last().unwrap().symbol(), "Z");
+    }
+
+    #[test]
+    fn a_strength_knows_what_it_rests_on() {
+        let nds = nds();
+        let strength = nds.sill_anchor(Tagging, &anchor(&nds, Tagging)).unwrap();
+        let tag = strength.z.number();
+        assert_eq!(tag.weakest, Standing::Secondary);
+        assert_eq!(tag.unknowns, 1 << 3);
+        let lrfd = nds.adjusted(Tagging, strength.z, Method::Lrfd, Duration::Earthquake);
+        assert_eq!(lrfd.number().weakest, Standing::Memory);
     }
 }
