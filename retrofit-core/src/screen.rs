@@ -20,6 +20,7 @@
 //! ```
 
 pub mod aci318;
+mod agreement;
 mod asce7;
 mod cases;
 mod demand;
@@ -46,6 +47,7 @@ mod standards;
 mod unit;
 mod weights;
 
+pub use agreement::{Agreement, LineAgreement, agreement};
 pub use asce7::{
     Asce7, Asce7Error, Coefficients, Combination, Demand, DesignCategory, Finishes, Ground, LateralSystem,
     Level, MOST_LEVELS, Redundancy, SystemFactors,

@@ -1,6 +1,7 @@
 //! The report on a terminal: the answer first, one line for each wall line, then what to do about it.
 
 mod before_after;
+mod screen;
 mod worksheet;
 
 use std::fmt::Write;
@@ -14,6 +15,7 @@ use crate::result::wording::sentence_case;
 use crate::result::{Comparison, Explained, FallsShort, Report, Trust, Verdict};
 
 pub use before_after::render_before_after;
+pub use screen::{render_screen, render_screens};
 pub use worksheet::{render_worksheet, render_worksheets};
 
 /// The most columns a line takes, where its words can be broken.

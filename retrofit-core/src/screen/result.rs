@@ -49,6 +49,13 @@ pub struct End {
     pub shaking: Option<f64>,
 }
 
+impl End {
+    /// What it can give over what it is asked for: a reserve, or below nothing a shortfall.
+    pub fn margin(&self) -> f64 {
+        self.capacity - self.demand
+    }
+}
+
 /// A link that was computed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LinkResult {
@@ -211,6 +218,26 @@ pub struct Screen {
 }
 
 impl Screen {
+    /// How the house stands: as its worst wall line, or as a link of the house as a whole where that is worse.
+    pub fn path(&self) -> Path {
+        let of_house = self
+            .directions
+            .iter()
+            .map(|direction| &direction.sliding)
+            .chain(self.posts.iter().map(|(_, link)| link))
+            .map(|link| match link {
+                LinkScreen::NoCapacity(_) => Path::Short,
+                LinkScreen::NotDetermined(_) => Path::NotDetermined,
+                LinkScreen::Computed(_) if self.shaking.is_err() => Path::NotDetermined,
+                LinkScreen::Computed(link) if link.best.ratio > 1.0 && !link.may_hold_more => Path::Short,
+                LinkScreen::Computed(link) if link.worst.ratio > 1.0 => Path::MayBeShort,
+                LinkScreen::Computed(_) | LinkScreen::NotApplicable(_) => Path::Reaches,
+            });
+        // `Path` is listed from the worst to the best.
+        let paths = self.lines.iter().map(|line| line.path).chain(of_house);
+        paths.min_by_key(|path| *path as u8).unwrap_or(Path::NotDetermined)
+    }
+
     /// The wall line and link that go first: the least design acceleration at which a link reaches its capacity, at
     /// the worse end, links without capacity first of all.
     pub fn ladder(&self) -> Vec<(&LineScreen, LinkKind, Option<f64>)> {
