@@ -67,6 +67,20 @@ pub fn render(report: &Report, styled: bool) -> String {
         }
     }
 
+    if let Some(screen) = &report.screen {
+        page.heading("Engineering screen");
+        page.wrapped("  ", &screen.about);
+        for row in &screen.rows {
+            let path = page.ruling(row.path_mark, row.path_words, 0);
+            page.line(&format!(
+                "  {}: provisions {}, screen {path}",
+                row.wall_lines.join(", "),
+                row.ruling_words
+            ));
+            page.wrapped("      ", &row.why);
+        }
+    }
+
     if !report.next.is_empty() {
         page.heading("Look at next, in the order of a crawl");
         for look in &report.next {

@@ -71,15 +71,16 @@ impl Amount {
 
 fn shown(range: Range, unit: Unit, units: Units, digits: i32) -> String {
     let us = || in_one(range, unit.factor(), unit.sign(), digits);
-    let si = || in_one(range, unit.si_factor(), unit.si_sign(), digits);
+    let si = |digits| in_one(range, unit.si_factor(), unit.si_sign(), digits);
     // A plain number, a count or an acceleration is the same in both.
     if unit.sign() == unit.si_sign() {
         return us();
     }
     match units {
         Units::Us => us(),
-        Units::Si => si(),
-        Units::Both => format!("{} ({})", us(), si()),
+        Units::Si => si(digits),
+        // The companion is there to be read, not to be computed with.
+        Units::Both => format!("{} ({})", us(), si(OF_RESULT)),
     }
 }
 

@@ -49,15 +49,23 @@ fn strip(rung: &Rung, site: f64, last: f64) -> String {
         // A bar of one value still has to be seen.
         let to = to.max(from + 0.8).min(100.0);
         let from = from.min(to - 0.8);
-        for (class, from, to) in [("filled", from, to.min(middle)), ("hollow", from.max(middle), to)] {
-            if to > from {
-                let _ = write!(
-                    svg,
-                    "<rect class=\"{class}\" x=\"{from:.2}\" y=\"5\" width=\"{:.2}\" height=\"10\" \
-                     vector-effect=\"non-scaling-stroke\"/>",
-                    to - from
-                );
-            }
+        let is_beyond = rung.shaking.best.is_none_or(|best| best > last);
+        if from < middle {
+            let to = to.min(middle);
+            let _ = write!(
+                svg,
+                "<path class=\"filled\" d=\"M{from:.2} 5H{to:.2}V15H{from:.2}Z\" vector-effect=\"non-scaling-stroke\"/>"
+            );
+        }
+        if to > middle {
+            let from = from.max(middle);
+            // A bar that goes on beyond the strip has no end there.
+            let shape = if is_beyond {
+                format!("M100 5H{from:.2}V15H100")
+            } else {
+                format!("M{from:.2} 5H{to:.2}V15H{from:.2}Z")
+            };
+            let _ = write!(svg, "<path class=\"hollow\" d=\"{shape}\" vector-effect=\"non-scaling-stroke\"/>");
         }
         if rung.shaking.is_open && to < 100.0 {
             let _ = write!(
@@ -99,13 +107,14 @@ mod tests {
     #[test]
     fn a_bar_is_filled_up_to_the_site_and_hollow_beyond_it() {
         let across = strip(&rung(Some(0.5), Some(1.5), false, false), 1.0, 2.0);
-        assert!(across.contains("class=\"filled\" x=\"25.00\" y=\"5\" width=\"25.00\""), "{across}");
-        assert!(across.contains("class=\"hollow\" x=\"50.00\" y=\"5\" width=\"25.00\""), "{across}");
+        assert!(across.contains("class=\"filled\" d=\"M25.00 5H50.00V15H25.00Z\""), "{across}");
+        assert!(across.contains("class=\"hollow\" d=\"M50.00 5H75.00V15H50.00Z\""), "{across}");
         assert!(across.contains("class=\"site\" x1=\"50.00\""), "{across}");
         let below = strip(&rung(Some(0.2), Some(0.4), false, false), 1.0, 2.0);
         assert!(below.contains("filled") && !below.contains("hollow"), "{below}");
         let beyond = strip(&rung(Some(5.0), None, false, false), 1.0, 2.0);
         assert!(beyond.contains("hollow") && !beyond.contains("filled"), "{beyond}");
+        assert!(!beyond.contains('Z'), "it goes on: {beyond}");
     }
 
     #[test]
@@ -119,9 +128,10 @@ mod tests {
             let svg = strip(&rung, 1.5, 3.0);
             let picture = roxmltree::Document::parse(&svg).unwrap();
             for node in picture.descendants() {
-                for name in ["x", "x1", "x2", "width"] {
-                    if let Some(x) = node.attribute(name) {
-                        assert!((0.0..=100.0).contains(&x.parse::<f64>().unwrap()), "{svg}");
+                let numbers = ["x1", "x2", "y1", "y2", "d"].into_iter().filter_map(|name| node.attribute(name));
+                for text in numbers.flat_map(|text| text.split(|c: char| c.is_ascii_alphabetic() || c == ' ')) {
+                    if !text.is_empty() {
+                        assert!((0.0..=100.0).contains(&text.parse::<f64>().unwrap()), "{svg}");
                     }
                 }
             }

@@ -4,6 +4,9 @@ use std::fmt::Write;
 
 use super::working::{WorkLine, equation, named};
 
+/// The symbol of demand over capacity, whose place in a table says what it is.
+const RATIO: &str = "D/C";
+
 /// Writes the derivations of a page; the page opens without a script.
 pub(crate) struct Trees<'a> {
     lines: &'a [WorkLine],
@@ -41,8 +44,12 @@ impl<'a> Trees<'a> {
         } else {
             let _ = write!(
                 self.text,
-                "<details class=\"work\" id=\"w{place}\"><summary>How it is computed: {}</summary>",
-                escaped(&line.title())
+                "<details class=\"work\" id=\"w{place}\"><summary>How it is computed{}</summary>",
+                if line.symbol == RATIO {
+                    String::new()
+                } else {
+                    format!(": {}", escaped(&line.title()))
+                }
             );
             self.step(place, line);
             self.text.push_str("</details>");

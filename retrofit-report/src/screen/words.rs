@@ -53,8 +53,8 @@ const fn headline(path: Path) -> &'static str {
 const fn meaning(path: Path, is_shaking_known: bool) -> &'static str {
     match path {
         Path::Short => {
-            "At least one link cannot carry what this screen asks of it, at neither end of what is not known. The \
-             wall lines below say which, and by how much."
+            "At least one link cannot carry what this screen asks of it, whatever the things are that are not known. \
+             The wall lines below say which, and by how much."
         }
         Path::MayBeShort => {
             "No link falls short at the better end of what is not known; at the worse end at least one does. Until \
