@@ -13,6 +13,9 @@ mod tree;
 mod words;
 mod working;
 
+#[cfg(test)]
+mod tests;
+
 use retrofit_core::check::Ruling;
 use retrofit_core::choice::Choice;
 use retrofit_core::house::AsBuilt;

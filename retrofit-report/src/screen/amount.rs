@@ -86,7 +86,8 @@ fn shown(range: Range, unit: Unit, units: Units, digits: i32) -> String {
 
 fn in_one(range: Range, factor: f64, sign: &str, digits: i32) -> String {
     let (low, high) = (number(range.low / factor, digits), number(range.high / factor, digits));
-    let numbers = if range.is_one() || low == high {
+    // A range up to no limit is no one value, however it is compared.
+    let numbers = if (range.high.is_finite() && range.is_one()) || low == high {
         high
     } else {
         format!("{low} to {high}")

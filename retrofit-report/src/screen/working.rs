@@ -176,8 +176,8 @@ impl Source {
             .collect();
         for part in [
             place.join(", "),
-            // What rests on statics or on the record needs no standing.
-            if place.is_empty() && self.standing == "verified" {
+            // Equilibrium, and the sum of a takeoff, are nobody's to confirm.
+            if self.kind == SourceKind::Equation && matches!(self.document.as_str(), "Statics" | "Weights of materials") {
                 String::new()
             } else {
                 self.standing_words.to_owned()
