@@ -35,6 +35,7 @@ pub use explain::{Asked, ExplainError, Explanation, explain, explainable};
 pub use link::{FallsShort, LinkRow, LinkState, Margin, RatioRange, ShakingRange};
 pub use side_by_side::{ComparedLine, ComparedLink, ComparedNumber, ScreensFormat, ScreensReport};
 pub(crate) use tree::Trees;
+pub(crate) use words::not_screened;
 pub use working::{Source, SourceKind, WorkLine};
 
 /// The version of the format of a screen.

@@ -145,6 +145,9 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
             let ruling = page.ruling(verdict.ruling, &verdict.words, 0);
             page.line(&format!("    {}  {ruling}", padded(&set.id, NAME)));
         }
+        if let Some(screen) = place.screen {
+            page.line(&format!("    {}  {screen}", padded("engineering screen", NAME)));
+        }
     }
     if !comparison.limits.is_empty() {
         page.heading("Limits that differ");
@@ -161,6 +164,10 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
                 page.wrapped(&format!("    {}  ", padded(&set.id, NAME)), &text);
             }
         }
+    }
+    if let Some(screen) = &comparison.screen {
+        page.heading("Engineering screen");
+        page.wrapped("  ", screen);
     }
     page.blank();
     page.wrapped(

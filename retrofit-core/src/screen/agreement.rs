@@ -79,8 +79,8 @@ pub struct LineAgreement {
     pub path: Path,
     /// How they stand to each other.
     pub agreement: Agreement,
-    /// The link it turns on: the weakest where one falls short, or the first that is not determined; `None` where
-    /// every link reaches its demand, or where the shaking of the site is not known.
+    /// The link it turns on: the weakest of those that surely fall short, the weakest where none does, or the first that
+    /// is not determined; `None` where every link reaches its demand, or where the shaking of the site is not known.
     pub cause: Option<LinkKind>,
     /// The unknown that widens the range of that link most.
     pub widest: Option<UnknownKind>,
@@ -108,7 +108,8 @@ fn of_line(line: &LineScreen, ruling: Ruling, is_house_outside: bool, is_shaking
         ruling
     };
     let link = match line.path {
-        Path::Short | Path::MayBeShort => line.weakest,
+        Path::Short => line.surely_short().or(line.weakest),
+        Path::MayBeShort => line.weakest,
         // Without the shaking no link is the one that leaves it open.
         Path::NotDetermined if !is_shaking_known => None,
         Path::NotDetermined => line
@@ -196,6 +197,20 @@ mod tests {
             assert_eq!(line.cause, of_screen.weakest);
         }
         assert_eq!(lines[0].cause, Some(LinkKind::Sheathing));
+    }
+
+    /// A link that is weaker at its worse end, but may reach its demand, is not what makes a path fall short for sure.
+    #[test]
+    fn a_path_that_surely_falls_short_turns_on_a_link_that_surely_does() {
+        let (lines, screened) = of(include_str!("../../../examples/larch-harbor-way.json"));
+        let mut others = 0;
+        for (line, of_screen) in lines.iter().zip(&screened.lines) {
+            assert_eq!(line.path, Path::Short);
+            let cause = of_screen.links.iter().find(|(kind, _)| Some(*kind) == line.cause);
+            assert!(cause.unwrap().1.surely_falls_short());
+            others += usize::from(line.cause != of_screen.weakest);
+        }
+        assert!(others > 0, "in this house one line has a weaker link that may reach its demand");
     }
 
     #[test]

@@ -91,6 +91,15 @@ pub enum LinkScreen {
 }
 
 impl LinkScreen {
+    /// Whether it falls short at both ends of what it can be, so that no unknown can save it.
+    pub fn surely_falls_short(&self) -> bool {
+        match self {
+            Self::Computed(link) => link.best.ratio > 1.0 && !link.may_hold_more,
+            Self::NoCapacity(_) => true,
+            Self::NotApplicable(_) | Self::NotDetermined(_) => false,
+        }
+    }
+
     /// How it is ranked among links: the worse end of demand over capacity. A link without capacity comes first, and
     /// one that is not determined or has no part in the path is not ranked.
     pub fn worst(&self) -> Option<f64> {
@@ -147,6 +156,22 @@ pub struct LineScreen {
     pub weakest: Option<LinkKind>,
     /// How the path stands.
     pub path: Path,
+}
+
+impl LineScreen {
+    /// The weakest of the links that surely fall short; another may be weaker at its worse end and reach its demand at
+    /// its better one.
+    pub fn surely_short(&self) -> Option<LinkKind> {
+        let mut weakest: Option<(LinkKind, f64)> = None;
+        for (kind, link) in &self.links {
+            if let (true, Some(ratio)) = (link.surely_falls_short(), link.worst())
+                && weakest.is_none_or(|(_, other)| ratio > other)
+            {
+                weakest = Some((*kind, ratio));
+            }
+        }
+        weakest.map(|(kind, _)| kind)
+    }
 }
 
 /// A direction.
@@ -229,7 +254,7 @@ impl Screen {
                 LinkScreen::NoCapacity(_) => Path::Short,
                 LinkScreen::NotDetermined(_) => Path::NotDetermined,
                 LinkScreen::Computed(_) if self.shaking.is_err() => Path::NotDetermined,
-                LinkScreen::Computed(link) if link.best.ratio > 1.0 && !link.may_hold_more => Path::Short,
+                link if link.surely_falls_short() => Path::Short,
                 LinkScreen::Computed(link) if link.worst.ratio > 1.0 => Path::MayBeShort,
                 LinkScreen::Computed(_) | LinkScreen::NotApplicable(_) => Path::Reaches,
             });

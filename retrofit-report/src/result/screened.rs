@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::wording::plain;
-use crate::screen::PathState;
+use crate::screen::{PathState, not_screened};
 
 /// The engineering screen in short, beside the verdicts.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -51,10 +51,7 @@ impl Screened {
         let screen = match screened {
             Err(declined) => {
                 return Self {
-                    about: format!(
-                        "This house is not screened: {}. A licensed engineer can compute it.",
-                        plain(&declined.to_string())
-                    ),
+                    about: not_screened(declined),
                     is_screened: false,
                     rows: Vec::new(),
                 };
@@ -89,31 +86,27 @@ impl Screened {
 }
 
 fn about(screen: &Screen) -> String {
-    let superseded = screen
+    let asks = match &screen.shaking {
+        Ok(shaking) => format!(
+            "what a design acceleration of {:.2} g asks of each link of the load path and what it may give",
+            shaking.range.high
+        ),
+        Err(_) => "which link of the load path goes first, since the shaking of the site is not on record".to_owned(),
+    };
+    // The editions of loads, walls, connections and concrete; the rest stands in the screen itself.
+    let editions: Vec<String> = screen
         .editions
         .iter()
-        .filter(|edition| edition.superseded_by.is_some())
-        .count();
-    let shaking = match &screen.shaking {
-        Ok(shaking) => format!("a design acceleration of {:.2} g", shaking.range.high),
-        Err(_) => "no design acceleration, because that of the site is not on record".to_owned(),
-    };
-    let name = |place: usize| {
-        screen
-            .editions
-            .get(place)
-            .map_or_else(String::new, |edition| plain(&edition.name()))
-    };
-    let editions = [name(0), name(1), name(2), name(3)].join(", ");
-    let old = match superseded {
-        0 => String::new(),
-        1 => ", one edition among them superseded".to_owned(),
-        count => format!(", {count} editions among all used superseded"),
-    };
+        .take(4)
+        .map(|edition| match edition.superseded_by {
+            Some(_) => format!("{} (superseded)", plain(&edition.name())),
+            None => plain(&edition.name()),
+        })
+        .collect();
+    let editions = editions.join(", ");
     format!(
-        "A screen, not a design: what {shaking} asks of each link of the load path and what it may give, by {editions} \
-         and others{old}. `retrofit screen` shows every link and how each number is computed; a licensed engineer \
-         designs."
+        "A screen, not a design: {asks}, by {editions} and others. Run retrofit screen to see every link and how each number is computed; a licensed \
+         engineer designs."
     )
 }
 
@@ -170,8 +163,8 @@ fn why(line: &LineAgreement, screen: &Screen) -> String {
         })
     };
     let by_screen = || match line.path {
-        Path::Short if has_none() => format!("finds no capacity at all in the weakest link ({link})"),
-        Path::Short => format!("finds the weakest link ({link}) short whatever is not known"),
+        Path::Short if has_none() => format!("finds a link without any capacity ({link})"),
+        Path::Short => format!("finds a link short whatever is not known ({link})"),
         Path::MayBeShort => {
             format!("finds the weakest link ({link}) short at the worse end of what was not seen{unseen}")
         }

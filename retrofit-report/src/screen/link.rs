@@ -237,7 +237,9 @@ impl LinkRow {
             },
             LinkScreen::NotApplicable(why) => bare(LinkState::NotApplicable, why),
             LinkScreen::NotDetermined(why) => bare(LinkState::NotDetermined, &super::plain(why)),
-            LinkScreen::Computed(link) => {
+            LinkScreen::Computed(result) => {
+                let surely = link.surely_falls_short();
+                let link = result;
                 let of = |a: f64, b: f64| {
                     let range = Range {
                         low: a.min(b),
@@ -250,7 +252,7 @@ impl LinkRow {
                     capacity.shown.push_str(" or more");
                 }
                 Self {
-                    falls_short: Some(if link.best.ratio > 1.0 && !link.may_hold_more {
+                    falls_short: Some(if surely {
                         FallsShort::Surely
                     } else if link.worst.ratio > 1.0 {
                         FallsShort::Perhaps

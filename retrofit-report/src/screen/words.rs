@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use retrofit_core::choice::Choice;
 use retrofit_core::screen::{
-    Declined, Edition, LineScreen, LinkScreen, Options, Path, Screen,
+    Declined, Edition, LineScreen, LinkScreen, Options, Path, PlanError, Screen,
 };
 
 use super::{PathStanding, PathState};
@@ -24,9 +24,7 @@ pub(super) fn standing(screened: &Result<Screen, Declined>) -> PathStanding {
         Err(declined) => (
             PathState::Declined,
             "Not screened",
-            format!(
-                "This screen does not compute a house like this one: {declined}. A licensed engineer can."
-            ),
+            not_screened(declined),
         ),
         Ok(screen) => {
             let path = screen.path();
@@ -39,6 +37,18 @@ pub(super) fn standing(screened: &Result<Screen, Declined>) -> PathStanding {
         headline: headline.to_owned(),
         meaning,
     }
+}
+
+/// Why a house is not screened, and what would help.
+pub(crate) fn not_screened(declined: &Declined) -> String {
+    let help = match declined {
+        Declined::Plan(PlanError::NoOutline | PlanError::NoPlace(_)) | Declined::Stories => {
+            "Once that is on record, it can be."
+        }
+        Declined::Plan(PlanError::NoArea) => "Once the record is mended, it can be.",
+        _ => "A licensed engineer can compute it.",
+    };
+    format!("This house is not screened: {}. {help}", plain(&declined.to_string()))
 }
 
 const fn headline(path: Path) -> &'static str {
@@ -154,6 +164,12 @@ pub(super) fn sentence(line: &LineScreen, is_shaking_known: bool) -> String {
     .to_owned();
     sentence.push_str(" Weakest link: ");
     sentence.push_str(words);
+    if line.path == Path::Short
+        && let Some(surely) = line.surely_short()
+        && Some(surely) != line.weakest
+    {
+        let _ = write!(sentence, " at its worse end; short at both ends: {}", surely.words());
+    }
     match link {
         Some(LinkScreen::NoCapacity(why)) => {
             let _ = write!(sentence, " (no capacity: {why})");
