@@ -1,5 +1,5 @@
-//! Soil under footings by the building code, chapter 18: presumptive bearing, sliding and passive resistance, and the
-//! pressure under a footing.
+//! Soil under footings by the building code, chapter 18: presumptive bearing, sliding and passive resistance,
+//! and the pressure under a footing.
 
 use thiserror::Error;
 use typenum::{N2, N3, P1, Z0};
@@ -206,12 +206,14 @@ impl Soil {
         &self.row(class).bearing
     }
 
-    /// Lateral bearing for each foot of depth, as the table gives it: a range where nothing is known of the soil.
+    /// Lateral bearing for each foot of depth, as the table gives it: a range where nothing is known of the
+    /// soil.
     pub fn lateral_bearing_figure(&self, class: Option<SoilClass>) -> &Figure<P1, N3> {
         &self.row(class).lateral_bearing
     }
 
-    /// Coefficient of friction, as the table gives it: a range where nothing is known of the soil, `None` for clay.
+    /// Coefficient of friction, as the table gives it: a range where nothing is known of the soil, `None` for
+    /// clay.
     pub fn friction_figure(&self, class: Option<SoilClass>) -> Option<&Figure<Z0, Z0>> {
         match &self.row(class).hold {
             Hold::Friction(friction) => Some(friction),
@@ -253,8 +255,8 @@ impl Soil {
         Ok((increase * bearing).by(&BEARING_WITH_EARTHQUAKE, &self.edition))
     }
 
-    /// Allowable sliding resistance of a footing (1806.3.2): friction times the dead load; of clay, cohesion times
-    /// the contact area, at most half the dead load.
+    /// Allowable sliding resistance of a footing (1806.3.2): friction times the dead load; of clay, cohesion
+    /// times the contact area, at most half the dead load.
     pub fn sliding<G: Ledger>(
         &self,
         ledger: G,
@@ -287,8 +289,8 @@ impl Soil {
         Ok((friction * dead).by(&FRICTION, &self.edition))
     }
 
-    /// Allowable resistance of the soil in front of a footing (1806.3.1): the lateral bearing grows with depth, so
-    /// that half of it at the bottom acts on the face.
+    /// Allowable resistance of the soil in front of a footing (1806.3.1): the lateral bearing grows with
+    /// depth, so that half of it at the bottom acts on the face.
     pub fn passive<N: Number>(
         &self,
         lateral_bearing: Density<N>,
@@ -343,9 +345,9 @@ impl Soil {
         Ok((load / width).by(&LINE_PRESSURE, &self.edition))
     }
 
-    /// Pressure at the edge of a footing whose load stands off its center: over the whole footing while the load is
-    /// within the middle third, and over the part that is still pressed beyond it; an error where the load stands
-    /// outside the footing.
+    /// Pressure at the edge of a footing whose load stands off its center: over the whole footing while the
+    /// load is within the middle third, and over the part that is still pressed beyond it; an error where the
+    /// load stands outside the footing.
     ///
     /// ```
     /// use retrofit_core::screen::{EccentricLoad, FOOT, POUND, PSF, Soil, StandardTable};
