@@ -102,7 +102,17 @@ fn every_example_is_screened_or_declined_with_a_reason() {
     for (name, text) in EXAMPLES {
         let house = read(serde_json::from_str(text).unwrap());
         match screen(&house, Standards::shipped().unwrap(), Options::default()) {
-            Ok(screen) => assert!(computed(&screen).count() > 0, "{name}"),
+            Ok(screen) => {
+                for line in &screen.lines {
+                    assert_eq!(line.links.len(), 11, "{name}");
+                    let is_told = |(_, link): &(LinkKind, LinkScreen)| match link {
+                        LinkScreen::Computed(link) => link.worst.ratio >= link.best.ratio,
+                        LinkScreen::NoCapacity(why) | LinkScreen::NotApplicable(why) => !why.is_empty(),
+                        LinkScreen::NotDetermined(why) => !why.is_empty(),
+                    };
+                    assert!(line.links.iter().all(is_told), "{name}: {line:#?}");
+                }
+            }
             Err(declined) => assert!(!declined.to_string().is_empty()),
         }
     }
@@ -149,10 +159,11 @@ fn every_line_of_every_derivation_comes_out_again() {
             );
         }
     }
-    assert!(lines > 5_000, "{lines} lines");
+    assert!(lines > 3_000, "{lines} lines");
 }
 
-/// Setting the site's acceleration to a rung of the ladder brings that link to its capacity.
+/// Setting the site's acceleration to a rung of the ladder brings that link to its capacity: exactly in the case that the
+/// rung was computed for, and within a hundredth where another case is the worst at that shaking.
 #[test]
 fn at_the_shaking_of_its_rung_a_link_is_at_its_capacity() {
     let first = screened(sound());
@@ -166,7 +177,7 @@ fn at_the_shaking_of_its_rung_a_link_is_at_its_capacity() {
         let again = screened(house);
         let ratio = link(&again, line, kind).worst.ratio;
         assert!(
-            (ratio - 1.0).abs() < 1e-6,
+            (1.0 - 1e-6..1.01).contains(&ratio),
             "line {line}, {kind:?} at {shaking} g: {ratio}"
         );
         tried += 1;
