@@ -32,6 +32,10 @@ use crate::provisions::Standing;
 /// By how much shaking is scaled to find where a link reaches its capacity; its margin is linear in shaking.
 const SCALED: f64 = 1.5;
 
+/// The ladder ends here, in units of gravity: no site is mapped stronger, and beyond it the vertical effect of the
+/// earthquake leaves no weight to compute with.
+const STRONGEST: f64 = 3.0;
+
 /// Computes what an earthquake asks of a house and what the house can give, link by link.
 ///
 /// The error says why a house cannot be computed: its plan, its site, or a kind of house that takes an engineer's own
@@ -362,7 +366,8 @@ impl<'a> Ends<'a> {
             let margin = found.capacity.number - found.demand.number;
             let slope = (margin - (other.capacity.number - other.demand.number)) / (SCALED - 1.0);
             // The margin is linear in shaking, so that two cases tell where it is nothing.
-            (slope > 0.0).then(|| pass.demands.sds.value() * (1.0 + margin / slope).max(0.0))
+            let rung = pass.demands.sds.value() * (1.0 + margin / slope).max(0.0);
+            (slope > 0.0 && rung <= STRONGEST).then_some(rung)
         };
         let rungs = || self.passes.iter().filter_map(rung);
         (rungs().min_by(f64::total_cmp), rungs().max_by(f64::total_cmp))

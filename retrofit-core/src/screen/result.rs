@@ -45,7 +45,7 @@ pub struct End {
     pub capacity: f64,
     /// Demand over capacity.
     pub ratio: f64,
-    /// The design acceleration, in units of gravity, at which it reaches its capacity; `None` where none does.
+    /// The design acceleration, in units of gravity, at which it reaches its capacity; `None` where none up to 3 g does.
     pub shaking: Option<f64>,
 }
 
