@@ -1,6 +1,9 @@
 //! The screen of a whole house: its ranges hold, its derivations are what was computed, its ladder is where it says, and
 //! what makes a house stronger never makes it weaker.
 
+#![cfg(test)]
+#![allow(clippy::float_cmp, reason = "the same calculation gives the same number")]
+
 use retrofit_core::house::{AsBuilt, House};
 use retrofit_core::screen::{
     Content, Declined, LinkKind, LinkResult, LinkScreen, Options, Path, Screen, Standards, screen,
@@ -271,7 +274,7 @@ fn what_strengthens_a_house_never_weakens_a_link() {
                 .as_array_mut()
                 .unwrap()
                 .iter_mut()
-                .for_each(change)
+                .for_each(change);
         })
     };
     let anchors = each_line(|line| {
@@ -428,7 +431,7 @@ fn a_site_without_shaking_gives_a_ladder_and_no_verdict(#[case] site: Value, #[c
     assert!(!screen.ladder().is_empty());
 }
 
-/// Mapped accelerations on soil of the default class: S_DS = 2/3 · 1.2 · 1.5.
+/// Mapped accelerations on soil of the default class: `S_DS` = 2/3 · 1.2 · 1.5.
 #[test]
 fn mapped_accelerations_are_taken_to_the_site() {
     let mut house = sound();
