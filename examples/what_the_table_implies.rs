@@ -244,14 +244,10 @@ fn anchors(set: &Provisions, stories: u8) -> Vec<(f64, f64)> {
     figures(set, FigureName::AnchorSpacing)
         .filter(|figure| figure.case.stories == Some(stories))
         .filter_map(|figure| match figure.value()? {
-            Value::Length(spacing) => Some((inches(figure.case.diameter?), inches(spacing) / 12.0)),
+            Value::Length(spacing) => Some((figure.case.diameter?.as_inches_f64(), spacing.as_feet_f64())),
             _ => None,
         })
         .collect()
-}
-
-fn inches(length: Length) -> f64 {
-    length.nanometers() as f64 / 25_400_000.0
 }
 
 /// Allowable unit shear of the provisions' panel, in pounds per foot.

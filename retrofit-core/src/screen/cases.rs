@@ -52,7 +52,7 @@ struct Places {
 }
 
 const OF_DIRECTION: usize = 3 + MOST_LEVELS;
-const OF_LINE: usize = 4;
+const OF_LINE: usize = 5;
 
 impl Places {
     const SHAKING: usize = 0;
@@ -97,11 +97,12 @@ fn numbers<N: Number>(pass: &Pass<N>, mut each: impl FnMut(Option<N>)) {
             each(force.map(Quantity::number));
         }
     }
-    for shear in &demands.lines {
+    for (shear, uplift) in demands.lines.iter().zip(&pass.uplifts) {
         each(Some(shear.flexible.number()));
         each(shear.rigid.map(Quantity::number));
         each(Some(shear.envelope.number()));
         each(Some(shear.factored.number()));
+        each(uplift.map(Quantity::number));
     }
     for link in pass.links.iter().flatten().chain(&pass.of_house) {
         each(match &link.state {
@@ -580,6 +581,9 @@ impl<'a> Ends<'a> {
             direction: model.placed.direction,
             drag: model.placed.drag,
             shear,
+            uplift: self.value(place(4), Unit::Pound, books, |pass| {
+                Some(pass.uplifts.get(line).copied()??.value())
+            }),
             path: path(&links, self.model.shaking.is_ok()),
             weakest: weakest.map(|(kind, _)| kind),
             links,

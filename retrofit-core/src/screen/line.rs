@@ -24,7 +24,7 @@ use crate::house::{House, JoistDirection, Nail, Rim, Shank, WallLine};
 use crate::measure::Length;
 use crate::observation::{Basis, Observed};
 
-pub(super) use anchors::{Anchors, GroupKind};
+pub(super) use anchors::{Anchors, Dowel, GroupKind};
 pub(super) use connection::{Fastening, FasteningKind};
 pub(super) use cripple::{BracedPanel, Cripple, Rating};
 pub(super) use foundation::Foundation;

@@ -20,7 +20,7 @@ use super::input::{Case, Input};
 use super::line::Line;
 use super::method::Method;
 use super::number::{Binary, Given, Ledger, Number, Origin};
-use super::quantity::{Quantity, Ratio};
+use super::quantity::{Force, Quantity, Ratio};
 use super::standard::{Edition, Equation};
 use super::standards::Standards;
 use super::unit::Unit;
@@ -203,8 +203,8 @@ impl<G: Ledger> At<'_, G> {
     }
 }
 
-/// Every link of a wall line, from the floor down.
-pub(super) fn links<G: Ledger>(at: &At<'_, G>, links: &mut Vec<Link<G::Number>>) {
+/// Every link of a wall line, from the floor down; gives the uplift that a hold-down would have to hold.
+pub(super) fn links<G: Ledger>(at: &At<'_, G>, links: &mut Vec<Link<G::Number>>) -> Option<Force<G::Number>> {
     let mut add = |kind, state| links.push(Link { kind, state });
     add(LinkKind::FloorConnection, floor_connection::link(at));
     add(LinkKind::TopPlate, top_plate::link(at));
@@ -219,4 +219,5 @@ pub(super) fn links<G: Ledger>(at: &At<'_, G>, links: &mut Vec<Link<G::Number>>)
     add(LinkKind::StemWall, foundation.stem_wall);
     add(LinkKind::Rocking, foundation.rocking);
     add(LinkKind::Bearing, foundation.bearing);
+    ends.forces.map(|forces| forces.uplift)
 }

@@ -134,6 +134,8 @@ pub struct LineScreen {
     pub drag: f64,
     /// Its shears.
     pub shear: Shear,
+    /// The uplift at the end of its worst panel, which a hold-down would have to hold; `None` where no panel counts.
+    pub uplift: Option<Value>,
     /// Its links, from the floor to the soil.
     pub links: Vec<(LinkKind, LinkScreen)>,
     /// The weakest link: the first in `links` of the greatest worse end.
