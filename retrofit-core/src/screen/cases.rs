@@ -252,7 +252,7 @@ impl<'a> Ends<'a> {
                 .zip(&mut undetermined)
             {
                 if let (State::NotDetermined(found), None) = (&link.state, &why) {
-                    *why = Some(found.clone().into_owned());
+                    *why = Some(found.to_string());
                 }
             }
             Ok(values(&pass))
@@ -389,7 +389,7 @@ impl<'a> Ends<'a> {
         match state {
             Some(State::NoCapacity(why)) => LinkScreen::NoCapacity(why),
             Some(State::NotApplicable(why)) => LinkScreen::NotApplicable(why),
-            Some(State::NotDetermined(why)) => LinkScreen::NotDetermined(why.clone().into_owned()),
+            Some(State::NotDetermined(why)) => LinkScreen::NotDetermined(why.to_string()),
             Some(State::Computed(computed)) => LinkScreen::Computed(LinkResult {
                 best: End {
                     shaking: self.rungs(of).1,
@@ -681,13 +681,14 @@ mod tests {
     use proptest::prelude::*;
     use proptest::sample::select;
 
-    const RECORDS: [&str; 6] = [
+    const RECORDS: [&str; 7] = [
         include_str!("../../../examples/quince-lantern-way.json"),
         include_str!("../../../examples/quince-lantern-way.twin.json"),
         include_str!("../../../examples/larch-harbor-way.json"),
         include_str!("../../../examples/larch-harbor-way.twin.json"),
         include_str!("../../../examples/sorrel-ferry-street.json"),
         include_str!("../../../examples/heron-mill-crescent.json"),
+        include_str!("../../../examples/glacier-thimble-drive.json"),
     ];
 
     proptest! {

@@ -85,7 +85,7 @@ pub(super) struct Model<'a> {
     pub(super) plan: FloorPlan,
     pub(super) weighed: Weighed,
     pub(super) asked: Asked,
-    pub(super) lines: Vec<Line>,
+    pub(super) lines: Vec<Line<'a>>,
     posts: Vec<PostModel>,
     ground: GroundModel,
     has_posts: bool,
@@ -110,7 +110,11 @@ pub(super) struct Pass<N: Number> {
 const REFERENCE_SHAKING: f64 = 1.0;
 
 impl<'a> Model<'a> {
-    pub(super) fn of(house: &AsBuilt, standards: &'a Standards, options: Options) -> Result<Self, Declined> {
+    pub(super) fn of(
+        house: &'a AsBuilt,
+        standards: &'a Standards,
+        options: Options,
+    ) -> Result<Self, Declined> {
         let house: &House = house;
         let existing = &standards.existing;
         decline(house, existing)?;
@@ -129,7 +133,7 @@ impl<'a> Model<'a> {
             nds: &standards.nds,
             soil: &standards.soil,
         };
-        let lines: Vec<Line> = plan
+        let lines: Vec<Line<'a>> = plan
             .lines
             .iter()
             .filter_map(|placed| Some(Line::of(&around, placed, house.wall_lines.get(placed.wall)?)))
@@ -198,7 +202,6 @@ impl<'a> Model<'a> {
             lines: &self.lines,
             loads: &self.standards.loads,
             asce7: &self.standards.asce7,
-            sdpws: &self.standards.sdpws,
         };
         let demands = sources.demands(ledger, case, shaking)?;
         let mut of_lines = Vec::with_capacity(self.lines.len());

@@ -152,7 +152,7 @@ fn stem_wall<G: Ledger>(
                 .by_for(&HELD, at.statics(), || at.subject());
             State::Computed(at.computed(uplift, held, Unit::Pound, "plain concrete in bending"))
         }
-        Err(error) => State::NotDetermined(error.to_string().into()),
+        Err(error) => State::NotDetermined(error.into()),
     }
 }
 
@@ -203,6 +203,6 @@ fn bearing<G: Ledger>(
             Unit::PoundPerSquareFoot,
             "the presumptive pressure of the soil",
         )),
-        Err(error) => State::NotDetermined(error.to_string().into()),
+        Err(error) => State::NotDetermined(error.into()),
     }
 }

@@ -46,7 +46,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
                 };
                 let lateral = match nds.sill_anchor(at.ledger, &anchor) {
                     Ok(lateral) => lateral,
-                    Err(error) => return State::NotDetermined(error.to_string().into()),
+                    Err(error) => return State::NotDetermined(error.into()),
                 };
                 governs = lateral.mode.words();
                 let z = nds.adjusted(at.ledger, lateral.z, at.method, Duration::Earthquake);
@@ -55,7 +55,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
                     Ok(Some(factor)) => factor * z,
                     // An anchor nearer to the end of its piece than the least distance has no value.
                     Err(NdsError::TooClose { .. }) => continue,
-                    Err(error) => return State::NotDetermined(error.to_string().into()),
+                    Err(error) => return State::NotDetermined(error.into()),
                 }
             }
         };
