@@ -1425,13 +1425,14 @@ impl NailSize {
 
     fn given<G: Ledger>(&self, ledger: G) -> DrivenNail<G::Number> {
         let shank = self.nail.shank;
-        let words = |what: &str| format!("{what} of a {}d {} nail", self.nail.penny, shank.words());
+        let words =
+            |what: &'static str| move || format!("{what} of a {}d {} nail", self.nail.penny, shank.words());
         DrivenNail {
-            diameter: self.diameter.given(ledger, "D", words("diameter")),
-            length: self.length.given(ledger, "L", words("length")),
+            diameter: self.diameter.given_as(ledger, "D", words("diameter")),
+            length: self.length.given_as(ledger, "L", words("length")),
             bending_yield: self
                 .bending_yield
-                .given(ledger, "F_yb", words("bending yield strength")),
+                .given_as(ledger, "F_yb", words("bending yield strength")),
         }
     }
 }
