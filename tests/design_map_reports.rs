@@ -1,12 +1,12 @@
-//! Site coefficients, design accelerations and seismic design categories, against reports and data files of the U.S.
-//! Geological Survey.
+//! Site coefficients, design accelerations and seismic design categories, against reports and data files of
+//! the U.S. Geological Survey.
 //!
-//! 1. Design Maps Detailed Reports for sites in Eugene, San Joaquin County and Santa Ana, as filed with building
-//!    permits.
+//! 1. Design Maps Detailed Reports for sites in Eugene, San Joaquin County and Santa Ana, as filed with
+//!    building permits.
 //! 2. The expected values that come with the U.S. Seismic Design web service, for nine cities.
 //!
-//! One report was scanned with a digit misread (`F_v` 2.808); its own `S_D1` of 0.605 g shows that 2.608 was printed.
-//! The rows that disagree are kept as disagreeing.
+//! One report was scanned with a digit misread (`F_v` 2.808); its own `S_D1` of 0.605 g shows that 2.608 was
+//! printed. The rows that disagree are kept as disagreeing.
 
 #![cfg(test)]
 

@@ -1,6 +1,7 @@
 //! Footings, against tables for house builders and the presumptive values of the building code.
 //!
-//! 1. Tables of strip and pad sizes by load and soil (home builders' guide, as reprinted by the Boulder library).
+//! 1. Tables of strip and pad sizes by load and soil (home builders' guide, as reprinted by the Boulder
+//!    library).
 //! 2. 77 Illinois Administrative Code 870, table B: areas of pier pads.
 //! 3. International Building Code of 2012, table 1806.2, as reprinted in a handbook.
 
@@ -16,7 +17,8 @@ fn compute(row: &Row) -> Outcome {
     let soil = Soil::parse(&table("ibc-soil-2012")).unwrap();
     let number = |name| row.number(name);
     let class = || Some(row.text("soil").parse::<SoilClass>().unwrap());
-    // Sizes are rounded up to whole inches; what is a whole inch already must not become the next by its last bit.
+    // Sizes are rounded up to whole inches; what is a whole inch already must not become the next by its last
+    // bit.
     let up = |inches: f64| (inches - 1e-9).ceil();
     let value = match row.check.as_str() {
         "strip width" => {

@@ -1,7 +1,8 @@
-//! Shear walls, against the allowable shears of building codes, which are half the nominal unit shears of SDPWS.
+//! Shear walls, against the allowable shears of building codes, which are half the nominal unit shears of
+//! SDPWS.
 //!
-//! 1. 780 CMR, tables 2306.3 and 2502.1 (the building code of Massachusetts, which reprints the International Building
-//!    Code).
+//! 1. 780 CMR, tables 2306.3 and 2502.1 (the building code of Massachusetts, which reprints the International
+//!    Building Code).
 //! 2. A copy of the table of the Uniform Building Code, for thinner panels and 6d nails.
 
 #![cfg(test)]

@@ -1,8 +1,8 @@
-//! Seismic coefficients and units against general reference libraries from a package registry: asce7-16 computes
-//! the coefficients, pint the units.
+//! Seismic coefficients and units against general reference libraries from a package registry: asce7-16
+//! computes the coefficients, pint the units.
 //!
-//! It needs a Python that has the libraries of `tests/reference_library/requirements.txt`, and so runs only when it
-//! is asked for: `PYTHON=… cargo test -p retrofit-report --test reference_library -- --ignored`.
+//! It needs a Python that has the libraries of `tests/reference_library/requirements.txt`, and so runs only
+//! when it is asked for: `PYTHON=… cargo test -p retrofit-report --test reference_library -- --ignored`.
 
 #![cfg(test)]
 

@@ -1,6 +1,9 @@
 //! The screen of a whole house: its ranges hold, its derivations are what was computed, its ladder is where it says, and
 //! what makes a house stronger never makes it weaker.
 
+#![cfg(test)]
+#![allow(clippy::float_cmp, reason = "the same calculation gives the same number")]
+
 use retrofit_core::house::{AsBuilt, House};
 use retrofit_core::screen::{
     Content, Declined, LinkKind, LinkResult, LinkScreen, Options, Path, Screen, Standards, screen,
@@ -102,7 +105,17 @@ fn every_example_is_screened_or_declined_with_a_reason() {
     for (name, text) in EXAMPLES {
         let house = read(serde_json::from_str(text).unwrap());
         match screen(&house, Standards::shipped().unwrap(), Options::default()) {
-            Ok(screen) => assert!(computed(&screen).count() > 0, "{name}"),
+            Ok(screen) => {
+                for line in &screen.lines {
+                    assert_eq!(line.links.len(), 11, "{name}");
+                    let is_told = |(_, link): &(LinkKind, LinkScreen)| match link {
+                        LinkScreen::Computed(link) => link.worst.ratio >= link.best.ratio,
+                        LinkScreen::NoCapacity(why) | LinkScreen::NotApplicable(why) => !why.is_empty(),
+                        LinkScreen::NotDetermined(why) => !why.is_empty(),
+                    };
+                    assert!(line.links.iter().all(is_told), "{name}: {line:#?}");
+                }
+            }
             Err(declined) => assert!(!declined.to_string().is_empty()),
         }
     }
@@ -149,16 +162,17 @@ fn every_line_of_every_derivation_comes_out_again() {
             );
         }
     }
-    assert!(lines > 5_000, "{lines} lines");
+    assert!(lines > 3_000, "{lines} lines");
 }
 
-/// Setting the site's acceleration to a rung of the ladder brings that link to its capacity.
+/// Setting the site's acceleration to a rung of the ladder brings that link to its capacity: exactly in the case that the
+/// rung was computed for, and within a hundredth where another case is the worst at that shaking.
 #[test]
 fn at_the_shaking_of_its_rung_a_link_is_at_its_capacity() {
     let first = screened(sound());
     let mut tried = 0;
     for (line, kind, result) in computed(&first) {
-        let Some(shaking) = result.worst.shaking.filter(|shaking| *shaking < 8.0) else {
+        let Some(shaking) = result.worst.shaking else {
             continue;
         };
         let mut house = sound();
@@ -166,7 +180,7 @@ fn at_the_shaking_of_its_rung_a_link_is_at_its_capacity() {
         let again = screened(house);
         let ratio = link(&again, line, kind).worst.ratio;
         assert!(
-            (ratio - 1.0).abs() < 1e-6,
+            (1.0 - 1e-6..1.01).contains(&ratio),
             "line {line}, {kind:?} at {shaking} g: {ratio}"
         );
         tried += 1;
@@ -260,7 +274,7 @@ fn what_strengthens_a_house_never_weakens_a_link() {
                 .as_array_mut()
                 .unwrap()
                 .iter_mut()
-                .for_each(change)
+                .for_each(change);
         })
     };
     let anchors = each_line(|line| {
@@ -417,7 +431,7 @@ fn a_site_without_shaking_gives_a_ladder_and_no_verdict(#[case] site: Value, #[c
     assert!(!screen.ladder().is_empty());
 }
 
-/// Mapped accelerations on soil of the default class: S_DS = 2/3 · 1.2 · 1.5.
+/// Mapped accelerations on soil of the default class: `S_DS` = 2/3 · 1.2 · 1.5.
 #[test]
 fn mapped_accelerations_are_taken_to_the_site() {
     let mut house = sound();

@@ -1,5 +1,5 @@
-//! Published values as tables: what is checked, with what inputs, what the source prints, and how far off is still
-//! the same number. Every row is computed; the failure lists all rows that do not come out.
+//! Published values as tables: what is checked, with what inputs, what the source prints, and how far off is
+//! still the same number. Every row is computed; the failure lists all rows that do not come out.
 #![allow(dead_code, reason = "each test uses what it needs of it")]
 
 use retrofit_core::screen::StandardTable;
@@ -60,8 +60,8 @@ pub(crate) fn table(id: &str) -> StandardTable {
     StandardTable::shipped(id).unwrap_or_else(|faults| panic!("{faults:#?}"))
 }
 
-/// Computes every row of a table, whose number of rows is told so that none is skipped. A row whose standing is
-/// *disagrees* must not come out as its source prints it: such rows are kept, not loosened.
+/// Computes every row of a table, whose number of rows is told so that none is skipped. A row whose standing
+/// is *disagrees* must not come out as its source prints it: such rows are kept, not loosened.
 pub(crate) fn every_row(csv: &str, count: usize, compute: impl Fn(&Row) -> Outcome) {
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let columns = ["check", "inputs", "published", "tolerance", "standing", "source"];

@@ -149,6 +149,7 @@ pub(crate) fn house(rolls: &[u16]) -> House {
                     base: dice.any(),
                     sound_and_plumb: dice.yes(70),
                     lean: Observed::default(),
+                    ..Post::default()
                 })
                 .collect(),
         ),
@@ -206,6 +207,7 @@ fn foundation(length: i64, dice: &mut Dice<'_>) -> Vec<FoundationStretch> {
             footing_thickness: dice.inches(4, 10),
             footing_depth: dice.inches(0, 24),
             reinforcing: dice.any(),
+            ..FoundationStretch::default()
         })
         .collect()
 }
@@ -306,6 +308,7 @@ fn cripple_wall(length: i64, dice: &mut Dice<'_>) -> Vec<CrippleStretch> {
                 plate_splices_tied: dice.yes(70),
                 balloon_framed: dice.yes(10),
                 solid_blocked: dice.yes(30),
+                ..CrippleStretch::default()
             };
             (everywhere || dice.chance(60)).then_some(stretch)
         })
@@ -428,6 +431,7 @@ fn connections(length: i64, dice: &mut Dice<'_>) -> Vec<Connection> {
             kind: dice.any(),
             spacing: dice.inches(4, 50),
             nails_per_block: Observed::measured(dice.pick(&[4, 3, 2, 0])),
+            ..Connection::default()
         })
         .collect();
     if dice.chance(40) {
@@ -448,5 +452,6 @@ pub(crate) fn connection(from: Length, to: Length, dice: &mut Dice<'_>) -> Conne
         ])),
         spacing: dice.inches(4, 50),
         nails_per_block: Observed::measured(dice.pick(&[4, 3, 2])),
+        ..Connection::default()
     }
 }

@@ -684,9 +684,10 @@ mod tests {
     #[test]
     fn weak_concrete_lowers_the_standing() {
         let aci = Aci318::parse(&StandardTable::shipped("aci318-19").unwrap()).unwrap();
+        let unknowns = std::cell::Cell::new(0);
         let standing = |strength: f64| {
             let measured = |value: f64| {
-                Tagging.given(value, Standing::Verified, None, || Given {
+                Tagging(&unknowns).given(value, Standing::Verified, None, || Given {
                     symbol: String::new(),
                     words: String::new(),
                     unit: Unit::Plain,
@@ -702,7 +703,7 @@ mod tests {
                 cast_against_soil: false,
                 concrete: Stress::new(measured(strength)),
             };
-            aci.plain_bending(Tagging, &section)
+            aci.plain_bending(Tagging(&unknowns), &section)
                 .unwrap()
                 .design
                 .number()

@@ -1,4 +1,5 @@
-//! Seismic loads by ASCE 7: design accelerations, base shear, its distribution over the height, load combinations.
+//! Seismic loads by ASCE 7: design accelerations, base shear, its distribution over the height, load
+//! combinations.
 //!
 //! Sections are those of ASCE 7-16; an edition that numbers them otherwise says so in its table.
 
@@ -183,7 +184,7 @@ const COEFFICIENT: Equation = plain(
 );
 const COEFFICIENT_ON_THE_PLATEAU: Equation = plain(
     "C_s",
-    "seismic response coefficient; the limit beyond the plateau is not taken, because S_D1 or S_1 is not given",
+    "seismic response coefficient, on the plateau: the limit is not taken, S_D1 or S_1 not being given",
     "12.8.1.1",
     Standing::Verified,
 );
@@ -263,7 +264,8 @@ pub enum Combination {
     Uplift,
     /// Dead load and earthquake.
     Gravity,
-    /// Dead load, live load and earthquake together; with load and resistance factors the same as [`Self::Gravity`].
+    /// Dead load, live load and earthquake together; with load and resistance factors the same as
+    /// [`Self::Gravity`].
     GravityAndLive,
 }
 
@@ -574,8 +576,8 @@ impl Asce7 {
 
     /// `S_D1` of a site: two thirds of `S_M1`, which is `F_v` times the mapped `S_1`.
     ///
-    /// On soft ground with a large `S_1` the standard gives no `F_v` and asks for a study; the coefficient of a house
-    /// can then still be computed on the plateau, with `sd1: None`.
+    /// On soft ground with a large `S_1` the standard gives no `F_v` and asks for a study; the coefficient of
+    /// a house can then still be computed on the plateau, with `sd1: None`.
     pub fn sd1<G: Ledger>(
         &self,
         ledger: G,
@@ -586,8 +588,8 @@ impl Asce7 {
         Ok((2.0 * sm1 / 3.0).by(&S_D1, &self.edition))
     }
 
-    /// Seismic design category by tables 11.6-1 and 11.6-2, the more severe of the two; by `S_DS` alone where no more
-    /// is known.
+    /// Seismic design category by tables 11.6-1 and 11.6-2, the more severe of the two; by `S_DS` alone where
+    /// no more is known.
     pub fn design_category(
         &self,
         sds: f64,
@@ -652,8 +654,8 @@ impl Asce7 {
 
     /// Seismic response coefficient `C_s` (Eq. 12.8-2 to 12.8-6).
     ///
-    /// The limit beyond the plateau is taken only where both `S_D1` and `S_1` are given. Without them the coefficient
-    /// stays on the plateau, which is never less, and its derivation says so.
+    /// The limit beyond the plateau is taken only where both `S_D1` and `S_1` are given. Without them the
+    /// coefficient stays on the plateau, which is never less, and its derivation says so.
     ///
     /// ```
     /// use retrofit_core::screen::{Asce7, Demand, PLAIN, StandardTable};
@@ -716,8 +718,8 @@ impl Asce7 {
         })
     }
 
-    /// The base shear distributed to the levels by weight and height: `F_x = C_vx V` (Eq. 12.8-11 and 12.8-12), in
-    /// the order of the levels.
+    /// The base shear distributed to the levels by weight and height: `F_x = C_vx V` (Eq. 12.8-11 and
+    /// 12.8-12), in the order of the levels.
     ///
     /// ```
     /// use retrofit_core::screen::{Asce7, FOOT, KIP, Level, PLAIN, StandardTable};
@@ -763,8 +765,8 @@ impl Asce7 {
         Ok(forces)
     }
 
-    /// `S_DS` of the simplified procedure: two thirds of `F_a S_S`, with a coefficient for rock or soil and `S_S`
-    /// taken up to a limit (12.14.8.1).
+    /// `S_DS` of the simplified procedure: two thirds of `F_a S_S`, with a coefficient for rock or soil and
+    /// `S_S` taken up to a limit (12.14.8.1).
     pub fn simplified_sds<G: Ledger>(
         &self,
         ledger: G,
@@ -783,7 +785,8 @@ impl Asce7 {
         Ok((2.0 * (fa * ss.min(most)) / 3.0).by(&SIMPLIFIED_S_DS, &self.edition))
     }
 
-    /// Base shear by the simplified procedure: `V = F S_DS W / R` for houses of one to three stories (Eq. 12.14-12).
+    /// Base shear by the simplified procedure: `V = F S_DS W / R` for houses of one to three stories (Eq.
+    /// 12.14-12).
     pub fn simplified_base_shear<G: Ledger>(
         &self,
         ledger: G,
@@ -820,8 +823,8 @@ impl Asce7 {
         Ok((level / whole * base_shear).by(&SIMPLIFIED_LEVEL_FORCE, &self.edition))
     }
 
-    /// What dead load and earthquake are multiplied by (2.4.5 and 2.3.6); the vertical effect of the earthquake,
-    /// `0.2 S_DS D`, is in the coefficient of the dead load.
+    /// What dead load and earthquake are multiplied by (2.4.5 and 2.3.6); the vertical effect of the
+    /// earthquake, `0.2 S_DS D`, is in the coefficient of the dead load.
     ///
     /// ```
     /// use retrofit_core::screen::{Asce7, Combination, Method, PLAIN, StandardTable};
@@ -871,8 +874,8 @@ impl Asce7 {
         Ok((share * across).by(&ACCIDENTAL_ECCENTRICITY, &self.edition))
     }
 
-    /// Drift in the design earthquake: `C_d δ_xe / I_e`, of the elastic drift under the forces of this standard
-    /// without redundancy (Eq. 12.8-15).
+    /// Drift in the design earthquake: `C_d δ_xe / I_e`, of the elastic drift under the forces of this
+    /// standard without redundancy (Eq. 12.8-15).
     pub fn drift<N: Number>(
         &self,
         cd: Ratio<N>,
@@ -902,7 +905,8 @@ impl Asce7 {
     }
 }
 
-/// The exponent `k` of section 12.8.3: 1 up to half a second, 2 from two seconds and a half, a straight line between.
+/// The exponent `k` of section 12.8.3: 1 up to half a second, 2 from two seconds and a half, a straight line
+/// between.
 fn exponent(period: f64) -> f64 {
     (1.0 + (period - 0.5) / 2.0).clamp(1.0, 2.0)
 }

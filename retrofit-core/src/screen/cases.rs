@@ -2,16 +2,19 @@
 //!
 //! Each unknown is moved by itself from one end to the other, twice: with all others low and with all others high. That
 //! tells for every result which end of which unknown is the worse. The worse and the better end of the result are then
-//! the results of the cases put together from these: results whose cases agree share one.
+//! the results of the cases put together from these: results whose cases agree share one. Where an unknown moves a
+//! result one way with the others low and the other way with the others high, both its ends are tried.
 
 use std::cell::Cell;
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
 use typed_arena::Arena;
 
 use super::asce7::{Asce7Error, MOST_LEVELS};
 use super::derivation::{Derivation, Reader};
 use super::input::{Case, UnknownKind};
-use super::link::{Link, LinkKind, State};
+use super::link::{Computed, Link, LinkKind, State};
 use super::model::{Declined, Model, Options, Pass};
 use super::number::{Bare, Number, Tagged, Tagging, Traced, Tracing, UnknownId};
 use super::plan::Direction;
@@ -29,6 +32,10 @@ use crate::provisions::Standing;
 /// By how much shaking is scaled to find where a link reaches its capacity; its margin is linear in shaking.
 const SCALED: f64 = 1.5;
 
+/// The ladder ends here, in units of gravity: no site is mapped stronger, and beyond it the vertical effect of the
+/// earthquake leaves no weight to compute with.
+const STRONGEST: f64 = 3.0;
+
 /// Computes what an earthquake asks of a house and what the house can give, link by link.
 ///
 /// The error says why a house cannot be computed: its plan, its site, or a kind of house that takes an engineer's own
@@ -45,7 +52,7 @@ struct Places {
 }
 
 const OF_DIRECTION: usize = 3 + MOST_LEVELS;
-const OF_LINE: usize = 4;
+const OF_LINE: usize = 5;
 
 impl Places {
     const SHAKING: usize = 0;
@@ -90,11 +97,12 @@ fn numbers<N: Number>(pass: &Pass<N>, mut each: impl FnMut(Option<N>)) {
             each(force.map(Quantity::number));
         }
     }
-    for shear in &demands.lines {
+    for (shear, uplift) in demands.lines.iter().zip(&pass.uplifts) {
         each(Some(shear.flexible.number()));
         each(shear.rigid.map(Quantity::number));
         each(Some(shear.envelope.number()));
         each(Some(shear.factored.number()));
+        each(uplift.map(Quantity::number));
     }
     for link in pass.links.iter().flatten().chain(&pass.of_house) {
         each(match &link.state {
@@ -121,6 +129,8 @@ struct Moved {
     by: u64,
     /// Those of them whose high end is its greater.
     up: u64,
+    /// Those of them that move it one way in one case and the other way in another, or so little that they may.
+    mixed: u64,
     /// How far the one that moves it most does, and which.
     widest: Option<(f64, UnknownId)>,
 }
@@ -150,6 +160,34 @@ fn place(corners: &mut Vec<Corner>, by: u64, case: Case) -> usize {
     corners.len() - 1
 }
 
+/// A step smaller than this, as a share, may turn around in another case.
+const WEAK: f64 = 0.02;
+
+/// The cases of the greater and the lesser end of a number; `value` tells it in a case.
+fn ends_of(
+    moved: &Moved,
+    value: &mut dyn FnMut(Case) -> Result<Option<f64>, Asce7Error>,
+) -> Result<[Case; 2], Asce7Error> {
+    let mut ends = [Case(moved.up & moved.by), Case(!moved.up & moved.by)];
+    if moved.mixed == 0 {
+        return Ok(ends);
+    }
+    for (end, is_greater) in ends.iter_mut().zip([true, false]) {
+        let mut best = value(*end)?.unwrap_or_default();
+        for bit in (0..64)
+            .map(|bit| 1_u64 << bit)
+            .filter(|bit| moved.mixed & bit != 0)
+        {
+            let other = Case(end.0 ^ bit);
+            let found = value(other)?.unwrap_or_default();
+            if if is_greater { found > best } else { found < best } {
+                (best, *end) = (found, other);
+            }
+        }
+    }
+    Ok(ends)
+}
+
 /// How far apart two values are, as a share of the greater.
 fn apart(a: f64, b: f64) -> f64 {
     if a.to_bits() == b.to_bits() {
@@ -161,6 +199,26 @@ fn apart(a: f64, b: f64) -> f64 {
     } else {
         (a - b).abs() / greater
     }
+}
+
+/// The weakest standing behind every number, and the unknowns that the inputs hang on.
+fn standings(model: &Model<'_>) -> Result<(Vec<Standing>, u64), Asce7Error> {
+    let mut standings: Vec<Standing> = Vec::new();
+    let seen = Cell::new(0);
+    for high in [false, true] {
+        let case = if high { Case(seen.get()) } else { Case::LOW };
+        let pass: Pass<Tagged> = model.pass(Tagging(&seen), case, None)?;
+        let mut place = 0;
+        numbers(&pass, |number| {
+            let standing = number.map_or(Standing::Verified, |number| number.weakest);
+            match standings.get_mut(place) {
+                Some(weakest) => *weakest = standing.max(*weakest),
+                None => standings.push(standing),
+            }
+            place += 1;
+        });
+    }
+    Ok((standings, seen.get()))
 }
 
 /// The ends of every number of a house.
@@ -182,22 +240,7 @@ impl<'a> Ends<'a> {
         let places = Places {
             lines: model.lines.len(),
         };
-        let mut standings: Vec<Standing> = Vec::new();
-        let seen = Cell::new(0);
-        for high in [false, true] {
-            let case = if high { Case(seen.get()) } else { Case::LOW };
-            let pass: Pass<Tagged> = model.pass(Tagging(&seen), case, None)?;
-            let mut place = 0;
-            numbers(&pass, |number| {
-                let standing = number.map_or(Standing::Verified, |number| number.weakest);
-                match standings.get_mut(place) {
-                    Some(weakest) => *weakest = standing.max(*weakest),
-                    None => standings.push(standing),
-                }
-                place += 1;
-            });
-        }
-        let active = seen.get();
+        let (standings, active) = standings(model)?;
         let mut undetermined = vec![None; places.of_house(OF_HOUSE) - places.links()];
         let mut run = |case| -> Result<Vec<f64>, Asce7Error> {
             let pass = model.pass(Bare, case, None)?;
@@ -209,7 +252,7 @@ impl<'a> Ends<'a> {
                 .zip(&mut undetermined)
             {
                 if let (State::NotDetermined(found), None) = (&link.state, &why) {
-                    *why = Some(found.clone().into_owned());
+                    *why = Some(found.to_string());
                 }
             }
             Ok(values(&pass))
@@ -219,6 +262,7 @@ impl<'a> Ends<'a> {
             Moved {
                 by: 0,
                 up: 0,
+                mixed: 0,
                 widest: None
             };
             lowest.len()
@@ -238,20 +282,27 @@ impl<'a> Ends<'a> {
                 if step > 0.0 {
                     moved.by |= 1 << id.0;
                     moved.up |= u64::from(is_up) << id.0;
+                    let is_mixed = first_up != second_up || first.min(second) < WEAK;
+                    moved.mixed |= u64::from(is_mixed) << id.0;
                     if moved.widest.is_none_or(|(widest, _)| step > widest) {
                         moved.widest = Some((step, id));
                     }
                 }
             }
         }
+        let mut tried: HashMap<u64, Vec<f64>> = HashMap::new();
         let mut shared: Vec<Corner> = Vec::new();
-        let corners = moved
-            .iter()
-            .map(|moved| {
-                let greater = place(&mut shared, moved.by, Case(moved.up));
-                (greater, place(&mut shared, moved.by, Case(!moved.up)))
-            })
-            .collect();
+        let mut corners = Vec::with_capacity(moved.len());
+        for (number, moved) in moved.iter().enumerate() {
+            let [greater, lesser] = ends_of(moved, &mut |case| match tried.entry(case.0) {
+                Entry::Occupied(entry) => Ok(entry.into_mut().get(number).copied()),
+                Entry::Vacant(entry) => Ok(entry.insert(run(case)?).get(number).copied()),
+            })?;
+            corners.push((
+                place(&mut shared, moved.by, greater),
+                place(&mut shared, moved.by, lesser),
+            ));
+        }
         let passes = shared
             .iter()
             .map(|corner| {
@@ -296,28 +347,31 @@ impl<'a> Ends<'a> {
         })
     }
 
-    /// One end of a link, with the shaking at which it reaches its capacity.
+    /// One end of a link.
     fn end(&self, corner: usize, of: &dyn Fn(&Pass<f64>) -> Option<&Link<f64>>) -> Option<End> {
-        let (_, pass, scaled) = self.passes.get(corner)?;
-        let computed = |pass| match &of(pass)?.state {
-            State::Computed(computed) => Some(computed),
-            _ => None,
-        };
-        let found = computed(pass)?;
-        let (demand, capacity) = (found.demand.number, found.capacity.number);
+        let found = computed(of(self.pass(corner)?)?)?;
         let ratio = found.ratio.value();
-        // The margin is linear in shaking, so that two cases tell where it is nothing.
-        let shaking = computed(scaled).and_then(|scaled| {
-            let (margin, other) = (capacity - demand, scaled.capacity.number - scaled.demand.number);
-            let slope = (margin - other) / (SCALED - 1.0);
-            (slope > 0.0).then(|| pass.demands.sds.value() * (1.0 + margin / slope).max(0.0))
-        });
         Some(End {
-            demand,
-            capacity,
+            demand: found.demand.number,
+            capacity: found.capacity.number,
             ratio: if ratio.is_nan() { 0.0 } else { ratio },
-            shaking,
+            shaking: None,
         })
+    }
+
+    /// The least and the greatest design acceleration at which a link reaches its capacity in any corner: which case
+    /// is the worst can change with the shaking.
+    fn rungs(&self, of: &dyn Fn(&Pass<f64>) -> Option<&Link<f64>>) -> (Option<f64>, Option<f64>) {
+        let rung = |(_, pass, scaled): &(Case, Pass<f64>, Pass<f64>)| {
+            let (found, other) = (computed(of(pass)?)?, computed(of(scaled)?)?);
+            let margin = found.capacity.number - found.demand.number;
+            let slope = (margin - (other.capacity.number - other.demand.number)) / (SCALED - 1.0);
+            // The margin is linear in shaking, so that two cases tell where it is nothing.
+            let rung = pass.demands.sds.value() * (1.0 + margin / slope).max(0.0);
+            (slope > 0.0 && rung <= STRONGEST).then_some(rung)
+        };
+        let rungs = || self.passes.iter().filter_map(rung);
+        (rungs().min_by(f64::total_cmp), rungs().max_by(f64::total_cmp))
     }
 
     fn link(&self, place: usize, books: &Books, of: &dyn Fn(&Pass<f64>) -> Option<&Link<f64>>) -> LinkScreen {
@@ -335,10 +389,16 @@ impl<'a> Ends<'a> {
         match state {
             Some(State::NoCapacity(why)) => LinkScreen::NoCapacity(why),
             Some(State::NotApplicable(why)) => LinkScreen::NotApplicable(why),
-            Some(State::NotDetermined(why)) => LinkScreen::NotDetermined(why.clone().into_owned()),
+            Some(State::NotDetermined(why)) => LinkScreen::NotDetermined(why.to_string()),
             Some(State::Computed(computed)) => LinkScreen::Computed(LinkResult {
-                best: self.end(low, of).unwrap_or(nothing),
-                worst: self.end(high, of).unwrap_or(nothing),
+                best: End {
+                    shaking: self.rungs(of).1,
+                    ..self.end(low, of).unwrap_or(nothing)
+                },
+                worst: End {
+                    shaking: self.rungs(of).0,
+                    ..self.end(high, of).unwrap_or(nothing)
+                },
                 unit: computed.demand.unit,
                 governs: computed.governs,
                 may_hold_more: computed.may_hold_more,
@@ -521,6 +581,9 @@ impl<'a> Ends<'a> {
             direction: model.placed.direction,
             drag: model.placed.drag,
             shear,
+            uplift: self.value(place(4), Unit::Pound, books, |pass| {
+                Some(pass.uplifts.get(line).copied()??.value())
+            }),
             path: path(&links, self.model.shaking.is_ok()),
             weakest: weakest.map(|(kind, _)| kind),
             links,
@@ -569,6 +632,13 @@ impl Books {
     }
 }
 
+fn computed(link: &Link<f64>) -> Option<&Computed<f64>> {
+    match &link.state {
+        State::Computed(computed) => Some(computed),
+        _ => None,
+    }
+}
+
 fn kind(id: UnknownId) -> Option<UnknownKind> {
     UnknownKind::ALL.get(usize::from(id.0)).copied()
 }
@@ -601,5 +671,45 @@ fn path(links: &[(LinkKind, LinkScreen)], is_shaking_known: bool) -> Path {
         Path::NotDetermined
     } else {
         Path::Reaches
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::house::House;
+    use proptest::prelude::*;
+    use proptest::sample::select;
+
+    const RECORDS: [&str; 7] = [
+        include_str!("../../../examples/quince-lantern-way.json"),
+        include_str!("../../../examples/quince-lantern-way.twin.json"),
+        include_str!("../../../examples/larch-harbor-way.json"),
+        include_str!("../../../examples/larch-harbor-way.twin.json"),
+        include_str!("../../../examples/sorrel-ferry-street.json"),
+        include_str!("../../../examples/heron-mill-crescent.json"),
+        include_str!("../../../examples/glacier-thimble-drive.json"),
+    ];
+
+    proptest! {
+        /// Whatever the unknowns are, no result lies outside the range that was told.
+        #[test]
+        fn no_case_lies_outside_the_range(record in select(&RECORDS[..]), bits in proptest::collection::vec(any::<u64>(), 40)) {
+            let house: House = serde_json::from_str(record).unwrap();
+            let house = AsBuilt::new(house).unwrap();
+            let model = Model::of(&house, Standards::shipped().unwrap(), Options::default()).unwrap();
+            let ends = Ends::of(&model).unwrap();
+            let corner_values: Vec<Vec<f64>> = ends.passes.iter().map(|(_, pass, _)| values(pass)).collect();
+            for bits in bits {
+                let found = values(&model.pass(Bare, Case(bits & ends.active), None).unwrap());
+                for (place, value) in found.into_iter().enumerate() {
+                    let (high, low) = ends.corner(place);
+                    let (high, low) = (corner_values[high][place], corner_values[low][place]);
+                    let slack = 1e-9 * value.abs();
+                    prop_assert!(low <= value + slack && value <= high + slack,
+                        "number {place} of {}: {value} outside {low} to {high}", house.name);
+                }
+            }
+        }
     }
 }

@@ -12,7 +12,6 @@ use super::method::Method;
 use super::number::{Ledger, Number};
 use super::plan::Direction;
 use super::quantity::{Distance, Force, LineLoad, Ratio};
-use super::sdpws::Sdpws;
 use super::standard::Equation;
 use super::unit::Unit;
 use super::weights::{DeadLoads, Weighed, Weights};
@@ -144,10 +143,9 @@ type Accelerations<N> = (Ratio<N>, Option<Ratio<N>>, Option<Ratio<N>>);
 pub(super) struct Sources<'a> {
     pub(super) asked: &'a Asked,
     pub(super) weighed: &'a Weighed,
-    pub(super) lines: &'a [Line],
+    pub(super) lines: &'a [Line<'a>],
     pub(super) loads: &'a DeadLoads,
     pub(super) asce7: &'a Asce7,
-    pub(super) sdpws: &'a Sdpws,
 }
 
 impl Sources<'_> {
@@ -343,7 +341,7 @@ impl Sources<'_> {
             .lines
             .iter()
             .map(|line| {
-                line.stiffness(ledger, case, self.sdpws)
+                line.stiffness(ledger, case)
                     .map(|stiffness| stiffness.by_for(&STIFFNESS, edition, || line.name.clone()))
             })
             .collect();

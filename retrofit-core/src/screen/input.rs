@@ -231,6 +231,14 @@ impl<F, L> Input<F, L> {
         self
     }
 
+    /// The same of one more piece.
+    #[must_use]
+    pub(super) fn plus_one(mut self) -> Self {
+        self.low += 1.0;
+        self.high += 1.0;
+        self
+    }
+
     /// The same, up to a high end.
     #[must_use]
     pub(super) fn up_to(self, high: f64, kind: UnknownKind) -> Self {

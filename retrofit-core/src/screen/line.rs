@@ -6,32 +6,67 @@ mod cripple;
 mod foundation;
 mod sill;
 
-use std::borrow::Cow;
+use std::sync::Arc;
 
 use typenum::{N2, P1, P2, Z0};
 
+use super::aci318::AciError;
+use super::asce7::Asce7Error;
 use super::existing::ExistingBuildings;
 use super::input::{Case, Input, Pick, UnknownKind, What};
-use super::nds::{Nds, Wood};
+use super::nds::{Nds, NdsError, Wood};
 use super::number::Ledger;
 use super::plan::PlacedLine;
 use super::quantity::LineLoad;
-use super::sdpws::Sdpws;
-use super::soil::Soil;
+use super::range::OutOfRange;
+use super::sdpws::{Sdpws, ShearWallError};
+use super::soil::{Soil, SoilError};
 use super::standard::Figure;
 use super::unit::{FOOT, INCH, PLAIN, SQUARE_FOOT};
 use crate::house::{House, JoistDirection, Nail, Rim, Shank, WallLine};
 use crate::measure::Length;
 use crate::observation::{Basis, Observed};
 
-pub(super) use anchors::{Anchors, GroupKind};
+pub(super) use anchors::{Anchors, Dowel, GroupKind};
 pub(super) use connection::{Fastening, FasteningKind};
 pub(super) use cripple::{BracedPanel, Cripple, Rating};
 pub(super) use foundation::Foundation;
 pub(super) use sill::Sill;
 
-/// Why a link is not computed.
-pub(super) type Why = Cow<'static, str>;
+/// Why a link is not computed. It is put into words only when somebody reads it.
+#[derive(Clone, Debug, thiserror::Error)]
+pub(super) enum Why {
+    /// What is missing.
+    #[error("{0}")]
+    Missing(&'static str),
+    /// What the record says that cannot be computed with.
+    #[error("{0}")]
+    OnRecord(Arc<str>),
+    /// The wood specification gives no number.
+    #[error(transparent)]
+    Wood(#[from] NdsError),
+    /// The shear wall provisions give no number.
+    #[error(transparent)]
+    ShearWall(#[from] ShearWallError),
+    /// The concrete code gives no number.
+    #[error(transparent)]
+    Concrete(#[from] AciError),
+    /// The soil table gives no number.
+    #[error(transparent)]
+    Soil(#[from] SoilError),
+    /// A number is out of range.
+    #[error(transparent)]
+    Range(#[from] OutOfRange),
+    /// The seismic loads give no number.
+    #[error(transparent)]
+    Load(#[from] Asce7Error),
+}
+
+impl From<&'static str> for Why {
+    fn from(missing: &'static str) -> Self {
+        Self::Missing(missing)
+    }
+}
 
 type Size = Input<Z0, P1>;
 type Number = Input<Z0, Z0>;
@@ -49,12 +84,12 @@ pub(super) enum Part<T> {
 
 /// A wall line.
 #[derive(Clone, Debug)]
-pub(super) struct Line {
+pub(super) struct Line<'a> {
     pub(super) placed: PlacedLine,
     pub(super) name: String,
     pub(super) length: Size,
     pub(super) tributary: Input<Z0, P2>,
-    pub(super) cripple: Part<Cripple>,
+    pub(super) cripple: Part<Cripple<'a>>,
     pub(super) anchors: Part<Anchors>,
     pub(super) connection: Part<Vec<Fastening>>,
     /// Whether joist ends are closed, so that shear gets from the floor into the wall.
@@ -83,14 +118,9 @@ pub(super) struct Line {
     pub(super) end_distance: Size,
 }
 
-impl Line {
+impl Line<'_> {
     /// Stiffness of the panels of the line; `None` where that of any is not known, or none is counted.
-    pub(super) fn stiffness<G: Ledger>(
-        &self,
-        ledger: G,
-        case: Case,
-        sdpws: &Sdpws,
-    ) -> Option<LineLoad<G::Number>> {
+    pub(super) fn stiffness<G: Ledger>(&self, ledger: G, case: Case) -> Option<LineLoad<G::Number>> {
         let Part::There(cripple) = &self.cripple else {
             return None;
         };
@@ -99,11 +129,9 @@ impl Line {
             .panels
             .iter()
             .map(|panel| {
-                let rating = panel.rating.get(ledger, case);
-                let row = rating
-                    .row(sdpws)
-                    .ok()
-                    .filter(|_| matches!(rating, Rating::Panel(_)))?;
+                let Rating::Panel(row) = panel.rating.get(ledger, case) else {
+                    return None;
+                };
                 let length = panel.length.get(ledger, case) * panel.works.get(ledger, case);
                 Some(row.stiffness(ledger) * length / height)
             })
@@ -140,8 +168,8 @@ const fn size(symbol: &'static str, words: &'static str, kind: UnknownKind) -> W
     }
 }
 
-impl Line {
-    pub(super) fn of(around: &Around<'_>, placed: &PlacedLine, wall: &WallLine) -> Self {
+impl<'a> Line<'a> {
+    pub(super) fn of(around: &Around<'a>, placed: &PlacedLine, wall: &WallLine) -> Self {
         let at = |field: &str| format!("wall_lines[{}].{field}", placed.wall);
         let name = wall.name.clone();
         let plan = |symbol, words, unit, value| {

@@ -11,16 +11,14 @@ mod sill_anchors;
 mod sliding;
 mod top_plate;
 
-use std::borrow::Cow;
-
 use typenum::{N3, P1, Z0};
 
 use super::demand::{Demands, LineShear};
 use super::input::{Case, Input};
-use super::line::Line;
+use super::line::{Line, Why};
 use super::method::Method;
 use super::number::{Binary, Given, Ledger, Number, Origin};
-use super::quantity::{Quantity, Ratio};
+use super::quantity::{Force, Quantity, Ratio};
 use super::standard::{Edition, Equation};
 use super::standards::Standards;
 use super::unit::Unit;
@@ -105,7 +103,7 @@ pub(super) enum State<N: Number> {
     /// The house has no such link.
     NotApplicable(&'static str),
     /// Something that is not on record, or that no equation covers, is missing.
-    NotDetermined(Cow<'static, str>),
+    NotDetermined(Why),
 }
 
 /// One link of a wall line.
@@ -139,9 +137,9 @@ pub(super) struct GroundModel {
 pub(super) struct At<'a, G: Ledger> {
     pub(super) ledger: G,
     pub(super) case: Case,
-    pub(super) lines: &'a [Line],
+    pub(super) lines: &'a [Line<'a>],
     pub(super) ground: &'a GroundModel,
-    pub(super) line: &'a Line,
+    pub(super) line: &'a Line<'a>,
     pub(super) shear: &'a LineShear<G::Number>,
     pub(super) demands: &'a Demands<G::Number>,
     pub(super) by: &'a Standards,
@@ -203,8 +201,8 @@ impl<G: Ledger> At<'_, G> {
     }
 }
 
-/// Every link of a wall line, from the floor down.
-pub(super) fn links<G: Ledger>(at: &At<'_, G>, links: &mut Vec<Link<G::Number>>) {
+/// Every link of a wall line, from the floor down; gives the uplift that a hold-down would have to hold.
+pub(super) fn links<G: Ledger>(at: &At<'_, G>, links: &mut Vec<Link<G::Number>>) -> Option<Force<G::Number>> {
     let mut add = |kind, state| links.push(Link { kind, state });
     add(LinkKind::FloorConnection, floor_connection::link(at));
     add(LinkKind::TopPlate, top_plate::link(at));
@@ -219,4 +217,5 @@ pub(super) fn links<G: Ledger>(at: &At<'_, G>, links: &mut Vec<Link<G::Number>>)
     add(LinkKind::StemWall, foundation.stem_wall);
     add(LinkKind::Rocking, foundation.rocking);
     add(LinkKind::Bearing, foundation.bearing);
+    ends.forces.map(|forces| forces.uplift)
 }

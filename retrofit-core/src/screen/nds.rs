@@ -1425,13 +1425,14 @@ impl NailSize {
 
     fn given<G: Ledger>(&self, ledger: G) -> DrivenNail<G::Number> {
         let shank = self.nail.shank;
-        let words = |what: &str| format!("{what} of a {}d {} nail", self.nail.penny, shank.words());
+        let words =
+            |what: &'static str| move || format!("{what} of a {}d {} nail", self.nail.penny, shank.words());
         DrivenNail {
-            diameter: self.diameter.given(ledger, "D", words("diameter")),
-            length: self.length.given(ledger, "L", words("length")),
+            diameter: self.diameter.given_as(ledger, "D", words("diameter")),
+            length: self.length.given_as(ledger, "L", words("length")),
             bending_yield: self
                 .bending_yield
-                .given(ledger, "F_yb", words("bending yield strength")),
+                .given_as(ledger, "F_yb", words("bending yield strength")),
         }
     }
 }
@@ -1664,11 +1665,13 @@ mod tests {
     #[test]
     fn a_strength_knows_what_it_rests_on() {
         let nds = nds();
-        let strength = nds.sill_anchor(Tagging, &anchor(&nds, Tagging)).unwrap();
+        let unknowns = std::cell::Cell::new(0);
+        let tagging = Tagging(&unknowns);
+        let strength = nds.sill_anchor(tagging, &anchor(&nds, tagging)).unwrap();
         let tag = strength.z.number();
         assert_eq!(tag.weakest, Standing::Secondary);
-        assert_eq!(tag.unknowns, 1 << 3);
-        let lrfd = nds.adjusted(Tagging, strength.z, Method::Lrfd, Duration::Earthquake);
+        assert_eq!(unknowns.get(), 1 << 3);
+        let lrfd = nds.adjusted(tagging, strength.z, Method::Lrfd, Duration::Earthquake);
         assert_eq!(lrfd.number().weakest, Standing::Memory);
     }
 }

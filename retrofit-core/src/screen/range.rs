@@ -1,5 +1,5 @@
-//! Numbers that an equation takes: refused with what was found and what was expected, before they can come out as
-//! something that is not a number.
+//! Numbers that an equation takes: refused with what was found and what was expected, before they can come
+//! out as something that is not a number.
 
 use thiserror::Error;
 

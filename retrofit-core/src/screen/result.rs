@@ -45,7 +45,7 @@ pub struct End {
     pub capacity: f64,
     /// Demand over capacity.
     pub ratio: f64,
-    /// The design acceleration, in units of gravity, at which it reaches its capacity; `None` where none does.
+    /// The design acceleration, in units of gravity, at which it reaches its capacity; `None` where none up to 3 g does.
     pub shaking: Option<f64>,
 }
 
@@ -150,6 +150,8 @@ pub struct LineScreen {
     pub drag: f64,
     /// Its shears.
     pub shear: Shear,
+    /// The uplift at the end of its worst panel, which a hold-down would have to hold; `None` where no panel counts.
+    pub uplift: Option<Value>,
     /// Its links, from the floor to the soil.
     pub links: Vec<(LinkKind, LinkScreen)>,
     /// The weakest link: the first in `links` of the greatest worse end.

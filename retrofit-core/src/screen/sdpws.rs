@@ -1,5 +1,5 @@
-//! Wood shear walls by SDPWS: unit shears of panels, boards and plaster, slender walls, framing species, unlike
-//! coverings, stiffness and deflection.
+//! Wood shear walls by SDPWS: unit shears of panels, boards and plaster, slender walls, framing species,
+//! unlike coverings, stiffness and deflection.
 
 use thiserror::Error;
 use typenum::{N1, P1, Z0};
@@ -406,8 +406,8 @@ impl Sdpws {
         })
     }
 
-    /// The row of table 4.3A that a panel meets: the strongest of those whose panel is no thicker, whose nail is no
-    /// heavier and whose nails stand no closer.
+    /// The row of table 4.3A that a panel meets: the strongest of those whose panel is no thicker, whose nail
+    /// is no heavier and whose nails stand no closer.
     ///
     /// ```
     /// use retrofit_core::house::Sheathing;
@@ -471,8 +471,8 @@ impl Sdpws {
         row.ok_or_else(|| self.not_rated(covering.words()))
     }
 
-    /// The covering that a house file's sheathing stands for; an error for a panel, which [`Self::panel`] looks up,
-    /// and for a board without a rating.
+    /// The covering that a house file's sheathing stands for; an error for a panel, which [`Self::panel`]
+    /// looks up, and for a board without a rating.
     pub fn sheathing(&self, sheathing: Sheathing) -> Result<&UnitShear, ShearWallError> {
         match sheathing {
             Sheathing::Stucco => self.covering(Covering::CementPlaster),
@@ -523,8 +523,9 @@ impl Sdpws {
         Ok(Some((term - slope * ratio).by(&SLENDER, &self.edition)))
     }
 
-    /// The other reduction of walls more than twice as high as long, `2b/h`: for a line whose walls share its load by
-    /// strength and not by stiffness. It takes the place of [`Self::aspect_factor`] and is not multiplied with it.
+    /// The other reduction of walls more than twice as high as long, `2b/h`: for a line whose walls share its
+    /// load by strength and not by stiffness. It takes the place of [`Self::aspect_factor`] and is not
+    /// multiplied with it.
     pub fn aspect_proportion<N: Number>(
         &self,
         family: Family,
@@ -563,8 +564,8 @@ impl Sdpws {
         Ok(ratio.by(&RATIO, &self.edition))
     }
 
-    /// Nominal unit shear of a wall: the row of the table, with the factor for the framing species where the covering
-    /// is nailed wood, and that for slender walls.
+    /// Nominal unit shear of a wall: the row of the table, with the factor for the framing species where the
+    /// covering is nailed wood, and that for slender walls.
     pub fn nominal<G: Ledger>(
         &self,
         ledger: G,
@@ -587,8 +588,8 @@ impl Sdpws {
         Ok(nominal.by(&ADJUSTED, &self.edition))
     }
 
-    /// What a nominal unit shear may be taken for (4.3.3; 4.1.4 in 2021): divided for allowable stress design, or
-    /// multiplied for load and resistance factor design.
+    /// What a nominal unit shear may be taken for (4.3.3; 4.1.4 in 2021): divided for allowable stress
+    /// design, or multiplied for load and resistance factor design.
     ///
     /// ```
     /// use retrofit_core::screen::{Bare, Method, PLF, Sdpws, StandardTable};
@@ -616,8 +617,8 @@ impl Sdpws {
         })
     }
 
-    /// Nominal unit shear of a wall covered on both faces: twice one face where they are alike; where they are not,
-    /// twice the smaller or the larger.
+    /// Nominal unit shear of a wall covered on both faces: twice one face where they are alike; where they
+    /// are not, twice the smaller or the larger.
     pub fn both_faces<N: Number>(
         &self,
         one: LineLoad<N>,
@@ -636,8 +637,8 @@ impl Sdpws {
         })
     }
 
-    /// Strength of a wall line in which coverings of unlike families stand, each with its own sum: the strongest,
-    /// because they do not reach their strength at one drift and do not add.
+    /// Strength of a wall line in which coverings of unlike families stand, each with its own sum: the
+    /// strongest, because they do not reach their strength at one drift and do not add.
     pub fn unlike_in_line<N: Number>(
         &self,
         strengths: impl IntoIterator<Item = Force<N>>,
@@ -646,7 +647,8 @@ impl Sdpws {
         Some(strongest.by(&UNLIKE_IN_LINE, &self.edition))
     }
 
-    /// Nominal unit shear of a panel with 10d common nails and the hold-down on the inside face of the end post.
+    /// Nominal unit shear of a panel with 10d common nails and the hold-down on the inside face of the end
+    /// post.
     pub fn with_inside_hold_down<G: Ledger>(
         &self,
         ledger: G,
@@ -678,9 +680,9 @@ impl Sdpws {
         }
     }
 
-    /// Deflection of a wall at its top under a unit shear at strength level: `8vh³/(EAb) + vh/(1000 G_a) + hΔ_a/b`
-    /// (Eq. 4.3-1), with `v` in pounds per foot, `h` and `b` in feet, `E` in psi, `A` in square inches and `G_a` in
-    /// kips per inch.
+    /// Deflection of a wall at its top under a unit shear at strength level: `8vh³/(EAb) + vh/(1000 G_a) +
+    /// hΔ_a/b` (Eq. 4.3-1), with `v` in pounds per foot, `h` and `b` in feet, `E` in psi, `A` in square
+    /// inches and `G_a` in kips per inch.
     ///
     /// ```
     /// use retrofit_core::screen::{

@@ -1,5 +1,5 @@
-//! Soil under footings by the building code, chapter 18: presumptive bearing, sliding and passive resistance, and the
-//! pressure under a footing.
+//! Soil under footings by the building code, chapter 18: presumptive bearing, sliding and passive resistance,
+//! and the pressure under a footing.
 
 use thiserror::Error;
 use typenum::{N2, N3, P1, Z0};
@@ -73,59 +73,88 @@ pub struct Soil {
     short_load_increase: Figure<Z0, Z0>,
 }
 
-const fn length(symbol: &'static str, words: &'static str, section: &'static str) -> Equation {
+const fn equation(
+    symbol: &'static str,
+    words: &'static str,
+    unit: Unit,
+    section: &'static str,
+    standing: Standing,
+) -> Equation {
     Equation {
         symbol,
         words,
-        unit: Unit::Inch,
+        unit,
         section,
-        standing: Standing::Secondary,
+        standing,
     }
 }
 
-const fn pressure(symbol: &'static str, words: &'static str, section: &'static str) -> Equation {
-    Equation {
-        symbol,
-        words,
-        unit: Unit::PoundPerSquareFoot,
-        section,
-        standing: Standing::Secondary,
-    }
-}
-
-const fn force(symbol: &'static str, words: &'static str, section: &'static str) -> Equation {
-    Equation {
-        symbol,
-        words,
-        unit: Unit::Pound,
-        section,
-        standing: Standing::Secondary,
-    }
-}
-
-const BEARING_WITH_EARTHQUAKE: Equation = pressure(
+const BEARING_WITH_EARTHQUAKE: Equation = equation(
     "q_a,E",
     "allowable bearing pressure with earthquake in the load",
+    Unit::PoundPerSquareFoot,
     "1806.1",
+    Standing::Secondary,
 );
-const FRICTION: Equation = force("R_s", "sliding resistance from friction", "1806.3.2");
-const COHESION: Equation = force("R_s", "sliding resistance from cohesion", "1806.3.2");
-const PASSIVE: Equation = force("R_p", "resistance of the soil in front", "1806.3.3");
-const STRIP_WIDTH: Equation = length("b", "width of strip footing that the load needs", "1809.4");
-const PAD_AREA: Equation = Equation {
-    symbol: "A",
-    words: "area of pad that the load needs",
-    unit: Unit::SquareInch,
-    section: "1809.4",
-    standing: Standing::Secondary,
-};
-const PAD_SIDE: Equation = length("b", "side of the square pad that the load needs", "1809.4");
-const LINE_PRESSURE: Equation = pressure("q", "pressure under a strip footing", "statics");
-const EDGE_PRESSURE: Equation = pressure("q_max", "pressure at the edge of the footing", "statics");
-const EDGE_PRESSURE_PARTLY_LIFTED: Equation = pressure(
+const FRICTION: Equation = equation(
+    "R_s",
+    "sliding resistance from friction",
+    Unit::Pound,
+    "Table 1806.2, note a",
+    Standing::Verified,
+);
+const COHESION: Equation = equation(
+    "R_s",
+    "sliding resistance from cohesion",
+    Unit::Pound,
+    "Table 1806.2, note b, and 1806.3.2",
+    Standing::Verified,
+);
+const PASSIVE: Equation = equation(
+    "R_p",
+    "resistance of the soil in front",
+    Unit::Pound,
+    "1806.3.1",
+    Standing::Memory,
+);
+const STRIP_WIDTH: Equation = equation(
+    "b",
+    "width of strip footing that the load needs",
+    Unit::Inch,
+    "Table 1806.2",
+    Standing::Verified,
+);
+const PAD_AREA: Equation = equation(
+    "A",
+    "area of pad that the load needs",
+    Unit::SquareInch,
+    "Table 1806.2",
+    Standing::Verified,
+);
+const PAD_SIDE: Equation = equation(
+    "b",
+    "side of the square pad that the load needs",
+    Unit::Inch,
+    "Table 1806.2",
+    Standing::Verified,
+);
+
+/// Pressures follow from equilibrium, which no document has to state.
+const fn statics(symbol: &'static str, words: &'static str) -> Equation {
+    equation(
+        symbol,
+        words,
+        Unit::PoundPerSquareFoot,
+        "statics",
+        Standing::Verified,
+    )
+}
+
+const LINE_PRESSURE: Equation = statics("q", "pressure under a strip footing");
+const EDGE_PRESSURE: Equation = statics("q_max", "pressure at the edge of the footing");
+const EDGE_PRESSURE_PARTLY_LIFTED: Equation = statics(
     "q_max",
     "pressure at the edge of the footing, which lifts at the other",
-    "statics",
 );
 
 impl Soil {
@@ -177,12 +206,14 @@ impl Soil {
         &self.row(class).bearing
     }
 
-    /// Lateral bearing for each foot of depth, as the table gives it: a range where nothing is known of the soil.
+    /// Lateral bearing for each foot of depth, as the table gives it: a range where nothing is known of the
+    /// soil.
     pub fn lateral_bearing_figure(&self, class: Option<SoilClass>) -> &Figure<P1, N3> {
         &self.row(class).lateral_bearing
     }
 
-    /// Coefficient of friction, as the table gives it: a range where nothing is known of the soil, `None` for clay.
+    /// Coefficient of friction, as the table gives it: a range where nothing is known of the soil, `None` for
+    /// clay.
     pub fn friction_figure(&self, class: Option<SoilClass>) -> Option<&Figure<Z0, Z0>> {
         match &self.row(class).hold {
             Hold::Friction(friction) => Some(friction),
@@ -224,8 +255,8 @@ impl Soil {
         Ok((increase * bearing).by(&BEARING_WITH_EARTHQUAKE, &self.edition))
     }
 
-    /// Allowable sliding resistance of a footing (1806.3.2): friction times the dead load; of clay, cohesion times
-    /// the contact area, at most half the dead load.
+    /// Allowable sliding resistance of a footing (1806.3.2): friction times the dead load; of clay, cohesion
+    /// times the contact area, at most half the dead load.
     pub fn sliding<G: Ledger>(
         &self,
         ledger: G,
@@ -258,8 +289,8 @@ impl Soil {
         Ok((friction * dead).by(&FRICTION, &self.edition))
     }
 
-    /// Allowable resistance of the soil in front of a footing (1806.3.3): the lateral bearing grows with depth, so
-    /// that half of it at the bottom acts on the face.
+    /// Allowable resistance of the soil in front of a footing (1806.3.1): the lateral bearing grows with
+    /// depth, so that half of it at the bottom acts on the face.
     pub fn passive<N: Number>(
         &self,
         lateral_bearing: Density<N>,
@@ -314,9 +345,9 @@ impl Soil {
         Ok((load / width).by(&LINE_PRESSURE, &self.edition))
     }
 
-    /// Pressure at the edge of a footing whose load stands off its center: over the whole footing while the load is
-    /// within the middle third, and over the part that is still pressed beyond it; an error where the load stands
-    /// outside the footing.
+    /// Pressure at the edge of a footing whose load stands off its center: over the whole footing while the
+    /// load is within the middle third, and over the part that is still pressed beyond it; an error where the
+    /// load stands outside the footing.
     ///
     /// ```
     /// use retrofit_core::screen::{EccentricLoad, FOOT, POUND, PSF, Soil, StandardTable};

@@ -114,15 +114,20 @@ pub struct Figure<F, L> {
 
 impl<F, L> Figure<F, L> {
     /// The figure as an input of a calculation; of a range, its low end.
-    pub fn given<G: Ledger>(
+    pub fn given<G: Ledger>(&self, ledger: G, symbol: &str, words: &str) -> Quantity<F, L, G::Number> {
+        self.given_as(ledger, symbol, || words.to_owned())
+    }
+
+    /// The same, with words that are put together only when somebody reads them.
+    pub fn given_as<G: Ledger>(
         &self,
         ledger: G,
         symbol: &str,
-        words: impl Into<String>,
+        words: impl FnOnce() -> String,
     ) -> Quantity<F, L, G::Number> {
         Quantity::new(ledger.given(self.low, self.standing, None, || Given {
             symbol: symbol.to_owned(),
-            words: words.into(),
+            words: words(),
             unit: self.unit,
             origin: Origin::Table {
                 document: self.document.as_ref().to_owned(),

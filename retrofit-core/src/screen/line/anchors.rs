@@ -41,6 +41,8 @@ pub(in crate::screen) struct Dowel {
     pub(in crate::screen) diameter: Size,
     pub(in crate::screen) embedment: Size,
     pub(in crate::screen) edge_distance: Size,
+    /// Distance to the end of its piece of sill, where that was taken.
+    pub(in crate::screen) sill_end: Option<Size>,
 }
 pub(super) fn anchors(
     around: &Around<'_>,
@@ -51,7 +53,8 @@ pub(super) fn anchors(
     let Some(listed) = wall.anchors.value() else {
         return Part::NotDetermined("whether there are anchors is not on record".into());
     };
-    let mut groups = Vec::new();
+    let mut groups: Vec<AnchorGroup> = Vec::new();
+    let mut singles: Vec<(usize, &Anchor)> = Vec::new();
     let mut may_hold_more = wall.unseen_of(Parts::Anchors).next().is_some();
     for (item, anchor) in listed.iter().enumerate() {
         let at = |field: &str| at(&format!("anchors[{item}].{field}"));
@@ -61,6 +64,13 @@ pub(super) fn anchors(
         ) || anchor.corrosion.value() == Some(&Corrosion::Wasted)
             || anchor.tightness.value() == Some(&Tightness::Missing);
         if holds_nothing {
+            continue;
+        }
+        // Like anchors at stations of their own are counted together.
+        if let Some((group, _)) = singles.iter().find(|(_, other)| are_alike(other, anchor)) {
+            if let Some(group) = groups.get_mut(*group) {
+                group.count = group.count.clone().plus_one();
+            }
             continue;
         }
         let Some(count) = anchor_count(around, anchor, placed, &at) else {
@@ -103,6 +113,12 @@ pub(super) fn anchors(
                     || at("edge_distance"),
                     &around.existing.anchor_edge_distance,
                 ),
+                sill_end: size(
+                    "e",
+                    "distance of the anchor from the end of its piece of sill",
+                    UnknownKind::AnchorEdge,
+                )
+                .known(&anchor.end_distance, || at("end_distance")),
             })),
             // A side plate or strap without a declared capacity may hold something.
             None => {
@@ -111,6 +127,9 @@ pub(super) fn anchors(
             }
         };
         let is_seen = anchor.kind.is_known() && anchor.corrosion.is_known() && anchor.tightness.is_known();
+        if matches!(anchor.placement(), Placement::At(_)) {
+            singles.push((groups.len(), anchor));
+        }
         groups.push(AnchorGroup {
             count,
             works: around.works(
@@ -126,6 +145,15 @@ pub(super) fn anchors(
         groups,
         may_hold_more,
     })
+}
+
+/// Whether two anchors at stations of their own differ in nothing else.
+fn are_alike(one: &Anchor, other: &Anchor) -> bool {
+    let elsewhere = Anchor {
+        at: one.at,
+        ..other.clone()
+    };
+    one.at.is_some() && other.at.is_some() && *one == elsewhere
 }
 
 /// How many anchors a record stands for; `None` where not even a spacing bounds it.

@@ -1,7 +1,5 @@
 //! The cripple wall: its height, studs, panels and covering.
 
-use std::borrow::Cow;
-
 use typenum::{P1, Z0};
 
 use super::{Around, Number, Part, Size, Why, least, nail, size};
@@ -10,73 +8,78 @@ use crate::measure::Length;
 use crate::observation::{Basis, Observed};
 use crate::screen::input::{InPoundsAndInches, Input, Pick, UnknownKind, What};
 use crate::screen::plan::PlacedLine;
-use crate::screen::sdpws::{Covering, PanelGrade, Panelling, Sdpws, ShearWallError, UnitShear};
+use crate::screen::sdpws::{Covering, PanelGrade, Panelling, UnitShear};
 use crate::screen::standard::Figure;
 use crate::screen::unit::{COUNT, FOOT, INCH, POUND};
 
 /// The cripple wall of a line.
 #[derive(Clone, Debug)]
-pub(in crate::screen) struct Cripple {
+pub(in crate::screen) struct Cripple<'a> {
     pub(in crate::screen) height: Size,
     pub(in crate::screen) stud_thickness: Size,
     pub(in crate::screen) stud_depth: Size,
     pub(in crate::screen) end_studs: Number,
-    pub(in crate::screen) panels: Vec<BracedPanel>,
+    pub(in crate::screen) panels: Vec<BracedPanel<'a>>,
     /// What is on record as a panel and cannot be rated, and why.
     pub(in crate::screen) unrated: Vec<Why>,
     /// Whether more panels may be there than were seen.
     pub(in crate::screen) may_hold_more: bool,
     /// An outside covering, and whether it can be relied on.
-    pub(in crate::screen) covering: Option<(Covering, Number)>,
+    pub(in crate::screen) covering: Option<(&'a UnitShear, Number)>,
     pub(in crate::screen) splice_nails: Number,
     /// The longest stretch of the line without a panel, floor beyond its ends with it; `None` where the places of
     /// the panels were not taken.
     pub(in crate::screen) longest_gap: Option<Size>,
 }
 
-/// What a panel is rated as.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(in crate::screen) enum Rating {
+/// What a panel is rated as: a row of the tables.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::screen) enum Rating<'a> {
     /// A wood structural panel.
-    Panel(Panelling),
+    Panel(&'a UnitShear),
     /// Another covering.
-    Covering(Covering),
+    Covering(&'a UnitShear),
 }
 
-impl Rating {
-    pub(in crate::screen) fn row(self, sdpws: &Sdpws) -> Result<&UnitShear, ShearWallError> {
+impl<'a> Rating<'a> {
+    pub(in crate::screen) const fn row(self) -> &'a UnitShear {
         match self {
-            Self::Panel(panelling) => sdpws.panel(&panelling),
-            Self::Covering(covering) => sdpws.covering(covering),
+            Self::Panel(row) | Self::Covering(row) => row,
         }
+    }
+}
+
+impl PartialEq for Rating<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        std::ptr::eq(self.row(), other.row())
     }
 }
 
 /// A braced panel.
 #[derive(Clone, Debug)]
-pub(in crate::screen) struct BracedPanel {
+pub(in crate::screen) struct BracedPanel<'a> {
     pub(in crate::screen) length: Size,
     /// The length by which its proportions are judged.
     pub(in crate::screen) shortest: Size,
-    pub(in crate::screen) rating: Pick<Rating>,
+    pub(in crate::screen) rating: Pick<Rating<'a>>,
     /// Whether it works: 1, or from 0 to 1 where that was not seen.
     pub(in crate::screen) works: Number,
     pub(in crate::screen) hold_down: Input<P1, Z0>,
 }
 
 /// Reads the cripple wall of a wall line.
-pub(super) fn cripple(
-    around: &Around<'_>,
+pub(super) fn cripple<'a>(
+    around: &Around<'a>,
     wall: &WallLine,
     placed: &PlacedLine,
     at: &dyn Fn(&str) -> String,
-) -> Part<Cripple> {
+) -> Part<Cripple<'a>> {
     let existing = around.existing;
     let stretches: &[CrippleStretch] = match wall.cripple_wall.value() {
         Some(stretches) if stretches.is_empty() => return Part::Nothing,
         Some(stretches) => stretches,
         None => {
-            return Part::NotDetermined(Cow::Borrowed("whether there is a cripple wall is not on record"));
+            return Part::NotDetermined("whether there is a cripple wall is not on record".into());
         }
     };
     for stretch in stretches {
@@ -160,14 +163,14 @@ pub(super) fn cripple(
 }
 
 /// The panels of a line.
-struct Panels {
-    rated: Vec<BracedPanel>,
+struct Panels<'a> {
+    rated: Vec<BracedPanel<'a>>,
     unrated: Vec<Why>,
     may_hold_more: bool,
 }
 
-impl Panels {
-    fn of(around: &Around<'_>, wall: &WallLine, at: &dyn Fn(&str) -> String) -> Self {
+impl<'a> Panels<'a> {
+    fn of(around: &Around<'a>, wall: &WallLine, at: &dyn Fn(&str) -> String) -> Self {
         let (mut rated, mut unrated) = (Vec::new(), Vec::new());
         for (item, panel) in wall.panels.listed().iter().enumerate() {
             match braced_panel(around, panel, &|name| at(&format!("panels[{item}].{name}"))) {
@@ -177,7 +180,7 @@ impl Panels {
         }
         let is_listed = wall.panels.value().is_some();
         if !is_listed {
-            unrated.push(Cow::Borrowed("whether there are braced panels is not on record"));
+            unrated.push("whether there are braced panels is not on record".into());
         }
         Self {
             rated,
@@ -188,7 +191,7 @@ impl Panels {
 }
 
 /// An outside covering that runs along the whole line; whether it is fastened so that it braces, nobody sees.
-fn covering(around: &Around<'_>, stretches: &[CrippleStretch]) -> Option<(Covering, Number)> {
+fn covering<'a>(around: &Around<'a>, stretches: &[CrippleStretch]) -> Option<(&'a UnitShear, Number)> {
     let covering = stretches
         .iter()
         .map(|stretch| stretch.covering.value().copied())
@@ -206,7 +209,7 @@ fn covering(around: &Around<'_>, stretches: &[CrippleStretch]) -> Option<(Coveri
         &around.existing.counted,
         UnknownKind::Covering,
     );
-    Some((covering, relied))
+    Some((around.sdpws.covering(covering).ok()?, relied))
 }
 
 /// The longest stretch between panels, or between a panel and an end of the line; at an end, floor that the line has
@@ -243,7 +246,11 @@ fn longest_gap(wall: &WallLine, placed: &PlacedLine) -> Option<Size> {
     ))
 }
 
-fn braced_panel(around: &Around<'_>, panel: &Panel, at: &dyn Fn(&str) -> String) -> Result<BracedPanel, Why> {
+fn braced_panel<'a>(
+    around: &Around<'a>,
+    panel: &Panel,
+    at: &dyn Fn(&str) -> String,
+) -> Result<BracedPanel<'a>, Why> {
     let length_of = |symbol, words, value: Length, field: &str| {
         Input::seen(
             symbol,
@@ -297,26 +304,24 @@ fn braced_panel(around: &Around<'_>, panel: &Panel, at: &dyn Fn(&str) -> String)
     let thickness = ends(&panel.thickness, &around.existing.panel_thickness);
     let edge = ends(&panel.edge_nailing, &around.existing.edge_nailing);
     let nail = panel.nail.value().copied().unwrap_or(nail(8));
-    let rating = |thickness, edge_spacing| {
-        let rating = match sheathing {
-            Sheathing::HorizontalBoards => Rating::Covering(Covering::HorizontalBoards),
-            Sheathing::DiagonalBoards => Rating::Covering(Covering::DiagonalBoards),
-            Sheathing::Stucco => Rating::Covering(Covering::CementPlaster),
+    let sdpws = around.sdpws;
+    let rating = |thickness, edge_spacing| -> Result<Rating<'a>, Why> {
+        let covering = |covering| Ok(Rating::Covering(sdpws.covering(covering)?));
+        match sheathing {
+            Sheathing::HorizontalBoards => covering(Covering::HorizontalBoards),
+            Sheathing::DiagonalBoards => covering(Covering::DiagonalBoards),
+            Sheathing::Stucco => covering(Covering::CementPlaster),
             // A board without a rating is refused by the table, as are panels off it.
             Sheathing::Plywood | Sheathing::ThreePly | Sheathing::Osb | Sheathing::Board => {
-                Rating::Panel(Panelling {
+                Ok(Rating::Panel(sdpws.panel(&Panelling {
                     grade: PanelGrade::Sheathing,
                     sheathing,
                     thickness,
                     nail,
                     edge_spacing,
-                })
+                })?))
             }
-        };
-        let is_rated = rating.row(around.sdpws);
-        is_rated
-            .map(|_| rating)
-            .map_err(|error| Cow::Owned(error.to_string()))
+        }
     };
     let low = rating(thickness.0, edge.1)?;
     let high = rating(thickness.1, edge.0)?;

@@ -1,10 +1,8 @@
 //! The foundation: its strength and its size.
 
-use std::borrow::Cow;
-
 use typenum::{N2, P1, Z0};
 
-use super::{Around, Part, Size, least, size};
+use super::{Around, Part, Size, Why, least, size};
 use crate::house::{FoundationCondition, FoundationKind, FoundationStretch, WallLine};
 use crate::measure::Length;
 use crate::observation::Observed;
@@ -40,9 +38,9 @@ pub(super) fn foundation(
             Some(FoundationKind::Concrete) => {}
             Some(kind) => {
                 let kind = crate::choice::Choice::words(*kind);
-                return Part::NotDetermined(Cow::Owned(format!(
-                    "the equations are for concrete, and part of the foundation is {kind}"
-                )));
+                return Part::NotDetermined(Why::OnRecord(
+                    format!("the equations are for concrete, and part of the foundation is {kind}").into(),
+                ));
             }
             None => return Part::NotDetermined("what the foundation is made of is not on record".into()),
         }

@@ -81,7 +81,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         };
         let (unmet, breakout) = match of() {
             Ok(found) => found,
-            Err(error) => return State::NotDetermined(error.to_string().into()),
+            Err(error) => return State::NotDetermined(error.into()),
         };
         is_exempt &= unmet.is_none();
         is_weak |= breakout.range == Range::BelowLeastStrength;

@@ -47,7 +47,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     let deflection = wood
         .iter()
         .map(|panel| {
-            let row = panel.rating.get(at.ledger, at.case).row(&at.by.sdpws)?;
+            let row = panel.rating.get(at.ledger, at.case).row();
             let wall = Wall {
                 height,
                 length: panel.shortest.get(at.ledger, at.case),
@@ -64,7 +64,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     };
     let deflection = match deflection {
         Ok(deflection) => deflection,
-        Err(error) => return State::NotDetermined(error.to_string().into()),
+        Err(error) => return State::NotDetermined(error.into()),
     };
     let asce7 = &at.by.asce7;
     let of = || -> Result<_, Asce7Error> {
@@ -78,6 +78,6 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         Ok((drift, most)) => {
             State::Computed(at.computed(drift, most, Unit::Inch, "the drift that is allowed"))
         }
-        Err(error) => State::NotDetermined(error.to_string().into()),
+        Err(error) => State::NotDetermined(error.into()),
     }
 }

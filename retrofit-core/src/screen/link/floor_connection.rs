@@ -43,7 +43,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
                         nails = Some(nails.map_or(all, |sum| sum + all));
                         continue;
                     }
-                    Err(error) => return State::NotDetermined(error.to_string().into()),
+                    Err(error) => return State::NotDetermined(error.into()),
                 }
             }
             FasteningKind::Declared(capacity) => count * capacity.get(at.ledger, at.case),

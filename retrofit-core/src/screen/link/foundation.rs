@@ -26,15 +26,11 @@ const CONCRETE_WEIGHT: Equation = statics(
     "weight of stem wall and footing on a foot of wall line",
     Unit::PoundPerFoot,
 );
-const LIFTED: Equation = statics(
-    "a",
-    "length of foundation that the uplift would take up",
-    Unit::Foot,
-);
-const BENDING: Equation = statics(
-    "M_u",
-    "moment in the foundation that is held up at one end",
-    Unit::PoundFoot,
+const UPLIFT: Equation = statics("T_u", "uplift at the panel's end, at strength level", Unit::Pound);
+const HELD: Equation = statics(
+    "T_n",
+    "uplift that the foundation holds while it bends: the length it lifts weighs as much as the uplift",
+    Unit::Pound,
 );
 const ROCKING: Equation = statics(
     "M_o",
@@ -136,9 +132,7 @@ fn stem_wall<G: Ledger>(
             "weight holds the panel ends down, so that nothing pulls the foundation up",
         );
     }
-    let lifted = (ends.uplift / size.weight).by_for(&LIFTED, at.statics(), || at.subject());
-    let moment =
-        (ends.uplift * lifted / 2.0 * at.strength_factor()).by_for(&BENDING, at.statics(), || at.subject());
+    let uplift = (at.strength_factor() * ends.uplift).by_for(&UPLIFT, at.statics(), || at.subject());
     // Only the stem is taken; where footing and stem act as one, they carry more.
     let strength = foundation.strength.get(at.ledger, at.case);
     let capacity = at.by.concrete.plain_bending(
@@ -151,13 +145,14 @@ fn stem_wall<G: Ledger>(
         },
     );
     match capacity {
-        Ok(capacity) => State::Computed(at.computed(
-            moment,
-            capacity.design,
-            Unit::PoundFoot,
-            "plain concrete in bending",
-        )),
-        Err(error) => State::NotDetermined(error.to_string().into()),
+        Ok(capacity) => {
+            // Of the length a = T / w that is lifted, the moment is T a / 2 = T² / (2 w).
+            let held = (2.0 * size.weight * capacity.design)
+                .sqrt()
+                .by_for(&HELD, at.statics(), || at.subject());
+            State::Computed(at.computed(uplift, held, Unit::Pound, "plain concrete in bending"))
+        }
+        Err(error) => State::NotDetermined(error.into()),
     }
 }
 
@@ -208,6 +203,6 @@ fn bearing<G: Ledger>(
             Unit::PoundPerSquareFoot,
             "the presumptive pressure of the soil",
         )),
-        Err(error) => State::NotDetermined(error.to_string().into()),
+        Err(error) => State::NotDetermined(error.into()),
     }
 }

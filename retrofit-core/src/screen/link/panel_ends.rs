@@ -174,7 +174,7 @@ fn end_studs<G: Ledger>(
     );
     let column = match column {
         Ok(column) => column,
-        Err(error) => return State::NotDetermined(error.to_string().into()),
+        Err(error) => return State::NotDetermined(error.into()),
     };
     let Some(perpendicular) = &at.line.sill.compression else {
         return State::NotDetermined("no strength across the grain is on record for the sill's wood".into());
@@ -189,7 +189,7 @@ fn end_studs<G: Ledger>(
     );
     let bearing = match bearing {
         Ok(bearing) => bearing * (thickness * studs) * depth,
-        Err(error) => return State::NotDetermined(error.to_string().into()),
+        Err(error) => return State::NotDetermined(error.into()),
     };
     let governs = if column.value() < bearing.value() {
         "the studs"

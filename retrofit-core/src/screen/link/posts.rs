@@ -100,7 +100,7 @@ pub(in crate::screen) fn posts<G: Ledger>(
                 State::NotDetermined("the vertical effect outweighs the load of the posts".into())
             }
         }
-        Err(error) => State::NotDetermined(error.to_string().into()),
+        Err(error) => State::NotDetermined(error.into()),
     };
     if let Ok(gravity) = gravity {
         for model in models {
@@ -121,7 +121,7 @@ pub(in crate::screen) fn posts<G: Ledger>(
                     Ok(capacity) => {
                         State::Computed(at.computed(load, capacity, Unit::Pound, "the post in compression"))
                     }
-                    Err(error) => State::NotDetermined(error.to_string().into()),
+                    Err(error) => State::NotDetermined(error.into()),
                 };
                 column = worse(column, state);
             }

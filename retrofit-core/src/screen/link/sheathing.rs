@@ -36,7 +36,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
             Ok(strength) => strength,
             // A panel too slender to count carries nothing; the others still do.
             Err(ShearWallError::TooSlender { .. }) => continue,
-            Err(error) => return State::NotDetermined(error.to_string().into()),
+            Err(error) => return State::NotDetermined(error.into()),
         };
         let sum = match rating {
             Rating::Panel(_) => &mut panels,
@@ -46,10 +46,8 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     }
     if let Some((covering, relied)) = &cripple.covering {
         let relied = relied.get(at.ledger, at.case);
-        let strength = at.by.sdpws.covering(*covering).and_then(|row| {
-            let wall = whole_wall(at, cripple);
-            Ok(relied * (unit_strength(at, row, &wall)? * wall.length))
-        });
+        let wall = whole_wall(at, cripple);
+        let strength = unit_strength(at, covering, &wall).map(|unit| relied * (unit * wall.length));
         if let Ok(strength) = strength {
             others = Some(others.map_or(strength, |sum| sum + strength));
         }
@@ -95,9 +93,9 @@ fn panel_strength<G: Ledger>(
     at: &At<'_, G>,
     cripple: &Cripple,
     panel: &BracedPanel,
-    rating: Rating,
+    rating: Rating<'_>,
 ) -> Result<Force<G::Number>, ShearWallError> {
-    let row = rating.row(&at.by.sdpws)?;
+    let row = rating.row();
     let wall = Wall {
         length: panel.shortest.get(at.ledger, at.case),
         ..whole_wall(at, cripple)

@@ -2,9 +2,9 @@
 
 use super::{At, Computed, Ledger, State};
 use crate::provisions::Standing;
-use crate::screen::line::{GroupKind, Part};
-use crate::screen::nds::{Concrete, Duration, SillAnchor};
-use crate::screen::quantity::Force;
+use crate::screen::line::{Dowel, GroupKind, Part};
+use crate::screen::nds::{Concrete, Duration, NdsError, Place, SillAnchor};
+use crate::screen::quantity::{Force, Ratio};
 use crate::screen::standard::Equation;
 use crate::screen::unit::Unit;
 
@@ -44,12 +44,18 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
                     concrete: Concrete::JudgedSound,
                     angle_degrees: 0.0,
                 };
-                match nds.sill_anchor(at.ledger, &anchor) {
-                    Ok(lateral) => {
-                        governs = lateral.mode.words();
-                        nds.adjusted(at.ledger, lateral.z, at.method, Duration::Earthquake)
-                    }
-                    Err(error) => return State::NotDetermined(error.to_string().into()),
+                let lateral = match nds.sill_anchor(at.ledger, &anchor) {
+                    Ok(lateral) => lateral,
+                    Err(error) => return State::NotDetermined(error.into()),
+                };
+                governs = lateral.mode.words();
+                let z = nds.adjusted(at.ledger, lateral.z, at.method, Duration::Earthquake);
+                match end_factor(at, dowel) {
+                    Ok(None) => z,
+                    Ok(Some(factor)) => factor * z,
+                    // An anchor nearer to the end of its piece than the least distance has no value.
+                    Err(NdsError::TooClose { .. }) => continue,
+                    Err(error) => return State::NotDetermined(error.into()),
                 }
             }
         };
@@ -69,4 +75,22 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         may_hold_more: anchors.may_hold_more,
         ..at.computed(at.shear.factored, capacity, Unit::Pound, governs)
     })
+}
+
+/// The factor for an anchor near the end of its piece of sill, which is pushed both ways; nothing where the distance was
+/// not taken.
+///
+/// The factor for a row of fasteners is not taken: it is for a piece that is pulled at its end, and a sill is fed with
+/// shear all along.
+fn end_factor<G: Ledger>(at: &At<'_, G>, dowel: &Dowel) -> Result<Option<Ratio<G::Number>>, NdsError> {
+    let Some(distance) = &dowel.sill_end else {
+        return Ok(None);
+    };
+    let factor = at.by.nds.geometry(
+        at.ledger,
+        Place::End { angle_degrees: 0.0 },
+        distance.get(at.ledger, at.case),
+        dowel.diameter.get(at.ledger, at.case),
+    )?;
+    Ok(Some(factor))
 }

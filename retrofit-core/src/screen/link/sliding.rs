@@ -58,7 +58,7 @@ pub(in crate::screen) fn sliding<G: Ledger>(at: &At<'_, G>, direction: Direction
             let lateral = at.ground.lateral_bearing.get(at.ledger, at.case);
             match soil.passive(lateral, line.embedment.get(at.ledger, at.case), length) {
                 Ok(force) => passive = Some(passive.map_or(force, |sum| sum + force)),
-                Err(error) => return State::NotDetermined(error.to_string().into()),
+                Err(error) => return State::NotDetermined(error.into()),
             }
         }
     }

@@ -29,7 +29,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     };
     let each = match splice_nail(at) {
         Ok(each) => each,
-        Err(error) => return State::NotDetermined(error.to_string().into()),
+        Err(error) => return State::NotDetermined(error.into()),
     };
     let length = at.line.length.get(at.ledger, at.case);
     let force =
