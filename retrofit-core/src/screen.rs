@@ -52,7 +52,7 @@ pub use asce7::{
     Asce7, Asce7Error, Coefficients, Combination, Demand, DesignCategory, Finishes, Ground, LateralSystem,
     Level, MOST_LEVELS, Redundancy, SystemFactors,
 };
-pub use cases::screen;
+pub use cases::{STRONGEST, screen};
 pub use derivation::{Content, Derivation, Expression, Line};
 pub use diaphragm::{Acting, Resisting, RigidFloor};
 pub use existing::ExistingBuildings;

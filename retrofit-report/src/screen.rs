@@ -271,6 +271,8 @@ pub struct LinePart {
     pub envelope: Shown,
     /// What every link has to carry: with redundancy, at the level of the method.
     pub factored: Shown,
+    /// The uplift at the end of its worst panel, which a hold-down would have to hold; null where no panel counts.
+    pub uplift: Option<Shown>,
     /// How the path stands.
     pub path: PathState,
     /// The ruling with whose mark and color it is shown.
@@ -478,6 +480,7 @@ impl Found {
                 .into_iter()
                 .chain(&mut line.rigid)
                 .chain([&mut line.envelope, &mut line.factored])
+                .chain(&mut line.uplift)
             {
                 put(shown.work, &mut shown.derivation);
             }
@@ -513,6 +516,7 @@ impl LinePart {
             rigid: line.shear.rigid.as_ref().map(show),
             envelope: show(&line.shear.envelope),
             factored: show(&line.shear.factored),
+            uplift: line.uplift.as_ref().map(show),
             path: line.path.into(),
             mark: PathState::from(line.path).mark(),
             path_words: PathState::from(line.path).words(),

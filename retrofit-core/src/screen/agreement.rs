@@ -202,10 +202,10 @@ mod tests {
     /// A link that is weaker at its worse end, but may reach its demand, is not what makes a path fall short for sure.
     #[test]
     fn a_path_that_surely_falls_short_turns_on_a_link_that_surely_does() {
-        let (lines, screened) = of(include_str!("../../../examples/larch-harbor-way.json"));
+        let (lines, screened) = of(include_str!("../../../examples/glacier-thimble-drive.json"));
         let mut others = 0;
-        for (line, of_screen) in lines.iter().zip(&screened.lines) {
-            assert_eq!(line.path, Path::Short);
+        let short = |(line, _): &(&LineAgreement, &LineScreen)| line.path == Path::Short;
+        for (line, of_screen) in lines.iter().zip(&screened.lines).filter(short) {
             let cause = of_screen.links.iter().find(|(kind, _)| Some(*kind) == line.cause);
             assert!(cause.unwrap().1.surely_falls_short());
             others += usize::from(line.cause != of_screen.weakest);
@@ -226,7 +226,7 @@ mod tests {
     /// The same provisions, and shaking that is hardly there: what is missing by the provisions is not needed.
     #[test]
     fn the_verdict_stays_where_shaking_fades_and_the_path_does_not() {
-        let text = include_str!("../../../examples/heron-mill-crescent.json");
+        let text = include_str!("../../../examples/bramble-kiln-court.json");
         let mut record: serde_json::Value = serde_json::from_str(text).unwrap();
         let (strong, _) = of(text);
         let site = record["site"].as_object_mut().unwrap();

@@ -186,9 +186,6 @@ pub(super) fn gravities(shaking: f64) -> String {
     if shaking > 0.0 && shaking < 0.005 {
         return "under 0.01 g".to_owned();
     }
-    if shaking >= 10.0 {
-        return "over 10 g".to_owned();
-    }
     format!("{shaking:.2} g")
 }
 

@@ -23,7 +23,7 @@ pub struct Asked {
 }
 
 /// Numbers of a screen that are no links, each with what it is.
-const NUMBERS: [(&str, &str, Of); 9] = [
+const NUMBERS: [(&str, &str, Of); 10] = [
     ("shaking", "design acceleration of the site", Of::House),
     ("weight", "weight of the house", Of::House),
     ("coefficient", "seismic response coefficient", Of::Direction),
@@ -33,6 +33,7 @@ const NUMBERS: [(&str, &str, Of); 9] = [
     ("rigid-shear", "shear of a wall line by stiffness", Of::Line),
     ("shear", "shear of a wall line, the greater of the two", Of::Line),
     ("factored-shear", "shear that every link of a wall line has to carry", Of::Line),
+    ("uplift", "uplift at the end of the worst panel of a wall line", Of::Line),
 ];
 
 /// What a number is of.
@@ -246,6 +247,7 @@ fn find(found: &Found, asked: &Asked) -> Result<(String, Option<usize>), Explain
                 "flexible-shear" => Some(&line.flexible),
                 "rigid-shear" => line.rigid.as_ref(),
                 "shear" => Some(&line.envelope),
+                "uplift" => line.uplift.as_ref(),
                 _ => Some(&line.factored),
             };
             of_shown(shown, number.map_or("", |(_, words, _)| words), &line.name)

@@ -1,7 +1,7 @@
 //! A link of the load path as a row of a table.
 
 use retrofit_core::choice::Choice;
-use retrofit_core::screen::{LinkKind, LinkResult, LinkScreen, Range};
+use retrofit_core::screen::{LinkKind, LinkResult, LinkScreen, Range, STRONGEST};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -102,9 +102,9 @@ pub struct Margin {
 /// Shaking at which a link reaches its capacity, at both ends.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ShakingRange {
-    /// The worse end in units of gravity; null where no shaking brings the link to its capacity.
+    /// The worse end in units of gravity; null where no shaking up to 3 g brings the link to its capacity.
     pub worst: Option<f64>,
-    /// The better end; null where no shaking brings the link to its capacity.
+    /// The better end; null where no shaking up to 3 g brings the link to its capacity.
     pub best: Option<f64>,
     /// Whether more may be there than was seen, so that the better end is open.
     pub is_open: bool,
@@ -135,15 +135,15 @@ impl ShakingRange {
         let one = |shaking: Option<f64>| match shaking {
             Some(0.0) => "0 g".to_owned(),
             Some(shaking) => gravities(shaking),
-            None => "no level of shaking".to_owned(),
+            None => format!("beyond {STRONGEST} g"),
         };
         let (low, high) = (one(worst), one(best));
         let open = if link.may_hold_more { " or more" } else { "" };
         let shown = match (worst, best) {
-            (None, None) => "at no level of shaking".to_owned(),
+            (None, None) => format!("no shaking up to {STRONGEST} g"),
             _ if low == high => format!("{low}{open}"),
             (Some(_), Some(_)) => format!("{} to {high}{open}", low.trim_end_matches(" g")),
-            _ => format!("{low} to {high}"),
+            _ => format!("{} to {high}", low.trim_end_matches(" g")),
         };
         Self {
             worst,

@@ -95,6 +95,13 @@ pub fn render_screen(report: &ScreenReport, styled: bool) -> String {
         if let Some(drag) = &line.drag {
             page.wrapped("  ", &format!("Floor beyond its ends, {} long, has to be dragged into it.", drag.shown));
         }
+        if let Some(uplift) = &line.uplift {
+            let uplift = &uplift.amount.shown;
+            page.wrapped(
+                "  ",
+                &format!("Uplift at the end of its worst panel, which a hold-down would have to hold: {uplift}."),
+            );
+        }
         page.links(&line.links);
     }
     page.heading("The house as a whole");
