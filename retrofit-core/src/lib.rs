@@ -15,7 +15,9 @@
 //! 4. [`provisions`]: sets of provisions as data, every figure with its document, section and standing.
 //! 5. [`check`]: the checks, their findings, and the verdicts that follow.
 //! 6. [`prices`] and [`remedy`]: the work that closes what falls short, laid out by station and proved.
-//! 7. [`before_after`] and [`sign_off`]: what became of every check between two records of a house, and of every
+//! 7. [`screen`]: what an earthquake asks of every link of the load path and what the link can give, each number with
+//!    its derivation.
+//! 8. [`before_after`] and [`sign_off`]: what became of every check between two records of a house, and of every
 //!    designed piece.
 //!
 //! A part knows only those above it in this list.

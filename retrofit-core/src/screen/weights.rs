@@ -33,6 +33,8 @@ pub struct DeadLoads {
     partitions: AreaLoad,
     plaster_on_wall: AreaLoad,
     chimney: Figure<P1, Z0>,
+    /// Live load of a floor, which posts carry; no part of the seismic weight.
+    pub live: AreaLoad,
     /// What a volume of plain concrete weighs.
     pub concrete: Figure<P1, N3>,
 }
@@ -59,6 +61,7 @@ impl DeadLoads {
             partitions: loads("partitions")?,
             plaster_on_wall: loads("plaster-on-wall")?,
             chimney: table.figure("chimney", "")?,
+            live: loads("live-load")?,
             concrete: table.figure("concrete", "")?,
         };
         table.unread().map_or(Ok(read), Err)

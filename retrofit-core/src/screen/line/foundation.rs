@@ -2,7 +2,7 @@
 
 use typenum::{N2, P1, Z0};
 
-use super::{Around, Part, Size, Why, least, size};
+use super::{Around, Number, Part, Size, Why, least, size};
 use crate::house::{FoundationCondition, FoundationKind, FoundationStretch, WallLine};
 use crate::measure::Length;
 use crate::observation::Observed;
@@ -17,7 +17,8 @@ pub(in crate::screen) struct Foundation {
     pub(in crate::screen) stem_height: Size,
     pub(in crate::screen) footing_width: Size,
     pub(in crate::screen) footing_thickness: Size,
-    /// Whether it is in one piece and sound enough to be computed as concrete.
+    /// Whether the concrete holds: 1, or from 0 to 1 where nobody judged it.
+    pub(in crate::screen) holds: Number,
     pub(in crate::screen) is_cracked: bool,
 }
 pub(super) fn foundation(
@@ -32,7 +33,7 @@ pub(super) fn foundation(
     if stretches.is_empty() {
         return Part::Nothing;
     }
-    let (mut is_cracked, mut crumbles) = (false, false);
+    let (mut is_cracked, mut crumbles, mut is_judged) = (false, false, true);
     for stretch in stretches {
         match stretch.kind.value() {
             Some(FoundationKind::Concrete) => {}
@@ -46,7 +47,8 @@ pub(super) fn foundation(
         }
         match stretch.condition.value() {
             Some(FoundationCondition::Sound) => {}
-            Some(FoundationCondition::Cracked) | None => is_cracked = true,
+            Some(FoundationCondition::Cracked) => is_cracked = true,
+            None => (is_cracked, is_judged) = (true, false),
             Some(FoundationCondition::Crumbling | FoundationCondition::Displaced) => crumbles = true,
         }
     }
@@ -80,6 +82,12 @@ pub(super) fn foundation(
     let kind = UnknownKind::Foundation;
     Part::There(Foundation {
         strength,
+        holds: around.works(
+            "share of the concrete that is sound",
+            UnknownKind::Concrete,
+            is_judged,
+            &at("foundation"),
+        ),
         stem_thickness: of(
             size("t", "thickness of the stem wall", kind),
             |stretch| &stretch.stem_thickness,

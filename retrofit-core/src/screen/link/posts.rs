@@ -7,6 +7,7 @@ use crate::house::House;
 use crate::provisions::Standing;
 use crate::screen::asce7::Combination;
 use crate::screen::input::{Input, Pick, UnknownKind, What};
+use crate::screen::method::Method;
 use crate::screen::nds::{Duration, LumberGrade, Pieces, Post, Wood};
 use crate::screen::standard::Equation;
 use crate::screen::unit::{INCH, SQUARE_FOOT, Unit};
@@ -56,9 +57,16 @@ impl PostModel {
 
 const LOAD: Equation = Equation {
     symbol: "P",
-    words: "weight that the post carries, the vertical effect of the earthquake with it",
+    words: "load of the post: dead and live, or dead with the earthquake, whichever is more",
     unit: Unit::Pound,
     section: "2.4.5",
+    standing: Standing::Memory,
+};
+const SERVICE: Equation = Equation {
+    symbol: "P_s",
+    words: "dead and live load of the post as they are",
+    unit: Unit::Pound,
+    section: "2.4.1",
     standing: Standing::Memory,
 };
 const LEFT: Equation = Equation {
@@ -87,6 +95,10 @@ pub(in crate::screen) fn posts<G: Ledger>(
         .by
         .asce7
         .coefficients(at.method, Combination::Gravity, at.demands.sds);
+    let with_live = at
+        .by
+        .asce7
+        .coefficients(at.method, Combination::GravityAndLive, at.demands.sds);
     let least = at
         .by
         .asce7
@@ -102,11 +114,18 @@ pub(in crate::screen) fn posts<G: Ledger>(
         }
         Err(error) => State::NotDetermined(error.into()),
     };
-    if let Ok(gravity) = gravity {
+    if let (Ok(gravity), Ok(with_live)) = (gravity, with_live) {
         for model in models {
             let area = model.area.get(at.ledger, at.case);
             let unit = at.demands.weights.first_floor_loaded;
-            let load = (gravity.dead * (unit * area)).by(&LOAD, &at.by.asce7.edition);
+            let live = at.by.loads.live.given(at.ledger, "L", "live load of a floor");
+            let (weight, live) = (unit * area, live * area);
+            let service = (weight + live).by(&SERVICE, &at.by.asce7.edition);
+            let load = match at.method {
+                Method::Asd => service.max(with_live.dead * weight + 0.75 * live),
+                Method::Lrfd => (1.2 * weight + 1.6 * live).max(with_live.dead * weight + live),
+            };
+            let load = load.max(gravity.dead * weight).by(&LOAD, &at.by.asce7.edition);
             if let (Some(width), Some(height)) = (&model.width, &model.height) {
                 let width = width.get(at.ledger, at.case);
                 let post = Post {
@@ -117,7 +136,7 @@ pub(in crate::screen) fn posts<G: Ledger>(
                     effective_length: height.get(at.ledger, at.case),
                     pieces: Pieces::Solid,
                 };
-                let state = match at.by.nds.post(at.ledger, &post, at.method, Duration::Dead) {
+                let state = match at.by.nds.post(at.ledger, &post, at.method, Duration::Occupancy) {
                     Ok(capacity) => {
                         State::Computed(at.computed(load, capacity, Unit::Pound, "the post in compression"))
                     }
@@ -130,7 +149,7 @@ pub(in crate::screen) fn posts<G: Ledger>(
                 let bearing = model.bearing.get(at.ledger, at.case);
                 let capacity = bearing * (side * side);
                 let state = State::Computed(at.computed(
-                    at.allowable(load),
+                    service,
                     capacity,
                     Unit::Pound,
                     "the presumptive pressure of the soil",
