@@ -124,19 +124,47 @@ fn screens(folder: &Path) -> Vec<PathBuf> {
     let mut pages: Vec<PathBuf> = examples()
         .iter()
         .map(|house| {
-            let page = folder.join(house.with_extension("screen.html").file_name().expect("a file name"));
-            retrofit(&["screen", "--quiet", "--format", "html", "--out", text(&page), text(house)]);
+            let page = folder.join(
+                house
+                    .with_extension("screen.html")
+                    .file_name()
+                    .expect("a file name"),
+            );
+            retrofit(&[
+                "screen",
+                "--quiet",
+                "--format",
+                "html",
+                "--out",
+                text(&page),
+                text(house),
+            ]);
             page
         })
         .collect();
     let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/larch-harbor-way.json");
     let lists: [&[&str]; 2] = [
         &["asce7-10,sdpws-2008", "asce7-22,sdpws-2021"],
-        &["asce7-10", "asce7-16", "asce7-22", "sdpws-2008", "sdpws-2021", "aci318-14"],
+        &[
+            "asce7-10",
+            "asce7-16",
+            "asce7-22",
+            "sdpws-2008",
+            "sdpws-2021",
+            "aci318-14",
+        ],
     ];
     for (name, lists) in ["two", "many"].into_iter().zip(lists) {
         let page = folder.join(format!("{name}-editions.html"));
-        let mut arguments = vec!["screen", "--quiet", "--format", "html", "--out", text(&page), text(&house)];
+        let mut arguments = vec![
+            "screen",
+            "--quiet",
+            "--format",
+            "html",
+            "--out",
+            text(&page),
+            text(&house),
+        ];
         arguments.extend(lists.iter().flat_map(|list| ["--standards", list]));
         retrofit(&arguments);
         pages.push(page);
@@ -353,7 +381,10 @@ fn every_screen_fits_every_width_and_is_well_formed() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let mut pages = screens(folder.path());
     // The two with the most in them, every derivation open down to what was measured.
-    for name in ["larch-harbor-way.screen.html", "glacier-thimble-drive.screen.html"] {
+    for name in [
+        "larch-harbor-way.screen.html",
+        "glacier-thimble-drive.screen.html",
+    ] {
         pages.push(unfolded(&folder.path().join(name)));
     }
     hold_everywhere(folder.path(), &pages);
@@ -366,7 +397,11 @@ fn a_screen_prints_on_letter_paper() {
     for page in &screens(folder.path()) {
         let sheets = printed(folder.path(), page);
         assert_eq!(sheets.lying, 0, "{}", page.display());
-        assert!((1..=16).contains(&sheets.upright), "{}: {sheets:?}", page.display());
+        assert!(
+            (1..=16).contains(&sheets.upright),
+            "{}: {sheets:?}",
+            page.display()
+        );
     }
 }
 
@@ -374,7 +409,7 @@ fn a_screen_prints_on_letter_paper() {
 #[test]
 #[ignore = "needs a browser"]
 fn a_link_to_a_step_that_is_folded_up_opens_it() {
-    const FOLLOW: &str = r##"<!doctype html><meta charset="utf-8"><title>follow</title><body><script>
+    const FOLLOW: &str = r#"<!doctype html><meta charset="utf-8"><title>follow</title><body><script>
 const pages = PAGES, widths = WIDTHS;
 const found = [];
 const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) => {
@@ -397,11 +432,19 @@ const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) 
   document.body.append(frame);
 })));
 Promise.all(frames).then(() => { document.body.innerHTML = `<pre id="found">${frames.length} frames\n${found.join("\n").replace(/[<&]/g, " ")}</pre>`; });
-</script>"##;
+</script>"#;
     let folder = tempfile::tempdir().expect("a temporary folder");
     let page = folder.path().join("screen.html");
     let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/larch-harbor-way.json");
-    retrofit(&["screen", "--quiet", "--format", "html", "--out", text(&page), text(&house)]);
+    retrofit(&[
+        "screen",
+        "--quiet",
+        "--format",
+        "html",
+        "--out",
+        text(&page),
+        text(&house),
+    ]);
     hold(folder.path(), FOLLOW, &[page], &[1100]);
 }
 

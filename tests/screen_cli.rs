@@ -36,7 +36,11 @@ fn root() -> PathBuf {
 }
 
 fn example(name: &str) -> String {
-    root().join(format!("examples/{name}.json")).to_str().unwrap().to_owned()
+    root()
+        .join(format!("examples/{name}.json"))
+        .to_str()
+        .unwrap()
+        .to_owned()
 }
 
 fn demo() -> String {
@@ -99,7 +103,14 @@ mod exit_codes {
 
     #[test]
     fn the_strictest_of_several_editions_counts() {
-        let args = ["screen", &demo(), "--standards", "asce7-10", "--standards", "asce7-22"];
+        let args = [
+            "screen",
+            &demo(),
+            "--standards",
+            "asce7-10",
+            "--standards",
+            "asce7-22",
+        ];
         assert!(printed(&args, 1).contains("ASCE 7-22"));
     }
 
@@ -124,8 +135,12 @@ mod formats {
             ("cinder-alder-terrace", 2),
         ] {
             let result: Value =
-                serde_json::from_str(&printed(&["screen", "--format", "json", &example(house)], code)).unwrap();
-            let errors: Vec<String> = validator.iter_errors(&result).map(|error| error.to_string()).collect();
+                serde_json::from_str(&printed(&["screen", "--format", "json", &example(house)], code))
+                    .unwrap();
+            let errors: Vec<String> = validator
+                .iter_errors(&result)
+                .map(|error| error.to_string())
+                .collect();
             assert!(errors.is_empty(), "{house}: {errors:?}");
             let mut wrong = result.clone();
             wrong["standing"]["path"] = json!("fine");
@@ -137,7 +152,16 @@ mod formats {
     fn several_editions_are_as_their_schema_says() {
         let schema: Value = serde_json::from_str(&printed(&["schema", "screens"], 0)).unwrap();
         let house = demo();
-        let args = ["screen", "--format", "json", &house, "--standards", "asce7-10", "--standards", "asce7-22"];
+        let args = [
+            "screen",
+            "--format",
+            "json",
+            &house,
+            "--standards",
+            "asce7-10",
+            "--standards",
+            "asce7-22",
+        ];
         let result: Value = serde_json::from_str(&printed(&args, 1)).unwrap();
         assert_eq!(result["screens"].as_array().unwrap().len(), 2);
         assert!(jsonschema::validator_for(&schema).unwrap().is_valid(&result));
@@ -149,11 +173,17 @@ mod formats {
         let result: Value =
             serde_json::from_str(&printed(&["screen", "--format", "json", &demo()], 1)).unwrap();
         let weight = &result["found"]["weight"];
-        assert_eq!((&weight["unit"], &weight["si_unit"]), (&json!("lb"), &json!("kN")));
+        assert_eq!(
+            (&weight["unit"], &weight["si_unit"]),
+            (&json!("lb"), &json!("kN"))
+        );
         let ratio = weight["si_high"].as_f64().unwrap() / weight["high"].as_f64().unwrap();
         assert!((ratio - 0.004_448_221_615_260_5).abs() < 1e-15);
         let parts = result["found"]["weights"].as_array().unwrap();
-        let sum: f64 = parts.iter().map(|part| part["weight"]["high"].as_f64().unwrap()).sum();
+        let sum: f64 = parts
+            .iter()
+            .map(|part| part["weight"]["high"].as_f64().unwrap())
+            .sum();
         assert!((sum - weight["high"].as_f64().unwrap()).abs() < 1e-6);
     }
 
@@ -166,10 +196,16 @@ mod formats {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("screen");
         let (path, house) = (path.to_str().unwrap(), demo());
-        assert_eq!(printed(&["screen", &house, "--format", format, "--out", path], 1), "");
+        assert_eq!(
+            printed(&["screen", &house, "--format", format, "--out", path], 1),
+            ""
+        );
         let written = fs::read_to_string(path).unwrap();
         assert!(written.contains(holds));
-        assert_eq!(printed(&["screen", &house, "--format", format], 1).trim_end(), written.trim_end());
+        assert_eq!(
+            printed(&["screen", &house, "--format", format], 1).trim_end(),
+            written.trim_end()
+        );
     }
 
     #[test]
@@ -209,13 +245,22 @@ mod options {
     #[test]
     fn an_edition_of_ones_own_takes_the_place_of_the_shipped_one() {
         let text = fs::read_to_string(root().join("tables/standards/dead-loads/figures.csv")).unwrap();
-        let row = text.lines().find(|line| line.starts_with("subfloor")).unwrap().to_owned();
+        let row = text
+            .lines()
+            .find(|line| line.starts_with("subfloor"))
+            .unwrap()
+            .to_owned();
         let cells: Vec<&str> = row.split(',').collect();
         let mut heavier = cells.clone();
         heavier[3] = "13";
         heavier[4] = "";
-        let (_folder, own) =
-            own_edition("dead-loads", "our-weights", "figures.csv", &row, &heavier.join(","));
+        let (_folder, own) = own_edition(
+            "dead-loads",
+            "our-weights",
+            "figures.csv",
+            &row,
+            &heavier.join(","),
+        );
         let weight = |args: &[&str]| -> f64 {
             let result: Value = serde_json::from_str(&printed(args, 1)).unwrap();
             result["found"]["weight"]["high"].as_f64().unwrap()
@@ -224,8 +269,20 @@ mod options {
         let shipped = weight(&["screen", "--format", "json", &house]);
         let own_weight = weight(&["screen", "--format", "json", &house, "--standards-dir", &own]);
         // Ten pounds and more on each of 1,152 square feet of floor.
-        assert!(own_weight > shipped + 10.0 * 1152.0 - 1.0, "{own_weight} {shipped}");
-        let named = weight(&["screen", "--format", "json", &house, "--standards-dir", &own, "--standards", "dead-loads"]);
+        assert!(
+            own_weight > shipped + 10.0 * 1152.0 - 1.0,
+            "{own_weight} {shipped}"
+        );
+        let named = weight(&[
+            "screen",
+            "--format",
+            "json",
+            &house,
+            "--standards-dir",
+            &own,
+            "--standards",
+            "dead-loads",
+        ]);
         assert!((named - shipped).abs() < 1e-6, "a named edition counts");
         let parent = Path::new(&own).parent().unwrap().to_str().unwrap().to_owned();
         let by_parent = weight(&["screen", "--format", "json", &house, "--standards-dir", &parent]);
@@ -275,14 +332,24 @@ mod wrong_input {
     #[test]
     fn a_negative_dead_load_is_no_load() {
         let text = fs::read_to_string(root().join("tables/standards/dead-loads/figures.csv")).unwrap();
-        let row = text.lines().find(|line| line.starts_with("subfloor")).unwrap().to_owned();
+        let row = text
+            .lines()
+            .find(|line| line.starts_with("subfloor"))
+            .unwrap()
+            .to_owned();
         let mut cells: Vec<&str> = row.split(',').collect();
         let negative = format!("-{}", cells[3]);
         cells[3] = &negative;
         let (_folder, own) = own_edition("dead-loads", "ours", "figures.csv", &row, &cells.join(","));
         let refused = refused(&["screen", &demo(), "--standards-dir", &own]);
-        assert!(refused.contains(&format!("found {negative:?}; expected a number from 0")), "{refused}");
-        assert!(refused.contains("figures.csv") && refused.contains("column \"value\""), "{refused}");
+        assert!(
+            refused.contains(&format!("found {negative:?}; expected a number from 0")),
+            "{refused}"
+        );
+        assert!(
+            refused.contains("figures.csv") && refused.contains("column \"value\""),
+            "{refused}"
+        );
     }
 
     #[test]
@@ -298,7 +365,14 @@ mod wrong_input {
         let (_first, ours) = own_edition("dead-loads", "ours", "figures.csv", "psf", "psf");
         let (_second, theirs) = own_edition("dead-loads", "theirs", "figures.csv", "psf", "psf");
         let house = demo();
-        let both = ["screen", &house, "--standards-dir", &ours, "--standards-dir", &theirs];
+        let both = [
+            "screen",
+            &house,
+            "--standards-dir",
+            &ours,
+            "--standards-dir",
+            &theirs,
+        ];
         assert!(refused(&both).contains("name one of them with --standards"));
         let mut named = both.to_vec();
         named.extend(["--standards", "theirs"]);
@@ -352,20 +426,52 @@ mod explain {
     #[test]
     fn a_link_down_to_what_was_measured() {
         let text = printed(
-            &["explain", "floor_connection", "--house", &demo(), "--wall", "north"],
+            &[
+                "explain",
+                "floor_connection",
+                "--house",
+                &demo(),
+                "--wall",
+                "north",
+            ],
             0,
         );
-        for words in ["D/C = ", "A = 1,152 sq ft (107 sq m)", "building.outline, measured", "ASCE 7-16", "= C_s × W"] {
+        for words in [
+            "D/C = ",
+            "A = 1,152 sq ft (107 sq m)",
+            "building.outline, measured",
+            "ASCE 7-16",
+            "= C_s × W",
+        ] {
             assert!(text.contains(words), "{words}");
         }
     }
 
     #[test]
     fn numbers_of_the_house_and_of_a_direction_in_units_asked_for() {
-        assert!(printed(&["explain", "weight", "--house", &demo(), "--units", "us"], 0).contains("W = 78,033 lb:"));
-        let shear = ["explain", "base-shear", "--house", &demo(), "--direction", "east-west", "--units", "si"];
+        assert!(
+            printed(&["explain", "weight", "--house", &demo(), "--units", "us"], 0)
+                .contains("W = 78,033 lb:")
+        );
+        let shear = [
+            "explain",
+            "base-shear",
+            "--house",
+            &demo(),
+            "--direction",
+            "east-west",
+            "--units",
+            "si",
+        ];
         assert!(printed(&shear, 0).contains("V = 80.102 kN"));
-        let coefficient = ["explain", "coefficient", "--house", &demo(), "--direction", "north-south"];
+        let coefficient = [
+            "explain",
+            "coefficient",
+            "--house",
+            &demo(),
+            "--direction",
+            "north-south",
+        ];
         assert!(printed(&coefficient, 0).contains("C_s = 0.23077"));
         let older = ["explain", "weight", "--house", &demo(), "--standards", "asce7-10"];
         assert!(printed(&older, 0).contains("ASCE 7-10"));
@@ -374,7 +480,11 @@ mod explain {
     #[test]
     fn without_a_name_it_lists_what_there_is() {
         let text = printed(&["explain", "--house", &demo()], 0);
-        for name in ["base-shear", "sill_anchors", "Wall lines: north, east, south, west"] {
+        for name in [
+            "base-shear",
+            "sill_anchors",
+            "Wall lines: north, east, south, west",
+        ] {
             assert!(text.contains(name), "{name}");
         }
     }
@@ -423,9 +533,13 @@ mod in_reports {
         let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(flowing.contains("Engineering screen"));
         assert!(flowing.contains("no check asks for hold-downs"), "{flowing}");
-        let result: Value = serde_json::from_str(&printed(&["check", "--format", "json", &house], 0)).unwrap();
+        let result: Value =
+            serde_json::from_str(&printed(&["check", "--format", "json", &house], 0)).unwrap();
         let rows = result["screen"]["rows"].as_array().unwrap();
-        let lines: usize = rows.iter().map(|row| row["wall_lines"].as_array().unwrap().len()).sum();
+        let lines: usize = rows
+            .iter()
+            .map(|row| row["wall_lines"].as_array().unwrap().len())
+            .sum();
         assert_eq!(lines, result["wall_lines"].as_array().unwrap().len());
         for row in rows {
             assert_eq!(row["agree"], json!(false));
@@ -442,7 +556,10 @@ mod in_reports {
 
     #[test]
     fn a_house_that_is_not_screened_gets_one_sentence() {
-        let text = printed(&["check", "--format", "json", &example("cinder-alder-terrace")], 2);
+        let text = printed(
+            &["check", "--format", "json", &example("cinder-alder-terrace")],
+            2,
+        );
         let result: Value = serde_json::from_str(&text).unwrap();
         assert_eq!(result["screen"]["is_screened"], json!(false));
         let about = result["screen"]["about"].as_str().unwrap();

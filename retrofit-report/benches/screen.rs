@@ -32,8 +32,13 @@ fn measure(bencher: Bencher<'_, '_>, name: &str, derivations: bool) {
         derivations,
         ..Options::default()
     };
-    let text = HOUSES.iter().find(|(other, _)| *other == name).map_or("", |(_, text)| text);
-    let house = serde_json::from_str::<House>(text).ok().and_then(|house| AsBuilt::new(house).ok());
+    let text = HOUSES
+        .iter()
+        .find(|(other, _)| *other == name)
+        .map_or("", |(_, text)| text);
+    let house = serde_json::from_str::<House>(text)
+        .ok()
+        .and_then(|house| AsBuilt::new(house).ok());
     let (Some(house), Ok(standards)) = (house, Standards::shipped()) else {
         return;
     };

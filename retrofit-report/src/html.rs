@@ -61,7 +61,10 @@ pub fn render_screen(report: &ScreenReport) -> Result<String, RenderError> {
     }
     let mut context = Context::from_serialize(&page)?;
     context.insert("strips", &strips);
-    context.insert("ladder_end", &page.found.as_ref().map_or_else(String::new, ladder::end));
+    context.insert(
+        "ladder_end",
+        &page.found.as_ref().map_or_else(String::new, ladder::end),
+    );
     Ok(templates()?.render("screen.html", &context)?)
 }
 

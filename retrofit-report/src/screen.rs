@@ -21,7 +21,8 @@ use retrofit_core::choice::Choice;
 use retrofit_core::house::AsBuilt;
 use retrofit_core::provisions::Standing;
 use retrofit_core::screen::{
-    Declined, Direction, DirectionScreen, Edition, LineScreen, LinkKind, Method, Options, Path, Screen, UnknownKind,
+    Declined, Direction, DirectionScreen, Edition, LineScreen, LinkKind, Method, Options, Path, Screen,
+    UnknownKind,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -427,9 +428,17 @@ impl Found {
         };
         Self {
             shaking: screen.shaking.as_ref().ok().map(show),
-            shaking_unknown: screen.shaking.as_ref().err().map_or_else(String::new, |why| plain(why)),
+            shaking_unknown: screen
+                .shaking
+                .as_ref()
+                .err()
+                .map_or_else(String::new, |why| plain(why)),
             granted: screen.granted.clone(),
-            unknowns: screen.unknowns.iter().map(|kind: &UnknownKind| kind.words()).collect(),
+            unknowns: screen
+                .unknowns
+                .iter()
+                .map(|kind: &UnknownKind| kind.words())
+                .collect(),
             weights: screen
                 .weights
                 .iter()
@@ -499,7 +508,7 @@ impl LinePart {
         line: &LineScreen,
         screen: &Screen,
         show: &dyn Fn(&retrofit_core::screen::Value) -> Shown,
-        link: &dyn Fn(LinkKind, &retrofit_core::screen::LinkScreen) -> LinkRow,
+        row: &dyn Fn(LinkKind, &retrofit_core::screen::LinkScreen) -> LinkRow,
         units: Units,
     ) -> Self {
         use retrofit_core::screen::{Range, Unit};
@@ -522,7 +531,11 @@ impl LinePart {
             path_words: PathState::from(line.path).words(),
             sentence: words::sentence(line, screen.shaking.is_ok()),
             weakest: line.weakest.map(Choice::spelling),
-            links: line.links.iter().map(|(kind, result)| link(*kind, result)).collect(),
+            links: line
+                .links
+                .iter()
+                .map(|(kind, result)| row(*kind, result))
+                .collect(),
         }
     }
 }
@@ -558,7 +571,11 @@ fn standings(lines: &[WorkLine]) -> Vec<StandingCount> {
             standing: standing.spelling(),
             words: standing.words(),
             count: each.len(),
-            which: if standing > Standing::Secondary { each } else { Vec::new() },
+            which: if standing > Standing::Secondary {
+                each
+            } else {
+                Vec::new()
+            },
         }
     })
     .filter(|count| count.count > 0)

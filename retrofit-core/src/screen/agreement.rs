@@ -101,13 +101,14 @@ pub fn agreement(assessment: &Assessment<'_>, screen: &Screen) -> Vec<LineAgreem
         .collect()
 }
 
-fn of_line(line: &LineScreen, ruling: Ruling, is_house_outside: bool, is_shaking_known: bool) -> LineAgreement {
-    let by_provisions = if is_house_outside {
-        Ruling::Outside
-    } else {
-        ruling
-    };
-    let link = match line.path {
+fn of_line(
+    line: &LineScreen,
+    ruling: Ruling,
+    is_house_outside: bool,
+    is_shaking_known: bool,
+) -> LineAgreement {
+    let by_provisions = if is_house_outside { Ruling::Outside } else { ruling };
+    let cause = match line.path {
         Path::Short => line.surely_short().or(line.weakest),
         Path::MayBeShort => line.weakest,
         // Without the shaking no link is the one that leaves it open.
@@ -119,16 +120,16 @@ fn of_line(line: &LineScreen, ruling: Ruling, is_house_outside: bool, is_shaking
             .map(|(kind, _)| *kind),
         Path::Reaches => None,
     };
-    let of_cause = line.links.iter().find(|(kind, _)| Some(*kind) == link);
+    let of_cause = line.links.iter().find(|(kind, _)| Some(*kind) == cause);
     LineAgreement {
         wall: line.wall,
         ruling,
         is_house_outside,
         path: line.path,
         agreement: Agreement::of(by_provisions, line.path),
-        cause: link,
+        cause,
         widest: of_cause.and_then(|(_, link)| match link {
-            LinkScreen::Computed(link) => link.widest,
+            LinkScreen::Computed(computed) => computed.widest,
             _ => None,
         }),
     }
@@ -149,12 +150,7 @@ mod tests {
         Ruling::NotMet,
         Ruling::Outside,
     ];
-    const PATHS: [Path; 4] = [
-        Path::Short,
-        Path::MayBeShort,
-        Path::NotDetermined,
-        Path::Reaches,
-    ];
+    const PATHS: [Path; 4] = [Path::Short, Path::MayBeShort, Path::NotDetermined, Path::Reaches];
 
     #[test]
     fn both_agree_only_where_neither_praises_what_the_other_faults() {
@@ -162,7 +158,8 @@ mod tests {
             for path in PATHS {
                 let agreement = Agreement::of(ruling, path);
                 let is_praised = ruling == Ruling::Met || path == Path::Reaches;
-                let is_faulted = matches!(ruling, Ruling::NotMet) || matches!(path, Path::Short | Path::MayBeShort);
+                let is_faulted =
+                    matches!(ruling, Ruling::NotMet) || matches!(path, Path::Short | Path::MayBeShort);
                 if is_praised && is_faulted {
                     assert!(!agreement.is_one(), "{ruling:?} {path:?}");
                 }
@@ -210,7 +207,10 @@ mod tests {
             assert!(cause.unwrap().1.surely_falls_short());
             others += usize::from(line.cause != of_screen.weakest);
         }
-        assert!(others > 0, "in this house one line has a weaker link that may reach its demand");
+        assert!(
+            others > 0,
+            "in this house one line has a weaker link that may reach its demand"
+        );
     }
 
     #[test]
@@ -238,7 +238,8 @@ mod tests {
         for (strong, faint) in strong.iter().zip(&faint) {
             assert_eq!(strong.ruling, faint.ruling);
         }
-        let reaching = |lines: &[LineAgreement]| lines.iter().filter(|line| line.path == Path::Reaches).count();
+        let reaching =
+            |lines: &[LineAgreement]| lines.iter().filter(|line| line.path == Path::Reaches).count();
         assert!(reaching(&faint) > reaching(&strong));
     }
 
@@ -250,6 +251,10 @@ mod tests {
         record["building"]["stories"] = 4.into();
         let (lines, _) = of(&record.to_string());
         assert!(lines.iter().all(|line| line.is_house_outside));
-        assert!(lines.iter().all(|line| line.agreement == Agreement::OutsideYetComputed));
+        assert!(
+            lines
+                .iter()
+                .all(|line| line.agreement == Agreement::OutsideYetComputed)
+        );
     }
 }

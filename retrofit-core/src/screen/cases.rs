@@ -711,15 +711,25 @@ mod tests {
             let screen = screen(&house, Standards::shipped().unwrap(), Options::default()).unwrap();
             let site = screen.shaking.as_ref().unwrap().range;
             for (kind, link) in screen.lines.iter().flat_map(|line| &line.links) {
-                let LinkScreen::Computed(link) = link else { continue };
+                let LinkScreen::Computed(link) = link else {
+                    continue;
+                };
                 if link.best.ratio < 1.0 - 1e-9 {
                     let best = link.best.shaking;
-                    assert!(best.is_none_or(|best| best >= site.low), "{}: {kind:?} {link:?}", house.name);
+                    assert!(
+                        best.is_none_or(|best| best >= site.low),
+                        "{}: {kind:?} {link:?}",
+                        house.name
+                    );
                     held += 1;
                 }
                 if link.worst.ratio > 1.0 + 1e-9 {
                     let worst = link.worst.shaking;
-                    assert!(worst.is_some_and(|worst| worst <= site.high), "{}: {kind:?} {link:?}", house.name);
+                    assert!(
+                        worst.is_some_and(|worst| worst <= site.high),
+                        "{}: {kind:?} {link:?}",
+                        house.name
+                    );
                     held += 1;
                 }
             }

@@ -262,7 +262,9 @@ impl Screen {
             });
         // `Path` is listed from the worst to the best.
         let paths = self.lines.iter().map(|line| line.path).chain(of_house);
-        paths.min_by_key(|path| *path as u8).unwrap_or(Path::NotDetermined)
+        paths
+            .min_by_key(|path| *path as u8)
+            .unwrap_or(Path::NotDetermined)
     }
 
     /// The wall line and link that go first: the least design acceleration at which a link reaches its capacity, at

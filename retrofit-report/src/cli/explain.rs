@@ -129,7 +129,12 @@ impl Explain {
         let Some(name) = &self.name else {
             return match self.format {
                 Format::Text => Ok(numbers(&report)),
-                Format::Json => as_json(&explainable(&report).into_iter().map(Number::of).collect::<Vec<_>>()),
+                Format::Json => as_json(
+                    &explainable(&report)
+                        .into_iter()
+                        .map(Number::of)
+                        .collect::<Vec<_>>(),
+                ),
             };
         };
         let asked = Asked {

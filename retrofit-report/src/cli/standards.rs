@@ -3,9 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use retrofit_core::screen::{
-    Edition, Method, Options, StandardFolder, StandardTable, Standards, screen,
-};
+use retrofit_core::screen::{Edition, Method, Options, StandardFolder, StandardTable, Standards, screen};
 use retrofit_report::input::{HouseFile, read_standards};
 use retrofit_report::result::ReportInfo;
 use retrofit_report::screen::{ScreenReport, Units};
@@ -113,7 +111,11 @@ impl ScreenArgs {
 
 /// Reads the editions named in a list; a folder of the user's stands for the shipped edition of its standard.
 fn chosen(list: &str, folders: &[StandardFolder]) -> Result<Standards, Failure> {
-    let ids: Vec<&str> = list.split(',').map(str::trim).filter(|id| !id.is_empty()).collect();
+    let ids: Vec<&str> = list
+        .split(',')
+        .map(str::trim)
+        .filter(|id| !id.is_empty())
+        .collect();
     let edition = |id: &str| -> Result<Edition, Failure> {
         let table = match folders.iter().find(|folder| folder.id == id) {
             Some(folder) => StandardTable::read(&folder.id, &folder.files),

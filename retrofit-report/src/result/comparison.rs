@@ -123,7 +123,8 @@ impl Comparison {
             let mut place = compared(line.name.clone(), verdicts);
             place.screen = first.and_then(|report| {
                 let mut rows = report.screen.as_ref()?.rows.iter();
-                rows.find(|row| row.numbers.contains(&(index + 1))).map(|row| row.path_words)
+                rows.find(|row| row.numbers.contains(&(index + 1)))
+                    .map(|row| row.path_words)
             });
             places.push(place);
         }

@@ -3,7 +3,9 @@
 
 use retrofit_core::check::{Assessment, Ruling};
 use retrofit_core::choice::Choice;
-use retrofit_core::screen::{Agreement, Declined, LineAgreement, LinkKind, LinkScreen, Path, Screen, agreement};
+use retrofit_core::screen::{
+    Agreement, Declined, LineAgreement, LinkKind, LinkScreen, Path, Screen, agreement,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -67,7 +69,8 @@ impl Screened {
                 .map_or_else(String::new, |line| plain(&line.name));
             let row = ScreenedLines::of(&line, screen, name);
             let same = rows.iter_mut().find(|other| {
-                (other.ruling, other.path, other.link, &other.why) == (row.ruling, row.path, row.link, &row.why)
+                (other.ruling, other.path, other.link, &other.why)
+                    == (row.ruling, row.path, row.link, &row.why)
             });
             match same {
                 Some(same) => {
@@ -91,7 +94,8 @@ fn about(screen: &Screen) -> String {
             "what a design acceleration of {:.2} g asks of each link of the load path and what it may give",
             shaking.range.high
         ),
-        Err(_) => "which link of the load path goes first, since the shaking of the site is not on record".to_owned(),
+        Err(_) => "which link of the load path goes first, since the shaking of the site is not on record"
+            .to_owned(),
     };
     // The editions of loads, walls, connections and concrete; the rest stands in the screen itself.
     let editions: Vec<String> = screen
@@ -131,13 +135,21 @@ impl ScreenedLines {
 /// What the provisions do instead of computing a link.
 const fn provisions(link: LinkKind) -> &'static str {
     match link {
-        LinkKind::FloorConnection => "they ask for fastenings by kind and spacing, whatever the weight and the shaking",
+        LinkKind::FloorConnection => {
+            "they ask for fastenings by kind and spacing, whatever the weight and the shaking"
+        }
         LinkKind::TopPlate => "they compute no force in the top plate",
-        LinkKind::Sheathing => "they ask for a length of bracing by stories, whatever the weight and the shaking",
-        LinkKind::Overturning => "they compute no uplift at the ends of the panels, and no check asks for hold-downs",
+        LinkKind::Sheathing => {
+            "they ask for a length of bracing by stories, whatever the weight and the shaking"
+        }
+        LinkKind::Overturning => {
+            "they compute no uplift at the ends of the panels, and no check asks for hold-downs"
+        }
         LinkKind::Compression => "they compute no compression at the ends of the panels",
         LinkKind::Drift => "they compute no drift",
-        LinkKind::SillAnchors => "they ask for anchors by size and spacing, whatever the weight and the shaking",
+        LinkKind::SillAnchors => {
+            "they ask for anchors by size and spacing, whatever the weight and the shaking"
+        }
         LinkKind::ConcreteEdge => "they compute no breaking out of the concrete at the anchors",
         LinkKind::StemWall => "they compute no bending of the stem wall",
         LinkKind::Rocking => "they compute no rocking of the foundation",
@@ -149,7 +161,7 @@ const fn provisions(link: LinkKind) -> &'static str {
 
 /// Why verdict and screen agree or differ, in a sentence.
 fn why(line: &LineAgreement, screen: &Screen) -> String {
-    let link = line.cause.map_or("a link", Choice::words);
+    let cause = line.cause.map_or("a link", Choice::words);
     let unseen = line
         .widest
         .map_or_else(String::new, |widest| format!(", above all {}", widest.words()));
@@ -163,10 +175,10 @@ fn why(line: &LineAgreement, screen: &Screen) -> String {
         })
     };
     let by_screen = || match line.path {
-        Path::Short if has_none() => format!("finds a link without any capacity ({link})"),
-        Path::Short => format!("finds a link short whatever is not known ({link})"),
+        Path::Short if has_none() => format!("finds a link without any capacity ({cause})"),
+        Path::Short => format!("finds a link short whatever is not known ({cause})"),
         Path::MayBeShort => {
-            format!("finds the weakest link ({link}) short at the worse end of what was not seen{unseen}")
+            format!("finds the weakest link ({cause}) short at the worse end of what was not seen{unseen}")
         }
         Path::NotDetermined => "leaves it open".to_owned(),
         Path::Reaches => "finds that every link reaches its demand".to_owned(),
@@ -175,8 +187,7 @@ fn why(line: &LineAgreement, screen: &Screen) -> String {
         Agreement::BothReach => {
             "The provisions are met, and the screen finds that every link reaches its demand.".to_owned()
         }
-        Agreement::BothShort => format!("The provisions are not met, and the screen {}.", by_screen()),
-        Agreement::NotMetAndMayBeShort => format!("The provisions are not met, and the screen {}.", by_screen()),
+        Agreement::BothShort | Agreement::NotMetAndMayBeShort => format!("The provisions are not met, and the screen {}.", by_screen()),
         Agreement::MetYetShort | Agreement::MetYetMayBeShort => format!(
             "The provisions are met, since {}, while the screen, by the weight of this house and the shaking of this \
              site, {}.",
@@ -213,7 +224,7 @@ fn why(line: &LineAgreement, screen: &Screen) -> String {
                 .to_owned()
         }
         Agreement::NotScreened => format!(
-            "The verdict stands by itself, because the screen could not compute every link ({link})."
+            "The verdict stands by itself, because the screen could not compute every link ({cause})."
         ),
     }
 }
@@ -228,7 +239,9 @@ mod tests {
         let text = include_str!("../../../examples/quince-lantern-way.json");
         let house = crate::input::parse_house(text).unwrap();
         let standards = retrofit_core::screen::Standards::shipped().unwrap();
-        let screen = retrofit_core::screen::screen(&house, standards, retrofit_core::screen::Options::default()).unwrap();
+        let screen =
+            retrofit_core::screen::screen(&house, standards, retrofit_core::screen::Options::default())
+                .unwrap();
         for agreement in [
             Agreement::BothReach,
             Agreement::BothShort,
@@ -255,7 +268,10 @@ mod tests {
                         widest: None,
                     };
                     let sentence = why(&line, &screen);
-                    assert!(sentence.ends_with('.') && sentence.matches('.').count() == 1, "{sentence}");
+                    assert!(
+                        sentence.ends_with('.') && sentence.matches('.').count() == 1,
+                        "{sentence}"
+                    );
                     assert!(!sentence.contains("  "), "{sentence}");
                 }
             }
@@ -267,7 +283,9 @@ mod tests {
         let text = include_str!("../../../examples/quince-lantern-way.json");
         let house = crate::input::parse_house(text).unwrap();
         let standards = retrofit_core::screen::Standards::shipped().unwrap();
-        let screen = retrofit_core::screen::screen(&house, standards, retrofit_core::screen::Options::default()).unwrap();
+        let screen =
+            retrofit_core::screen::screen(&house, standards, retrofit_core::screen::Options::default())
+                .unwrap();
         let line = LineAgreement {
             wall: 0,
             ruling: Ruling::Met,
@@ -278,6 +296,9 @@ mod tests {
             widest: None,
         };
         let sentence = why(&line, &screen);
-        assert!(sentence.contains("hold-downs") && sentence.contains("overturning"), "{sentence}");
+        assert!(
+            sentence.contains("hold-downs") && sentence.contains("overturning"),
+            "{sentence}"
+        );
     }
 }

@@ -85,7 +85,10 @@ fn shown(range: Range, unit: Unit, units: Units, digits: i32) -> String {
 }
 
 fn in_one(range: Range, factor: f64, sign: &str, digits: i32) -> String {
-    let (low, high) = (number(range.low / factor, digits), number(range.high / factor, digits));
+    let (low, high) = (
+        number(range.low / factor, digits),
+        number(range.high / factor, digits),
+    );
     // A range up to no limit is no one value, however it is compared.
     let numbers = if (range.high.is_finite() && range.is_one()) || low == high {
         high
@@ -139,7 +142,10 @@ pub(super) fn number(value: f64, digits: i32) -> String {
 }
 
 /// The power of ten of the first digit.
-#[expect(clippy::cast_possible_truncation, reason = "a power of ten of a finite number")]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a power of ten of a finite number"
+)]
 fn exponent(value: f64) -> i32 {
     value.abs().log10().floor() as i32
 }
@@ -147,7 +153,9 @@ fn exponent(value: f64) -> i32 {
 /// Sets thousands apart.
 fn grouped(text: &str) -> String {
     let (sign, rest) = text.strip_prefix('-').map_or(("", text), |rest| ("−", rest));
-    let (whole, fraction) = rest.split_once('.').map_or((rest, None), |(whole, fraction)| (whole, Some(fraction)));
+    let (whole, fraction) = rest
+        .split_once('.')
+        .map_or((rest, None), |(whole, fraction)| (whole, Some(fraction)));
     let mut digits = String::new();
     for (place, digit) in whole.chars().enumerate() {
         if place > 0 && (whole.len() - place).is_multiple_of(3) {
@@ -223,10 +231,27 @@ mod tests {
     /// 1 lbf is 4.448 221 615 260 5 N exactly (NIST SP 811, appendix B.8).
     #[test]
     fn both_units_stand_side_by_side() {
-        let amount = Amount::of(Range { low: 1000.0, high: 1000.0 }, Unit::Pound, Units::Both);
+        let amount = Amount::of(
+            Range {
+                low: 1000.0,
+                high: 1000.0,
+            },
+            Unit::Pound,
+            Units::Both,
+        );
         assert_eq!(amount.shown, "1,000 lb (4.45 kN)");
         assert!((amount.si_low.unwrap() - 4.448_221_615_260_5).abs() < 1e-12);
-        let of = |units| Amount::of(Range { low: 1000.0, high: 1000.0 }, Unit::Pound, units).shown;
+        let of = |units| {
+            Amount::of(
+                Range {
+                    low: 1000.0,
+                    high: 1000.0,
+                },
+                Unit::Pound,
+                units,
+            )
+            .shown
+        };
         assert_eq!(of(Units::Us), "1,000 lb");
         assert_eq!(of(Units::Si), "4.45 kN");
         let plain = Amount::of(Range { low: 1.5, high: 1.5 }, Unit::Gravity, Units::Both);
@@ -245,7 +270,14 @@ mod tests {
 
     #[test]
     fn an_infinite_end_is_no_number_for_a_machine() {
-        let amount = Amount::of(Range { low: 1.0, high: f64::INFINITY }, Unit::Plain, Units::Both);
+        let amount = Amount::of(
+            Range {
+                low: 1.0,
+                high: f64::INFINITY,
+            },
+            Unit::Plain,
+            Units::Both,
+        );
         assert_eq!((amount.low, amount.high), (Some(1.0), None));
         assert_eq!(amount.shown, "1 to no limit");
     }

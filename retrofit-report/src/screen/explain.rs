@@ -9,7 +9,7 @@ use serde::Serialize;
 use thiserror::Error;
 
 use super::working::WorkLine;
-use super::{Found, LinkRow, LinkState, ScreenReport, Shown, spelled};
+use super::{Found, LinePart, LinkRow, LinkState, ScreenReport, Shown, spelled};
 
 /// Which number is asked for.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -27,13 +27,29 @@ const NUMBERS: [(&str, &str, Of); 10] = [
     ("shaking", "design acceleration of the site", Of::House),
     ("weight", "weight of the house", Of::House),
     ("coefficient", "seismic response coefficient", Of::Direction),
-    ("base-shear", "base shear, equivalent lateral force procedure", Of::Direction),
-    ("simplified-base-shear", "base shear, simplified procedure", Of::Direction),
+    (
+        "base-shear",
+        "base shear, equivalent lateral force procedure",
+        Of::Direction,
+    ),
+    (
+        "simplified-base-shear",
+        "base shear, simplified procedure",
+        Of::Direction,
+    ),
     ("flexible-shear", "shear of a wall line by area", Of::Line),
     ("rigid-shear", "shear of a wall line by stiffness", Of::Line),
     ("shear", "shear of a wall line, the greater of the two", Of::Line),
-    ("factored-shear", "shear that every link of a wall line has to carry", Of::Line),
-    ("uplift", "uplift at the end of the worst panel of a wall line", Of::Line),
+    (
+        "factored-shear",
+        "shear that every link of a wall line has to carry",
+        Of::Line,
+    ),
+    (
+        "uplift",
+        "uplift at the end of the worst panel of a wall line",
+        Of::Line,
+    ),
 ];
 
 /// What a number is of.
@@ -121,17 +137,16 @@ pub fn explainable(report: &ScreenReport) -> Vec<(&'static str, &'static str, &'
     };
     let mut all: Vec<_> = NUMBERS
         .iter()
-        .filter(|(name, _, _)| *name != "shaking" || report.found.as_ref().is_some_and(|found| found.shaking.is_some()))
+        .filter(|(name, _, _)| {
+            *name != "shaking" || report.found.as_ref().is_some_and(|found| found.shaking.is_some())
+        })
         .map(|(name, words, what)| (*name, *words, of(*what)))
         .collect();
-    all.extend(LinkKind::ALL.iter().map(|kind| {
-        let what = match kind {
-            LinkKind::Sliding => Of::Direction,
-            LinkKind::Posts | LinkKind::Pads | LinkKind::PostUplift => Of::House,
-            _ => Of::Line,
-        };
-        (kind.spelling(), kind.words(), of(what))
-    }));
+    all.extend(
+        LinkKind::ALL
+            .iter()
+            .map(|kind| (kind.spelling(), kind.words(), of(of_kind(*kind)))),
+    );
     all
 }
 
@@ -152,29 +167,52 @@ pub fn explain(report: &ScreenReport, asked: &Asked) -> Result<Explanation, Expl
     })
 }
 
-fn find(found: &Found, asked: &Asked) -> Result<(String, Option<usize>), ExplainError> {
-    let name = asked.name.trim();
-    let alike = |other: &str| other.replace('_', "-") == name.replace('_', "-");
-    let number = NUMBERS.iter().find(|(other, _, _)| alike(other));
-    let link = LinkKind::ALL.iter().find(|kind| alike(kind.spelling()));
-    let what = match (number, link) {
-        (Some((_, _, of)), _) => *of,
-        (_, Some(LinkKind::Sliding)) => Of::Direction,
-        (_, Some(LinkKind::Posts | LinkKind::Pads | LinkKind::PostUplift)) => Of::House,
-        (_, Some(_)) => Of::Line,
-        (None, None) => {
-            let names = NUMBERS.iter().map(|(name, _, _)| *name);
-            let links = LinkKind::ALL.iter().map(|kind| kind.spelling());
-            let hint = nearest(name, names.chain(links)).map_or_else(
-                || " (`retrofit explain --house FILE` lists them)".to_owned(),
-                |near| format!("; did you mean {near:?}?"),
-            );
-            return Err(ExplainError::Name {
-                found: name.chars().take(60).collect(),
-                hint,
-            });
+/// What a name stands for.
+#[derive(Clone, Copy)]
+enum Target {
+    /// A number, by its name here, and its words.
+    Number(&'static str, &'static str),
+    /// A link.
+    Link(LinkKind),
+}
+
+impl Target {
+    /// The number or link of a name, in whichever spelling of its parts, and what it is of.
+    fn named(name: &str) -> Result<(Self, Of), ExplainError> {
+        let alike = |other: &str| other.replace('_', "-") == name.replace('_', "-");
+        if let Some((name, words, of)) = NUMBERS.iter().find(|(other, _, _)| alike(other)) {
+            return Ok((Self::Number(name, words), *of));
         }
-    };
+        if let Some(kind) = LinkKind::ALL.iter().find(|kind| alike(kind.spelling())) {
+            return Ok((Self::Link(*kind), of_kind(*kind)));
+        }
+        let numbers = NUMBERS.iter().map(|(name, _, _)| *name);
+        let links = LinkKind::ALL.iter().map(|kind| kind.spelling());
+        let hint = nearest(name, numbers.chain(links)).map_or_else(
+            || " (`retrofit explain --house FILE` lists them)".to_owned(),
+            |near| format!("; did you mean {near:?}?"),
+        );
+        Err(ExplainError::Name {
+            found: name.chars().take(60).collect(),
+            hint,
+        })
+    }
+}
+
+/// What a link is of.
+const fn of_kind(kind: LinkKind) -> Of {
+    match kind {
+        LinkKind::Sliding => Of::Direction,
+        LinkKind::Posts | LinkKind::Pads | LinkKind::PostUplift => Of::House,
+        _ => Of::Line,
+    }
+}
+
+type Place = (String, Option<usize>);
+
+fn find(found: &Found, asked: &Asked) -> Result<Place, ExplainError> {
+    let name = asked.name.trim();
+    let (target, of) = Target::named(name)?;
     let not_of = |instead, option| {
         Err(ExplainError::NotOf {
             name: name.to_owned(),
@@ -182,75 +220,96 @@ fn find(found: &Found, asked: &Asked) -> Result<(String, Option<usize>), Explain
             option,
         })
     };
-    if asked.wall.is_some() && what != Of::Line {
+    if asked.wall.is_some() && of != Of::Line {
         return not_of("one wall line", "--wall");
     }
-    if asked.direction.is_some() && what != Of::Direction {
+    if asked.direction.is_some() && of != Of::Direction {
         return not_of("one direction", "--direction");
     }
-    match what {
-        Of::House => Ok(match (name, link) {
-            (_, Some(kind)) => of_link(found.of_house.iter().find(|row| row.link == kind.spelling()), kind.words(), "")?,
-            ("shaking", _) => match &found.shaking {
-                Some(shaking) => ("Design acceleration of the site".to_owned(), shaking.work),
-                None => {
-                    return Err(ExplainError::NotComputed {
-                        title: "shaking".to_owned(),
-                        why: found.shaking_unknown.clone(),
-                    });
-                }
-            },
-            _ => ("Weight of the house".to_owned(), found.weight.work),
-        }),
+    match of {
+        Of::House => of_house(found, target),
         Of::Direction => {
-            let direction = asked.direction.ok_or_else(|| ExplainError::Direction { name: name.to_owned() })?;
-            let words = direction.words();
-            if let Some(kind) = link {
-                let row = found
-                    .of_house
-                    .iter()
-                    .filter(|row| row.link == kind.spelling())
-                    .nth(direction as usize);
-                return of_link(row, kind.words(), spelled(direction));
-            }
-            let row = found.directions.iter().find(|row| row.direction == words);
-            let shown = row.and_then(|row| match name.replace('_', "-").as_str() {
+            let direction = asked.direction.ok_or_else(|| ExplainError::Direction {
+                name: name.to_owned(),
+            })?;
+            of_direction(found, target, direction)
+        }
+        Of::Line => of_line(found, target, name, asked.wall.as_deref()),
+    }
+}
+
+fn of_house(found: &Found, target: Target) -> Result<Place, ExplainError> {
+    match target {
+        Target::Link(kind) => {
+            let row = found.of_house.iter().find(|row| row.link == kind.spelling());
+            of_link(row, kind.words(), "")
+        }
+        Target::Number("shaking", words) => match &found.shaking {
+            Some(shaking) => of_shown(Some(shaking), words, ""),
+            None => Err(ExplainError::NotComputed {
+                title: titled(words, ""),
+                why: found.shaking_unknown.clone(),
+            }),
+        },
+        Target::Number(_, words) => of_shown(Some(&found.weight), words, ""),
+    }
+}
+
+fn of_direction(found: &Found, target: Target, direction: Direction) -> Result<Place, ExplainError> {
+    let of = spelled(direction);
+    match target {
+        Target::Link(kind) => {
+            let mut rows = found.of_house.iter().filter(|row| row.link == kind.spelling());
+            of_link(rows.nth(direction as usize), kind.words(), of)
+        }
+        Target::Number(name, words) => {
+            let row = found
+                .directions
+                .iter()
+                .find(|row| row.direction == direction.words());
+            let shown = row.and_then(|row| match name {
                 "coefficient" => Some(&row.coefficient),
                 "base-shear" => Some(&row.base_shear),
                 _ => row.simplified.as_ref(),
             });
-            of_shown(shown, number.map_or("", |(_, words, _)| words), words)
+            of_shown(shown, words, of)
         }
-        Of::Line => {
-            let lines = || {
-                let names: Vec<&str> = found.lines.iter().map(|line| line.name.as_str()).collect();
-                names.join(", ")
+    }
+}
+
+fn of_line(found: &Found, target: Target, name: &str, wall: Option<&str>) -> Result<Place, ExplainError> {
+    let names = || {
+        let names: Vec<&str> = found.lines.iter().map(|line| line.name.as_str()).collect();
+        names.join(", ")
+    };
+    let wall = wall.ok_or_else(|| ExplainError::Wall {
+        name: name.to_owned(),
+        lines: names(),
+    })?;
+    let exactly = found.lines.iter().find(|line| line.name == wall);
+    let part = exactly
+        .or_else(|| {
+            let alike = |line: &&LinePart| line.name.eq_ignore_ascii_case(wall.trim());
+            found.lines.iter().find(alike)
+        })
+        .ok_or_else(|| ExplainError::NoWall {
+            found: wall.chars().take(60).collect(),
+            lines: names(),
+        })?;
+    match target {
+        Target::Link(kind) => {
+            let row = part.links.iter().find(|row| row.link == kind.spelling());
+            of_link(row, kind.words(), &part.name)
+        }
+        Target::Number(name, words) => {
+            let shown = match name {
+                "flexible-shear" => Some(&part.flexible),
+                "rigid-shear" => part.rigid.as_ref(),
+                "shear" => Some(&part.envelope),
+                "uplift" => part.uplift.as_ref(),
+                _ => Some(&part.factored),
             };
-            let wall = asked.wall.as_deref().ok_or_else(|| ExplainError::Wall {
-                name: name.to_owned(),
-                lines: lines(),
-            })?;
-            let line = found
-                .lines
-                .iter()
-                .find(|line| line.name == wall)
-                .or_else(|| found.lines.iter().find(|line| line.name.eq_ignore_ascii_case(wall.trim())))
-                .ok_or_else(|| ExplainError::NoWall {
-                    found: wall.chars().take(60).collect(),
-                    lines: lines(),
-                })?;
-            if let Some(kind) = link {
-                let row = line.links.iter().find(|row| row.link == kind.spelling());
-                return of_link(row, kind.words(), &line.name);
-            }
-            let shown = match name.replace('_', "-").as_str() {
-                "flexible-shear" => Some(&line.flexible),
-                "rigid-shear" => line.rigid.as_ref(),
-                "shear" => Some(&line.envelope),
-                "uplift" => line.uplift.as_ref(),
-                _ => Some(&line.factored),
-            };
-            of_shown(shown, number.map_or("", |(_, words, _)| words), &line.name)
+            of_shown(shown, words, &part.name)
         }
     }
 }
@@ -264,7 +323,7 @@ fn titled(words: &str, of: &str) -> String {
     }
 }
 
-fn of_link(row: Option<&LinkRow>, words: &str, of: &str) -> Result<(String, Option<usize>), ExplainError> {
+fn of_link(row: Option<&LinkRow>, words: &str, of: &str) -> Result<Place, ExplainError> {
     let title = titled(words, of);
     match row {
         Some(row) if row.state == LinkState::Computed => Ok((title, row.work)),
@@ -283,7 +342,7 @@ fn of_link(row: Option<&LinkRow>, words: &str, of: &str) -> Result<(String, Opti
     }
 }
 
-fn of_shown(shown: Option<&Shown>, words: &str, of: &str) -> Result<(String, Option<usize>), ExplainError> {
+fn of_shown(shown: Option<&Shown>, words: &str, of: &str) -> Result<Place, ExplainError> {
     let title = titled(words, of);
     match shown {
         Some(shown) => Ok((title, shown.work)),
@@ -362,7 +421,10 @@ impl Tree<'_> {
             format!("{name} = {}", line.value.shown)
         };
         let Some(equation) = &line.equation else {
-            self.paragraph(depth, &format!("{head}: {} ({})", line.title(), line.source.words()));
+            self.paragraph(
+                depth,
+                &format!("{head}: {} ({})", line.title(), line.source.words()),
+            );
             return;
         };
         let is_written = self.written.get(place).copied().unwrap_or(false);

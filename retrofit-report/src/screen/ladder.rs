@@ -65,7 +65,10 @@ fn strip(rung: &Rung, site: f64, last: f64) -> String {
             } else {
                 format!("M{from:.2} 5H{to:.2}V15H{from:.2}Z")
             };
-            let _ = write!(svg, "<path class=\"hollow\" d=\"{shape}\" vector-effect=\"non-scaling-stroke\"/>");
+            let _ = write!(
+                svg,
+                "<path class=\"hollow\" d=\"{shape}\" vector-effect=\"non-scaling-stroke\"/>"
+            );
         }
         if rung.shaking.is_open && to < 100.0 {
             let _ = write!(
@@ -107,13 +110,22 @@ mod tests {
     #[test]
     fn a_bar_is_filled_up_to_the_site_and_hollow_beyond_it() {
         let across = strip(&rung(Some(0.5), Some(1.5), false, false), 1.0, 2.0);
-        assert!(across.contains("class=\"filled\" d=\"M25.00 5H50.00V15H25.00Z\""), "{across}");
-        assert!(across.contains("class=\"hollow\" d=\"M50.00 5H75.00V15H50.00Z\""), "{across}");
+        assert!(
+            across.contains("class=\"filled\" d=\"M25.00 5H50.00V15H25.00Z\""),
+            "{across}"
+        );
+        assert!(
+            across.contains("class=\"hollow\" d=\"M50.00 5H75.00V15H50.00Z\""),
+            "{across}"
+        );
         assert!(across.contains("class=\"site\" x1=\"50.00\""), "{across}");
         let below = strip(&rung(Some(0.2), Some(0.4), false, false), 1.0, 2.0);
         assert!(below.contains("filled") && !below.contains("hollow"), "{below}");
         let beyond = strip(&rung(Some(5.0), None, false, false), 1.0, 2.0);
-        assert!(beyond.contains("hollow") && !beyond.contains("filled"), "{beyond}");
+        assert!(
+            beyond.contains("hollow") && !beyond.contains("filled"),
+            "{beyond}"
+        );
         assert!(!beyond.contains('Z'), "it goes on: {beyond}");
     }
 
@@ -128,8 +140,11 @@ mod tests {
             let svg = strip(&rung, 1.5, 3.0);
             let picture = roxmltree::Document::parse(&svg).unwrap();
             for node in picture.descendants() {
-                let numbers = ["x1", "x2", "y1", "y2", "d"].into_iter().filter_map(|name| node.attribute(name));
-                for text in numbers.flat_map(|text| text.split(|c: char| c.is_ascii_alphabetic() || c == ' ')) {
+                let numbers = ["x1", "x2", "y1", "y2", "d"]
+                    .into_iter()
+                    .filter_map(|name| node.attribute(name));
+                for text in numbers.flat_map(|text| text.split(|c: char| c.is_ascii_alphabetic() || c == ' '))
+                {
                     if !text.is_empty() {
                         assert!((0.0..=100.0).contains(&text.parse::<f64>().unwrap()), "{svg}");
                     }

@@ -91,7 +91,10 @@ impl ScreensReport {
     /// Sets screens of one house side by side.
     pub fn new(screens: Vec<ScreenReport>) -> Self {
         let columns = columns(&screens);
-        let headlines: Vec<String> = screens.iter().map(|screen| screen.standing.headline.clone()).collect();
+        let headlines: Vec<String> = screens
+            .iter()
+            .map(|screen| screen.standing.headline.clone())
+            .collect();
         let lines = lines(&screens);
         let differing = lines.iter().filter(|line| line.differ).count();
         let answer = if differ(&headlines) {
@@ -100,14 +103,20 @@ impl ScreensReport {
             let headline = headlines.first().map_or("", String::as_str);
             let where_they_differ = match differing {
                 0 => "No wall line stands otherwise by one than by another.".to_owned(),
-                1 => "One wall line stands otherwise by one than by another, or over another link.".to_owned(),
-                count => format!("{count} wall lines stand otherwise by one than by another, or over another link."),
+                1 => {
+                    "One wall line stands otherwise by one than by another, or over another link.".to_owned()
+                }
+                count => format!(
+                    "{count} wall lines stand otherwise by one than by another, or over another link."
+                ),
             };
             format!("By each edition: {}. {where_they_differ}", lower(headline))
         };
         Self {
             format: ScreensFormat::Screens1,
-            house: screens.first().map_or_else(String::new, |screen| screen.house.clone()),
+            house: screens
+                .first()
+                .map_or_else(String::new, |screen| screen.house.clone()),
             title: super::words::TITLE,
             answer,
             columns,
@@ -129,7 +138,11 @@ fn lower(text: &str) -> String {
 
 /// The editions that not all have in common; where they have all in common, their places.
 fn columns(screens: &[ScreenReport]) -> Vec<String> {
-    let is_common = |id: &str| screens.iter().all(|other| other.editions.iter().any(|edition| edition.id == id));
+    let is_common = |id: &str| {
+        screens
+            .iter()
+            .all(|other| other.editions.iter().any(|edition| edition.id == id))
+    };
     screens
         .iter()
         .enumerate()
@@ -169,7 +182,9 @@ fn numbers(screens: &[ScreenReport]) -> Vec<ComparedNumber> {
         }
     };
     let text = |shown: &Shown| shown.amount.shown.clone();
-    add("Design acceleration".to_owned(), &|found| found.shaking.as_ref().map(text));
+    add("Design acceleration".to_owned(), &|found| {
+        found.shaking.as_ref().map(text)
+    });
     add("Weight".to_owned(), &|found| Some(text(&found.weight)));
     for place in 0..2 {
         let direction = screens
@@ -178,10 +193,16 @@ fn numbers(screens: &[ScreenReport]) -> Vec<ComparedNumber> {
             .map_or("", |direction| direction.direction);
         let of = |name: &dyn fmt::Display| format!("{name}, {direction}");
         add(of(&"Seismic response coefficient"), &|found| {
-            found.directions.get(place).map(|direction| text(&direction.coefficient))
+            found
+                .directions
+                .get(place)
+                .map(|direction| text(&direction.coefficient))
         });
         add(of(&"Base shear"), &|found| {
-            found.directions.get(place).map(|direction| text(&direction.base_shear))
+            found
+                .directions
+                .get(place)
+                .map(|direction| text(&direction.base_shear))
         });
         add(of(&"Base shear, simplified procedure"), &|found| {
             found.directions.get(place)?.simplified.as_ref().map(text)
@@ -234,7 +255,10 @@ fn lines(screens: &[ScreenReport]) -> Vec<ComparedLine> {
             ComparedLine {
                 number: line.number,
                 name: line.name.clone(),
-                path_words: paths.iter().map(|path| path.map_or("not screened", PathState::words).to_owned()).collect(),
+                path_words: paths
+                    .iter()
+                    .map(|path| path.map_or("not screened", PathState::words).to_owned())
+                    .collect(),
                 differ: differ(&paths) || differ(&weakest),
                 paths,
                 weakest,

@@ -74,7 +74,10 @@ fn the_screen_of_the_demo_reads_like_this() {
     assert_snapshot!("demo_screen_terminal", terminal::render_screen(&report, false));
     assert_snapshot!("demo_screen_markdown", markdown::render_screen(&report).unwrap());
     let bare = bare(report);
-    assert_snapshot!("demo_screen_html", without_style(&html::render_screen(&bare).unwrap()));
+    assert_snapshot!(
+        "demo_screen_html",
+        without_style(&html::render_screen(&bare).unwrap())
+    );
     assert_snapshot!("demo_screen_json", json::render_screen(&bare));
 }
 
@@ -85,13 +88,19 @@ fn a_number_with_everything_behind_it_reads_like_this() {
     assert_snapshot!("demo_explained", explanation.text(110));
     let mut found = found(&report).clone();
     found.unfold();
-    assert_snapshot!("demo_weight_unfolded", found.weight.derivation.replace("<li>", "\n<li>"));
+    assert_snapshot!(
+        "demo_weight_unfolded",
+        found.weight.derivation.replace("<li>", "\n<li>")
+    );
 }
 
 #[test]
 fn by_two_editions_side_by_side_it_reads_like_this() {
     let by = |ids: &[&str]| report_by(BRACED, ids, Units::Us, Method::Asd);
-    let both = ScreensReport::new(vec![by(&["asce7-10", "sdpws-2008"]), by(&["asce7-22", "sdpws-2021"])]);
+    let both = ScreensReport::new(vec![
+        by(&["asce7-10", "sdpws-2008"]),
+        by(&["asce7-22", "sdpws-2021"]),
+    ]);
     assert_eq!(both.columns, ["ASCE 7-10, SDPWS-2008", "ASCE 7-22, SDPWS-2021"]);
     assert_snapshot!("two_editions_terminal", terminal::render_screens(&both, false));
     assert_snapshot!("two_editions_markdown", markdown::render_screens(&both).unwrap());
@@ -134,7 +143,12 @@ fn without_shaking_the_ladder_stands_and_the_page_says_why() {
     let found = found(&report);
     assert!(found.shaking.is_none() && !found.shaking_unknown.is_empty());
     assert!(!found.ladder.is_empty());
-    assert!(report.warnings.iter().any(|warning| warning.contains("only the ladder")));
+    assert!(
+        report
+            .warnings
+            .iter()
+            .any(|warning| warning.contains("only the ladder"))
+    );
 }
 
 #[test]
@@ -167,7 +181,10 @@ fn open_ends_and_missing_capacity_are_said_in_words() {
             assert!(text.contains("no capacity"), "{format}");
         }
         let mut words = text.split(|c: char| !c.is_alphanumeric());
-        assert!(!words.any(|word| ["inf", "NaN", "nan"].contains(&word)), "{format}");
+        assert!(
+            !words.any(|word| ["inf", "NaN", "nan"].contains(&word)),
+            "{format}"
+        );
     }
 }
 
@@ -179,7 +196,12 @@ fn hostile() -> (ScreenReport, ScreenReport) {
     let of = |name: &str| {
         let mut record: serde_json::Value = serde_json::from_str(DEMO).unwrap();
         record["name"] = name.into();
-        for (number, wall) in record["wall_lines"].as_array_mut().unwrap().iter_mut().enumerate() {
+        for (number, wall) in record["wall_lines"]
+            .as_array_mut()
+            .unwrap()
+            .iter_mut()
+            .enumerate()
+        {
             wall["name"] = format!("{name} {number}").into();
         }
         report(&record.to_string())
@@ -195,7 +217,10 @@ fn a_hostile_name_is_only_text_in_every_format() {
         assert!(!text.contains('\u{202e}') && !text.contains('\u{1b}'), "{format}");
         if format.starts_with("html") {
             assert!(!text.contains("<script"), "{format}");
-            let (_, same) = every_format(&harmless).into_iter().find(|(other, _)| *other == format).unwrap();
+            let (_, same) = every_format(&harmless)
+                .into_iter()
+                .find(|(other, _)| *other == format)
+                .unwrap();
             assert_eq!(tags(&text), tags(&same), "{format}");
         }
         if format.starts_with("markdown") {
@@ -205,7 +230,10 @@ fn a_hostile_name_is_only_text_in_every_format() {
                     .map(|event| format!("{event:?}"))
                     .collect()
             };
-            let (_, same) = every_format(&harmless).into_iter().find(|(other, _)| *other == format).unwrap();
+            let (_, same) = every_format(&harmless)
+                .into_iter()
+                .find(|(other, _)| *other == format)
+                .unwrap();
             assert_eq!(structure(&text), structure(&same), "{format}");
         }
     }
@@ -257,11 +285,15 @@ fn every_number_of_the_page_recomputes_from_the_inputs_it_shows(#[case] text: &s
 fn every_line_is_what_its_expression_comes_to() {
     for text in [DEMO, BRACED, NO_SITE] {
         let report = report(text);
-        let lines: Vec<_> = found(&report).derivations.iter().map(|line| line.line.clone()).collect();
+        let lines: Vec<_> = found(&report)
+            .derivations
+            .iter()
+            .map(|line| line.line.clone())
+            .collect();
         for line in &found(&report).derivations {
             if let Some(expression) = line.expression() {
                 let (value, again) = (line.line.value, expression.evaluate(&lines));
-                let same = value == again || (value - again).abs() <= 1e-12 * value.abs();
+                let same = value.to_bits() == again.to_bits() || (value - again).abs() <= 1e-12 * value.abs();
                 assert!(same, "{}: {value} and {again}", line.title());
             }
         }
@@ -281,7 +313,11 @@ fn every_step_stands_once_and_every_input_names_its_source() {
         }
         *seen.entry(id.to_owned()).or_insert(0) += 1;
     }
-    let steps = found(&report).derivations.iter().filter(|line| line.expression().is_some()).count();
+    let steps = found(&report)
+        .derivations
+        .iter()
+        .filter(|line| line.expression().is_some())
+        .count();
     assert_eq!(seen.len(), steps, "every step stands on the page");
     assert!(seen.values().all(|count| *count == 1), "and only once");
     for link in page.split("href=\"#w").skip(1) {
@@ -315,11 +351,25 @@ fn what_can_be_explained_is_explained_or_says_why_not() {
                 Err(error) => panic!("{name}: {error}"),
             }
         }
-        assert!(matches!(explain(&report, &asked("shear", None)), Err(ExplainError::Wall { .. })));
-        assert!(matches!(explain(&report, &asked("coefficient", None)), Err(ExplainError::Direction { .. })));
-        assert!(matches!(explain(&report, &asked("weight", Some("north"))), Err(ExplainError::NotOf { .. })));
-        assert!(matches!(explain(&report, &asked("shear", Some("nowhere"))), Err(ExplainError::NoWall { .. })));
-        let misspelled = explain(&report, &asked("sill-anchor", None)).unwrap_err().to_string();
+        assert!(matches!(
+            explain(&report, &asked("shear", None)),
+            Err(ExplainError::Wall { .. })
+        ));
+        assert!(matches!(
+            explain(&report, &asked("coefficient", None)),
+            Err(ExplainError::Direction { .. })
+        ));
+        assert!(matches!(
+            explain(&report, &asked("weight", Some("north"))),
+            Err(ExplainError::NotOf { .. })
+        ));
+        assert!(matches!(
+            explain(&report, &asked("shear", Some("nowhere"))),
+            Err(ExplainError::NoWall { .. })
+        ));
+        let misspelled = explain(&report, &asked("sill-anchor", None))
+            .unwrap_err()
+            .to_string();
         assert!(misspelled.contains("sill_anchors"), "{misspelled}");
     }
 }
@@ -367,14 +417,22 @@ struct Reader {
 
 impl Reader {
     fn read(html: &str) -> Between {
-        let text = html.replace("<sup>", "^").replace("</sup>", "").replace("&#39;", "'");
+        let text = html
+            .replace("<sup>", "^")
+            .replace("</sup>", "")
+            .replace("&#39;", "'");
         let mut reader = Self {
             rest: text.chars().collect(),
             at: 0,
         };
         let sum = reader.sum();
         reader.skip();
-        assert_eq!(reader.at, reader.rest.len(), "what is left of {text}: {}", reader.left());
+        assert_eq!(
+            reader.at,
+            reader.rest.len(),
+            "what is left of {text}: {}",
+            reader.left()
+        );
         sum
     }
 
@@ -428,7 +486,12 @@ impl Reader {
         if self.take("^") {
             let is_negative = self.take("−");
             let exponent = self.number().0 * if is_negative { -1.0 } else { 1.0 };
-            return Between::of([base.low.powf(exponent), base.high.powf(exponent), base.low.powf(exponent), base.high.powf(exponent)]);
+            return Between::of([
+                base.low.powf(exponent),
+                base.high.powf(exponent),
+                base.low.powf(exponent),
+                base.high.powf(exponent),
+            ]);
         }
         base
     }
@@ -500,7 +563,9 @@ impl Reader {
             }
             self.at += 1;
         }
-        let number = digits.parse().unwrap_or_else(|_| panic!("found {:?} for a number", self.left()));
+        let number = digits
+            .parse()
+            .unwrap_or_else(|_| panic!("found {:?} for a number", self.left()));
         let mut signs: Vec<(&str, f64)> = Unit::ALL
             .iter()
             .flat_map(|unit| [(unit.sign(), unit.factor()), (unit.si_sign(), unit.si_factor())])
@@ -509,9 +574,9 @@ impl Reader {
         signs.sort_by_key(|(sign, _)| std::cmp::Reverse(sign.len()));
         let left = self.left();
         let unit = signs.into_iter().find(|(sign, _)| {
-            left.strip_prefix(' ').and_then(|left| left.strip_prefix(sign)).is_some_and(|after| {
-                !after.starts_with(|c: char| c.is_alphanumeric() || c == '-')
-            })
+            left.strip_prefix(' ')
+                .and_then(|left| left.strip_prefix(sign))
+                .is_some_and(|after| !after.starts_with(|c: char| c.is_alphanumeric() || c == '-'))
         });
         match unit {
             Some((sign, factor)) => {

@@ -3,9 +3,7 @@
 use std::fmt::Write;
 
 use retrofit_core::choice::Choice;
-use retrofit_core::screen::{
-    Declined, Edition, LineScreen, LinkScreen, Options, Path, PlanError, Screen,
-};
+use retrofit_core::screen::{Declined, Edition, LineScreen, LinkScreen, Options, Path, PlanError, Screen};
 
 use super::{PathStanding, PathState};
 use crate::result::wording::{plain, sentence_case};
@@ -21,14 +19,14 @@ pub(super) const DEFERRAL: &str = "This is a screen, not a design, a permit or a
 
 pub(super) fn standing(screened: &Result<Screen, Declined>) -> PathStanding {
     let (path, headline, meaning) = match screened {
-        Err(declined) => (
-            PathState::Declined,
-            "Not screened",
-            not_screened(declined),
-        ),
+        Err(declined) => (PathState::Declined, "Not screened", not_screened(declined)),
         Ok(screen) => {
             let path = screen.path();
-            (path.into(), headline(path), meaning(path, screen.shaking.is_ok()).to_owned())
+            (
+                path.into(),
+                headline(path),
+                meaning(path, screen.shaking.is_ok()).to_owned(),
+            )
         }
     };
     PathStanding {
@@ -48,7 +46,10 @@ pub(crate) fn not_screened(declined: &Declined) -> String {
         Declined::Plan(PlanError::NoArea) => "Once the record is mended, it can be.",
         _ => "A licensed engineer can compute it.",
     };
-    format!("This house is not screened: {}. {help}", plain(&declined.to_string()))
+    format!(
+        "This house is not screened: {}. {help}",
+        plain(&declined.to_string())
+    )
 }
 
 const fn headline(path: Path) -> &'static str {
@@ -105,11 +106,18 @@ pub(super) fn warnings(
         .iter()
         .filter_map(|edition| {
             let by = edition.superseded_by.as_deref()?;
-            Some(format!("{} (by {})", plain(edition.name().trim_end_matches(", ")), plain(by)))
+            Some(format!(
+                "{} (by {})",
+                plain(edition.name().trim_end_matches(", ")),
+                plain(by)
+            ))
         })
         .collect();
     if !superseded.is_empty() {
-        warnings.push(format!("Superseded editions were used: {}.", superseded.join("; ")));
+        warnings.push(format!(
+            "Superseded editions were used: {}.",
+            superseded.join("; ")
+        ));
     }
     if options.reduced {
         warnings.push(
@@ -135,18 +143,16 @@ pub(super) fn level(level: usize, roof: usize) -> String {
 /// How the path of a wall line stands, its weakest link named.
 pub(super) fn sentence(line: &LineScreen, is_shaking_known: bool) -> String {
     let weakest = line.weakest.map(|kind| {
-        let link = line.links.iter().find(|(other, _)| *other == kind);
-        (kind.words(), link.map(|(_, link)| link))
+        let found = line.links.iter().find(|(other, _)| *other == kind);
+        (kind.words(), found.map(|(_, found)| found))
     });
     let has_open = || {
-        line.links
-            .iter()
-            .find_map(|(kind, link)| match link {
-                LinkScreen::NotDetermined(why) => Some(format!("{} ({})", kind.words(), plain(why))),
-                _ => None,
-            })
+        line.links.iter().find_map(|(kind, link)| match link {
+            LinkScreen::NotDetermined(why) => Some(format!("{} ({})", kind.words(), plain(why))),
+            _ => None,
+        })
     };
-    let Some((words, link)) = weakest else {
+    let Some((words, found)) = weakest else {
         return match has_open() {
             Some(open) => format!("No link could be computed; {open}."),
             None => "No link of this wall line has a part in the path.".to_owned(),
@@ -168,14 +174,18 @@ pub(super) fn sentence(line: &LineScreen, is_shaking_known: bool) -> String {
         && let Some(surely) = line.surely_short()
         && Some(surely) != line.weakest
     {
-        let _ = write!(sentence, " at its worse end; short at both ends: {}", surely.words());
+        let _ = write!(
+            sentence,
+            " at its worse end; short at both ends: {}",
+            surely.words()
+        );
     }
-    match link {
+    match found {
         Some(LinkScreen::NoCapacity(why)) => {
             let _ = write!(sentence, " (no capacity: {why})");
         }
-        Some(LinkScreen::Computed(link)) if line.path == Path::MayBeShort => {
-            if let Some(widest) = link.widest {
+        Some(LinkScreen::Computed(result)) if line.path == Path::MayBeShort => {
+            if let Some(widest) = result.widest {
                 let _ = write!(sentence, "; what widens its range most is {}", widest.words());
             }
         }

@@ -6,7 +6,9 @@
 use std::collections::HashMap;
 use std::fmt::Write;
 
-use retrofit_core::screen::{Binary, Content, Derivation, Expression, Given, Line, Origin, Range, Step, Unary};
+use retrofit_core::screen::{
+    Binary, Content, Derivation, Expression, Given, Line, Origin, Range, Step, Unary,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -177,7 +179,9 @@ impl Source {
         for part in [
             place.join(", "),
             // Equilibrium, and the sum of a takeoff, are nobody's to confirm.
-            if self.kind == SourceKind::Equation && matches!(self.document.as_str(), "Statics" | "Weights of materials") {
+            if self.kind == SourceKind::Equation
+                && matches!(self.document.as_str(), "Statics" | "Weights of materials")
+            {
                 String::new()
             } else {
                 self.standing_words.to_owned()
@@ -212,11 +216,12 @@ impl Workings {
             for line in &book.lines {
                 let content = match &line.content {
                     Content::Given(given) => Content::Given(given.clone()),
-                    Content::Step(step, expression) => {
-                        Content::Step(step.clone(), moved(expression, &|line| {
+                    Content::Step(step, expression) => Content::Step(
+                        step.clone(),
+                        moved(expression, &|line| {
                             places.get(line).copied().unwrap_or(usize::MAX)
-                        }))
-                    }
+                        }),
+                    ),
                 };
                 let line = Line {
                     value: line.value,
@@ -230,7 +235,10 @@ impl Workings {
             }
             workings.places.push(places);
         }
-        workings.lines = lines.iter().map(|line| WorkLine::of(line, &lines, units)).collect();
+        workings.lines = lines
+            .iter()
+            .map(|line| WorkLine::of(line, &lines, units))
+            .collect();
         workings
     }
 
@@ -270,7 +278,9 @@ impl WorkLine {
             },
             Content::Step(step, expression) => {
                 let inputs = inputs(expression);
-                let names = names(line.symbol(), &inputs, &|line| lines.get(line).map_or("", Line::symbol));
+                let names = names(line.symbol(), &inputs, &|line| {
+                    lines.get(line).map_or("", Line::symbol)
+                });
                 Self {
                     symbol,
                     words,
@@ -278,9 +288,9 @@ impl WorkLine {
                     value,
                     equation: Some(equation(expression, &|line| named(&names, line))),
                     numbers: Some(equation(expression, &|line| {
-                        lines.get(line).map_or_else(String::new, |line| {
-                            in_equation(line.value, line.unit(), units)
-                        })
+                        lines
+                            .get(line)
+                            .map_or_else(String::new, |line| in_equation(line.value, line.unit(), units))
                     })),
                     inputs,
                     source: Source::of_step(step),
@@ -362,7 +372,10 @@ fn names<'a>(result: &str, inputs: &[usize], symbol: &dyn Fn(usize) -> &'a str) 
 }
 
 pub(crate) fn named(names: &[(usize, String)], line: usize) -> String {
-    let name = names.iter().find(|(other, _)| *other == line).map_or("", |(_, name)| name);
+    let name = names
+        .iter()
+        .find(|(other, _)| *other == line)
+        .map_or("", |(_, name)| name);
     // A name of several words or with a stroke would read as a product or a quotient.
     if name.contains([' ', '/']) {
         format!("({name})")
@@ -428,7 +441,11 @@ fn write(expression: &Expression, within: Binds, name: &dyn Fn(usize) -> String,
                 Binary::Multiply => (Binds::Product, " × ", Binds::Product),
                 Binary::Divide => (Binds::Product, " / ", Binds::Right),
                 Binary::Smaller | Binary::Larger => {
-                    text.push_str(if *operation == Binary::Smaller { "min(" } else { "max(" });
+                    text.push_str(if *operation == Binary::Smaller {
+                        "min("
+                    } else {
+                        "max("
+                    });
                     let mut is_first = true;
                     each_of(*operation, expression, &mut |part| {
                         if !is_first {
@@ -475,12 +492,12 @@ fn each_of(operation: Binary, expression: &Expression, each: &mut dyn FnMut(&Exp
 mod tests {
     use super::*;
 
-    fn line(line: usize) -> Box<Expression> {
-        Box::new(Expression::Line(line))
+    const fn line(line: usize) -> Expression {
+        Expression::Line(line)
     }
 
-    fn binary(operation: Binary, a: Box<Expression>, b: Box<Expression>) -> Box<Expression> {
-        Box::new(Expression::Binary(operation, a, b))
+    fn binary(operation: Binary, a: Expression, b: Expression) -> Expression {
+        Expression::Binary(operation, Box::new(a), Box::new(b))
     }
 
     fn shown(expression: &Expression) -> String {
@@ -498,14 +515,20 @@ mod tests {
         let product = || binary(Multiply, line(0), line(1));
         assert_eq!(shown(&binary(Divide, line(2), product())), "c / (a × b)");
         assert_eq!(shown(&binary(Divide, product(), line(2))), "a × b / c");
-        assert_eq!(shown(&binary(Multiply, line(2), binary(Divide, line(0), line(1)))), "c × a / b");
-        let power = Expression::Unary(Unary::Power(0.75), product());
+        assert_eq!(
+            shown(&binary(Multiply, line(2), binary(Divide, line(0), line(1)))),
+            "c × a / b"
+        );
+        let power = Expression::Unary(Unary::Power(0.75), Box::new(product()));
         assert_eq!(shown(&power), "(a × b)^0.75");
-        let root = Expression::Unary(Unary::Root, sum());
+        let root = Expression::Unary(Unary::Root, Box::new(sum()));
         assert_eq!(shown(&root), "√(a + b)");
         let nested = binary(Larger, binary(Larger, line(0), line(1)), line(2));
         assert_eq!(shown(&nested), "max(a, b, c)");
-        let per = Expression::Unary(Unary::In(retrofit_core::screen::Unit::Foot), line(0));
-        assert_eq!(shown(&Expression::Unary(Unary::Power(2.0), Box::new(per))), "(a / (1 ft))^2");
+        let per = Expression::Unary(Unary::In(retrofit_core::screen::Unit::Foot), Box::new(line(0)));
+        assert_eq!(
+            shown(&Expression::Unary(Unary::Power(2.0), Box::new(per))),
+            "(a / (1 ft))^2"
+        );
     }
 }

@@ -1,7 +1,7 @@
 //! The engineering screen on a terminal: the answer, then each wall line with its links, then the ladder.
 
 use crate::result::wording::sentence_case;
-use crate::screen::{FallsShort, LinkRow, LinkState, ScreenReport, ScreensReport};
+use crate::screen::{FallsShort, Found, LinePart, LinkRow, LinkState, ScreenReport, ScreensReport};
 use retrofit_core::check::Ruling;
 
 use super::{NAME, Page, padded, shown_width};
@@ -11,7 +11,11 @@ pub fn render_screen(report: &ScreenReport, styled: bool) -> String {
     let mut page = Page::new(styled);
     page.line(&page.bold(&report.house));
     page.wrapped("", &format!("{}.", report.title));
-    let by: Vec<&str> = report.editions.iter().map(|edition| edition.name.as_str()).collect();
+    let by: Vec<&str> = report
+        .editions
+        .iter()
+        .map(|edition| edition.name.as_str())
+        .collect();
     page.wrapped("by ", &format!("{}; {}", by.join("; "), report.method.words));
     page.blank();
     let headline = page.ruling(report.standing.mark, &report.standing.headline, 0);
@@ -26,98 +30,13 @@ pub fn render_screen(report: &ScreenReport, styled: bool) -> String {
         return page.text;
     };
 
-    page.heading("Site, and what was taken for granted");
-    match &found.shaking {
-        Some(shaking) => page.wrapped("  ", &format!("Design acceleration {}", shaking.amount.shown)),
-        None => page.wrapped("  ", &format!("Shaking not known: {}", found.shaking_unknown)),
-    }
-    for what in &found.granted {
-        page.wrapped("  - ", &format!("taken for granted: {what}"));
-    }
-    if !found.unknowns.is_empty() {
-        page.wrapped("  Not known: ", &found.unknowns.join("; "));
-    }
-
-    page.heading("Weight");
-    let widest = found.weights.iter().map(|part| shown_width(part.what)).max().unwrap_or(0);
-    for part in &found.weights {
-        page.line(&format!(
-            "  {}  {}  {}",
-            wide(&sentence_case(part.what), widest),
-            wide(&part.at, 12),
-            part.weight.shown
-        ));
-    }
-    page.line(&format!(
-        "  {}  {}  {}",
-        wide("Together", widest),
-        wide("", 12),
-        page.bold(&found.weight.amount.shown)
-    ));
-
-    page.heading("Base shear, and the forces at the levels");
-    for direction in &found.directions {
-        page.line(&format!("  Shaking {}", direction.direction));
-        let simplified = direction
-            .simplified
-            .as_ref()
-            .map_or("does not apply", |shown| shown.amount.shown.as_str());
-        for (what, shown) in [
-            ("Seismic response coefficient", direction.coefficient.amount.shown.as_str()),
-            ("Base shear, equivalent lateral force", &direction.base_shear.amount.shown),
-            ("Base shear, simplified procedure", simplified),
-        ] {
-            page.line(&format!("    {}  {shown}", wide(what, 38)));
-        }
-        for level in &direction.levels {
-            let what = format!("Force at the {}", level.at);
-            page.line(&format!("    {}  {}", wide(&what, 38), level.force.amount.shown));
-        }
-    }
-
+    page.demand(found);
     for line in &found.lines {
-        page.heading(&format!("Wall line {}: {}", line.number, line.name));
-        let standing = page.ruling(line.mark, line.path_words, 0);
-        page.line(&format!("  {standing}"));
-        page.wrapped("  ", &line.sentence);
-        let rigid = line
-            .rigid
-            .as_ref()
-            .map_or("not computed", |shown| shown.amount.shown.as_str());
-        page.wrapped(
-            "  ",
-            &format!(
-                "Shear from {} shaking: flexible floor {}; rigid floor {rigid}; the greater {}; every link has to \
-                 carry {}.",
-                line.direction, line.flexible.amount.shown, line.envelope.amount.shown, line.factored.amount.shown
-            ),
-        );
-        if let Some(drag) = &line.drag {
-            page.wrapped("  ", &format!("Floor beyond its ends, {} long, has to be dragged into it.", drag.shown));
-        }
-        if let Some(uplift) = &line.uplift {
-            let uplift = &uplift.amount.shown;
-            page.wrapped(
-                "  ",
-                &format!("Uplift at the end of its worst panel, which a hold-down would have to hold: {uplift}."),
-            );
-        }
-        page.links(&line.links);
+        page.wall_line(line);
     }
     page.heading("The house as a whole");
     page.links(&found.of_house);
-
-    page.heading("The ladder: what goes first, by the shaking at capacity");
-    let widest = found.ladder.iter().map(|rung| shown_width(&rung.shaking.shown)).max().unwrap_or(0);
-    let names = found.ladder.iter().map(|rung| shown_width(&rung.wall_line)).max().unwrap_or(0);
-    for rung in &found.ladder {
-        page.line(&format!(
-            "  {}  {}  {}",
-            wide(&rung.shaking.shown, widest),
-            padded(&rung.wall_line, names),
-            rung.words
-        ));
-    }
+    page.ladder(found);
 
     page.heading("Figures and equations, by how well they were seen");
     for count in &found.standings {
@@ -125,7 +44,10 @@ pub fn render_screen(report: &ScreenReport, styled: bool) -> String {
     }
     page.blank();
     page.wrapped("", report.deferral);
-    page.wrapped("", "`retrofit explain --house FILE` prints any number with everything behind it.");
+    page.wrapped(
+        "",
+        "`retrofit explain --house FILE` prints any number with everything behind it.",
+    );
     page.text
 }
 
@@ -149,16 +71,26 @@ pub fn render_screens(screens: &ScreensReport, styled: bool) -> String {
         by_each(&mut page, &number.what, &number.by, number.differ);
     }
     for line in &screens.lines {
-        page.heading(&format!("Wall line {}: {}, demand over capacity", line.number, line.name));
+        page.heading(&format!(
+            "Wall line {}: {}, demand over capacity",
+            line.number, line.name
+        ));
         by_each(&mut page, "Load path", &line.path_words, false);
         by_each(&mut page, "Weakest link", &line.weakest, line.differ);
-        for link in line.links.iter().filter(|link| link.ratios.iter().any(|ratio| ratio != "no part in the path")) {
+        for link in line
+            .links
+            .iter()
+            .filter(|link| link.ratios.iter().any(|ratio| ratio != "no part in the path"))
+        {
             by_each(&mut page, &link.title, &link.ratios, link.differ);
         }
     }
     page.blank();
     page.wrapped("", screens.deferral);
-    page.wrapped("", "No edition is taken to be the right one: the local code official decides which applies.");
+    page.wrapped(
+        "",
+        "No edition is taken to be the right one: the local code official decides which applies.",
+    );
     page.text
 }
 
@@ -168,6 +100,131 @@ fn wide(text: &str, columns: usize) -> String {
 }
 
 impl Page {
+    /// Site, weight and base shears.
+    fn demand(&mut self, found: &Found) {
+        self.heading("Site, and what was taken for granted");
+        match &found.shaking {
+            Some(shaking) => self.wrapped("  ", &format!("Design acceleration {}", shaking.amount.shown)),
+            None => self.wrapped("  ", &format!("Shaking not known: {}", found.shaking_unknown)),
+        }
+        for what in &found.granted {
+            self.wrapped("  - ", &format!("taken for granted: {what}"));
+        }
+        if !found.unknowns.is_empty() {
+            self.wrapped("  Not known: ", &found.unknowns.join("; "));
+        }
+
+        self.heading("Weight");
+        let widest = found
+            .weights
+            .iter()
+            .map(|part| shown_width(part.what))
+            .max()
+            .unwrap_or(0);
+        for part in &found.weights {
+            self.line(&format!(
+                "  {}  {}  {}",
+                wide(&sentence_case(part.what), widest),
+                wide(&part.at, 12),
+                part.weight.shown
+            ));
+        }
+        self.line(&format!(
+            "  {}  {}  {}",
+            wide("Together", widest),
+            wide("", 12),
+            self.bold(&found.weight.amount.shown)
+        ));
+
+        self.heading("Base shear, and the forces at the levels");
+        for direction in &found.directions {
+            self.line(&format!("  Shaking {}", direction.direction));
+            let simplified = direction
+                .simplified
+                .as_ref()
+                .map_or("does not apply", |shown| shown.amount.shown.as_str());
+            for (what, shown) in [
+                (
+                    "Seismic response coefficient",
+                    direction.coefficient.amount.shown.as_str(),
+                ),
+                (
+                    "Base shear, equivalent lateral force",
+                    &direction.base_shear.amount.shown,
+                ),
+                ("Base shear, simplified procedure", simplified),
+            ] {
+                self.line(&format!("    {}  {shown}", wide(what, 38)));
+            }
+            for level in &direction.levels {
+                let what = format!("Force at the {}", level.at);
+                self.line(&format!("    {}  {}", wide(&what, 38), level.force.amount.shown));
+            }
+        }
+    }
+
+    fn wall_line(&mut self, line: &LinePart) {
+        self.heading(&format!("Wall line {}: {}", line.number, line.name));
+        let standing = self.ruling(line.mark, line.path_words, 0);
+        self.line(&format!("  {standing}"));
+        self.wrapped("  ", &line.sentence);
+        let rigid = line
+            .rigid
+            .as_ref()
+            .map_or("not computed", |shown| shown.amount.shown.as_str());
+        self.wrapped(
+            "  ",
+            &format!(
+                "Shear from {} shaking: flexible floor {}; rigid floor {rigid}; the greater {}; every link has to \
+                 carry {}.",
+                line.direction, line.flexible.amount.shown, line.envelope.amount.shown, line.factored.amount.shown
+            ),
+        );
+        if let Some(drag) = &line.drag {
+            self.wrapped(
+                "  ",
+                &format!(
+                    "Floor beyond its ends, {} long, has to be dragged into it.",
+                    drag.shown
+                ),
+            );
+        }
+        if let Some(uplift) = &line.uplift {
+            let uplift = &uplift.amount.shown;
+            self.wrapped(
+                "  ",
+                &format!(
+                    "Uplift at the end of its worst panel, which a hold-down would have to hold: {uplift}."
+                ),
+            );
+        }
+        self.links(&line.links);
+    }
+
+    fn ladder(&mut self, found: &Found) {
+        self.heading("The ladder: what goes first, by the shaking at capacity");
+        let widest = found
+            .ladder
+            .iter()
+            .map(|rung| shown_width(&rung.shaking.shown))
+            .max()
+            .unwrap_or(0);
+        let names = found
+            .ladder
+            .iter()
+            .map(|rung| shown_width(&rung.wall_line))
+            .max()
+            .unwrap_or(0);
+        for rung in &found.ladder {
+            self.line(&format!(
+                "  {}  {}  {}",
+                wide(&rung.shaking.shown, widest),
+                padded(&rung.wall_line, names),
+                rung.words
+            ));
+        }
+    }
+
     fn links(&mut self, links: &[LinkRow]) {
         for link in links {
             let (ruling, words) = match (link.state, link.falls_short) {
@@ -193,7 +250,10 @@ impl Page {
             {
                 self.wrapped(
                     "      ",
-                    &format!("demand {}; capacity {}; {}", demand.shown, capacity.shown, margin.words),
+                    &format!(
+                        "demand {}; capacity {}; {}",
+                        demand.shown, capacity.shown, margin.words
+                    ),
                 );
                 let mut behind = format!("capacity reached at {}", shaking.shown);
                 if !link.governs.is_empty() {
