@@ -3,7 +3,7 @@
 use typenum::{N2, P1, Z0};
 
 use super::{Around, Part, Size, Why, least, size};
-use crate::house::{FoundationCondition, FoundationKind, FoundationStretch, WallLine};
+use crate::house::{FoundationCondition, FoundationKind, FoundationStretch, Reinforcing, WallLine};
 use crate::measure::Length;
 use crate::observation::Observed;
 use crate::screen::input::{Input, UnknownKind, What};
@@ -19,6 +19,8 @@ pub(in crate::screen) struct Foundation {
     pub(in crate::screen) footing_thickness: Size,
     /// Whether it is in one piece and sound enough to be computed as concrete.
     pub(in crate::screen) is_cracked: bool,
+    /// Whether bars are in it, or may be.
+    pub(in crate::screen) may_have_bars: bool,
 }
 pub(super) fn foundation(
     around: &Around<'_>,
@@ -105,5 +107,9 @@ pub(super) fn foundation(
             &existing.footing_thickness,
         ),
         is_cracked,
+        // A stretch without bars is as weak as it is, whatever the others have.
+        may_have_bars: stretches
+            .iter()
+            .all(|stretch| stretch.reinforcing.value() != Some(&Reinforcing::None)),
     })
 }

@@ -1,7 +1,7 @@
 //! The foundation of a wall line: bending of the stem wall where a panel pulls it up, rocking, bearing.
 
 use super::panel_ends::{EndForces, weight_on_foot};
-use super::{At, Ledger, State};
+use super::{At, Computed, Ledger, State};
 use crate::provisions::Standing;
 use crate::screen::aci318::PlainSection;
 use crate::screen::asce7::Combination;
@@ -150,7 +150,11 @@ fn stem_wall<G: Ledger>(
             let held = (2.0 * size.weight * capacity.design)
                 .sqrt()
                 .by_for(&HELD, at.statics(), || at.subject());
-            State::Computed(at.computed(uplift, held, Unit::Pound, "plain concrete in bending"))
+            State::Computed(Computed {
+                // Bars that are there, or may be, hold more than plain concrete does.
+                may_hold_more: foundation.may_have_bars,
+                ..at.computed(uplift, held, Unit::Pound, "plain concrete in bending")
+            })
         }
         Err(error) => State::NotDetermined(error.into()),
     }
@@ -191,18 +195,17 @@ fn bearing<G: Ledger>(
     };
     let below = size.stem_height + size.footing_thickness;
     let spread = (2.0 * below).by_for(&SPREAD, at.statics(), || at.subject());
-    let pressure = (ends.compression / (size.footing_width * spread) + size.weight / size.footing_width)
-        .by_for(&PRESSURE, at.statics(), || at.subject());
-    let soil = &at.by.soil;
-    let presumptive = at.line.bearing.get(at.ledger, at.case);
-    let allowed = soil.bearing_with_earthquake(at.ledger, presumptive);
-    match allowed {
-        Ok(allowed) => State::Computed(at.computed(
-            at.allowable(pressure),
-            allowed,
-            Unit::PoundPerSquareFoot,
-            "the presumptive pressure of the soil",
-        )),
-        Err(error) => State::NotDetermined(error.into()),
-    }
+    let pressure = (ends.on_soil / (size.footing_width * spread) + size.weight / size.footing_width).by_for(
+        &PRESSURE,
+        at.statics(),
+        || at.subject(),
+    );
+    // The third more for loads of short duration goes with the alternative combinations (1806.1), which are not used.
+    let allowed = at.line.bearing.get(at.ledger, at.case);
+    State::Computed(at.computed(
+        pressure,
+        allowed,
+        Unit::PoundPerSquareFoot,
+        "the presumptive pressure of the soil",
+    ))
 }

@@ -61,6 +61,11 @@ const LOAD: Equation = Equation {
     section: "2.4.5",
     standing: Standing::Memory,
 };
+const ON_SOIL: Equation = Equation {
+    symbol: "P_s",
+    words: "weight that the post puts on its pad, at the level by which soil is judged",
+    ..LOAD
+};
 const LEFT: Equation = Equation {
     symbol: "c_D",
     words: "share of the weight that is left on the post when the ground drops",
@@ -102,11 +107,12 @@ pub(in crate::screen) fn posts<G: Ledger>(
         }
         Err(error) => State::NotDetermined(error.into()),
     };
-    if let Ok(gravity) = gravity {
+    if let (Ok(gravity), Ok(on_soil)) = (gravity, at.allowable_factors(Combination::Gravity)) {
         for model in models {
             let area = model.area.get(at.ledger, at.case);
             let unit = at.demands.weights.first_floor_loaded;
             let load = (gravity.dead * (unit * area)).by(&LOAD, &at.by.asce7.edition);
+            let on_soil = (on_soil.dead * (unit * area)).by(&ON_SOIL, &at.by.asce7.edition);
             if let (Some(width), Some(height)) = (&model.width, &model.height) {
                 let width = width.get(at.ledger, at.case);
                 let post = Post {
@@ -130,7 +136,7 @@ pub(in crate::screen) fn posts<G: Ledger>(
                 let bearing = model.bearing.get(at.ledger, at.case);
                 let capacity = bearing * (side * side);
                 let state = State::Computed(at.computed(
-                    at.allowable(load),
+                    on_soil,
                     capacity,
                     Unit::Pound,
                     "the presumptive pressure of the soil",
