@@ -22,8 +22,10 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         Part::Nothing => return State::NoCapacity("no anchor holds the sill: only its weight does"),
         Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
     };
-    if let Part::NotDetermined(why) = &at.line.foundation {
-        return State::NotDetermined(why.clone());
+    match &at.line.foundation {
+        Part::There(_) => {}
+        Part::Nothing => return State::NoCapacity("there is no foundation under the wall line"),
+        Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
     }
     let nds = &at.by.nds;
     let sill = &at.line.sill;
