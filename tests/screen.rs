@@ -645,3 +645,16 @@ fn a_redundancy_factor_that_is_none_is_refused(#[case] redundancy: f64) {
     let declined = screen(&read(sound()), Standards::shipped().unwrap(), options).unwrap_err();
     assert!(declined.to_string().contains("redundancy"), "{declined}");
 }
+
+/// The table rates old bolts where the concrete was judged sound; nobody judged what nobody saw.
+#[test]
+fn anchors_in_concrete_that_nobody_saw_are_not_rated() {
+    let screen = with(|house| {
+        house["wall_lines"][0]["foundation"][0]["condition"] = json!({"unknown": "plastered over"});
+    });
+    let found = screen.lines[0]
+        .links
+        .iter()
+        .find(|(kind, _)| *kind == LinkKind::SillAnchors);
+    assert!(matches!(found.unwrap().1, LinkScreen::NotDetermined(_)));
+}

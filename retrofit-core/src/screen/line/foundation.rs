@@ -19,6 +19,8 @@ pub(in crate::screen) struct Foundation {
     pub(in crate::screen) footing_thickness: Size,
     /// Whether it is in one piece and sound enough to be computed as concrete.
     pub(in crate::screen) is_cracked: bool,
+    /// Whether the condition of all of it was seen.
+    pub(in crate::screen) is_seen: bool,
     /// Whether bars are in it, or may be.
     pub(in crate::screen) may_have_bars: bool,
 }
@@ -107,6 +109,9 @@ pub(super) fn foundation(
             &existing.footing_thickness,
         ),
         is_cracked,
+        is_seen: stretches
+            .iter()
+            .all(|stretch| stretch.condition.value().is_some()),
         // A stretch without bars is as weak as it is, whatever the others have.
         may_have_bars: stretches
             .iter()

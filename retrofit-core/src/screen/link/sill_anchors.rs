@@ -23,7 +23,17 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
     };
     match &at.line.foundation {
-        Part::There(_) => {}
+        Part::There(foundation) => {
+            let has_dowels = anchors
+                .groups
+                .iter()
+                .any(|group| matches!(group.kind, GroupKind::Dowel(_)));
+            if has_dowels && !foundation.is_seen {
+                return State::NotDetermined(
+                    "old bolts are rated in sound concrete, and whether it is sound is not on record".into(),
+                );
+            }
+        }
         Part::Nothing => return State::NoCapacity("there is no foundation under the wall line"),
         Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
     }
