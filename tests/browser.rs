@@ -119,6 +119,67 @@ fn befores_and_afters(folder: &Path) -> Vec<PathBuf> {
         .collect()
 }
 
+/// Writes the screen of every example as a web page, and of one by several editions.
+fn screens(folder: &Path) -> Vec<PathBuf> {
+    let mut pages: Vec<PathBuf> = examples()
+        .iter()
+        .map(|house| {
+            let page = folder.join(
+                house
+                    .with_extension("screen.html")
+                    .file_name()
+                    .expect("a file name"),
+            );
+            retrofit(&[
+                "screen",
+                "--quiet",
+                "--format",
+                "html",
+                "--out",
+                text(&page),
+                text(house),
+            ]);
+            page
+        })
+        .collect();
+    let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/larch-harbor-way.json");
+    let lists: [&[&str]; 2] = [
+        &["asce7-10,sdpws-2008", "asce7-22,sdpws-2021"],
+        &[
+            "asce7-10",
+            "asce7-16",
+            "asce7-22",
+            "sdpws-2008",
+            "sdpws-2021",
+            "aci318-14",
+        ],
+    ];
+    for (name, lists) in ["two", "many"].into_iter().zip(lists) {
+        let page = folder.join(format!("{name}-editions.html"));
+        let mut arguments = vec![
+            "screen",
+            "--quiet",
+            "--format",
+            "html",
+            "--out",
+            text(&page),
+            text(&house),
+        ];
+        arguments.extend(lists.iter().flat_map(|list| ["--standards", list]));
+        retrofit(&arguments);
+        pages.push(page);
+    }
+    pages
+}
+
+/// The same page with everything unfolded that it folds up.
+fn unfolded(page: &Path) -> PathBuf {
+    let html = std::fs::read_to_string(page).expect("the page can be read");
+    let copy = page.with_extension("unfolded.html");
+    std::fs::write(&copy, html.replace("<details", "<details open")).expect("the copy is written");
+    copy
+}
+
 /// The same page as its print style would have it, to be measured as wide as letter paper has room for.
 fn on_paper(page: &Path) -> PathBuf {
     let html = std::fs::read_to_string(page).expect("the page can be read");
@@ -312,6 +373,79 @@ fn before_and_after_fits_every_width_and_is_well_formed() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let pages = befores_and_afters(folder.path());
     hold_everywhere(folder.path(), &pages);
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn every_screen_fits_every_width_and_is_well_formed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut pages = screens(folder.path());
+    // The two with the most in them, every derivation open down to what was measured.
+    for name in [
+        "larch-harbor-way.screen.html",
+        "glacier-thimble-drive.screen.html",
+    ] {
+        pages.push(unfolded(&folder.path().join(name)));
+    }
+    hold_everywhere(folder.path(), &pages);
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn a_screen_prints_on_letter_paper() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    for page in &screens(folder.path()) {
+        let sheets = printed(folder.path(), page);
+        assert_eq!(sheets.lying, 0, "{}", page.display());
+        assert!(
+            (1..=16).contains(&sheets.upright),
+            "{}: {sheets:?}",
+            page.display()
+        );
+    }
+}
+
+/// A number leads to how it was computed without a script, and the way to a step that is folded up opens it.
+#[test]
+#[ignore = "needs a browser"]
+fn a_link_to_a_step_that_is_folded_up_opens_it() {
+    const FOLLOW: &str = r#"<!doctype html><meta charset="utf-8"><title>follow</title><body><script>
+const pages = PAGES, widths = WIDTHS;
+const found = [];
+const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) => {
+  const frame = document.createElement("iframe");
+  frame.style.cssText = `border:0;width:${width}px;height:900px`;
+  frame.onload = async () => {
+    const doc = frame.contentDocument, say = (what) => found.push(`${page}: ${what}`);
+    const links = [...doc.querySelectorAll("a[href^='#w']")];
+    if (links.length < 10) say(`has ${links.length} links to steps`);
+    const folded = links.map((a) => doc.getElementById(a.getAttribute("href").slice(1))).find((step) => step && step.parentElement.closest("details:not([open])"));
+    if (!folded) say("has no step that is folded up within another");
+    else {
+      frame.contentWindow.location.hash = folded.id;
+      await new Promise((later) => setTimeout(later, 200));
+      if (folded.parentElement.closest("details:not([open])")) say(`${folded.id} stays folded up`);
+    }
+    done();
+  };
+  frame.src = page;
+  document.body.append(frame);
+})));
+Promise.all(frames).then(() => { document.body.innerHTML = `<pre id="found">${frames.length} frames\n${found.join("\n").replace(/[<&]/g, " ")}</pre>`; });
+</script>"#;
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let page = folder.path().join("screen.html");
+    let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/larch-harbor-way.json");
+    retrofit(&[
+        "screen",
+        "--quiet",
+        "--format",
+        "html",
+        "--out",
+        text(&page),
+        text(&house),
+    ]);
+    hold(folder.path(), FOLLOW, &[page], &[1100]);
 }
 
 #[test]

@@ -14,13 +14,14 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 12] = [
+const VERBS: [&str; 13] = [
     "demo",
     "check",
     "remedy",
     "report",
     "takeoff",
     "compare",
+    "screen",
     "triage",
     "explain",
     "tables",

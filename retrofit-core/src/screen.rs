@@ -20,6 +20,7 @@
 //! ```
 
 pub mod aci318;
+mod agreement;
 mod asce7;
 mod cases;
 mod demand;
@@ -46,6 +47,7 @@ mod standards;
 mod unit;
 mod weights;
 
+pub use agreement::{Agreement, LineAgreement, agreement};
 pub use asce7::{
     Asce7, Asce7Error, Coefficients, Combination, Demand, DesignCategory, Finishes, Ground, LateralSystem,
     Level, MOST_LEVELS, Redundancy, SystemFactors,
@@ -57,7 +59,7 @@ pub use existing::ExistingBuildings;
 pub use input::UnknownKind;
 pub use link::LinkKind;
 pub use method::Method;
-pub use model::{Declined, Options};
+pub use model::{Declined, Options, STRONGEST};
 pub use number::{
     Bare, Binary, Given, Ledger, Number, Origin, Step, Tagged, Tagging, Traced, Tracing, Unary, UnknownId,
 };

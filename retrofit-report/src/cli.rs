@@ -13,6 +13,8 @@ mod provisions;
 mod remedy;
 mod report;
 mod schema;
+mod screen;
+mod standards;
 mod tables;
 mod takeoff;
 mod triage;
@@ -58,6 +60,7 @@ A first walk:
   retrofit remedy house.json                   where each new anchor, panel and clip goes
   retrofit takeoff house.json                  what that takes and what it may cost
   retrofit compare found.json built.json       before and after: what closed, what is still short
+  retrofit screen house.json                   the load path computed, link by link; not a design
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
@@ -68,7 +71,7 @@ Exit codes:
   2  not determined, or outside the prescriptive provisions
   3  bad input, bad usage, or a file that cannot be read or written
   4  a defect of this program
-`check`, `report` and `compare` answer with the verdict; over several houses and sets the strictest counts.
+`check`, `report` and `compare` answer with the verdict, `screen` with the standing of the load path; over several houses and sets the strictest counts.
 
 What a verdict is not:
 It tells what was checked, against which set of provisions and with which figures, and what nobody saw. It says \
@@ -89,6 +92,7 @@ enum Verb {
     Remedy(remedy::Remedy),
     Takeoff(takeoff::Takeoff),
     Compare(compare::Compare),
+    Screen(screen::Screen),
     Triage(triage::Triage),
     Explain(explain::Explain),
     Tables(tables::Tables),
@@ -129,6 +133,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Remedy(remedy) => remedy.run(console),
         Verb::Takeoff(takeoff) => takeoff.run(console),
         Verb::Compare(compare) => compare.run(console),
+        Verb::Screen(screen) => screen.run(console),
         Verb::Triage(triage) => triage.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),

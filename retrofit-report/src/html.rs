@@ -8,6 +8,7 @@ use tera::{Context, Tera};
 use crate::drawing::Sheet;
 use crate::plan;
 use crate::result::{BeforeAfter, Comparison, RenderError, Report, Trust};
+use crate::screen::{ScreenReport, ScreensReport, ladder};
 use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report.
@@ -50,6 +51,29 @@ pub fn render_before_after(compared: &BeforeAfter) -> Result<String, RenderError
     Ok(templates()?.render("before-after.html", &context)?)
 }
 
+/// Renders an engineering screen, each number with its derivation folded up beside it.
+pub fn render_screen(report: &ScreenReport) -> Result<String, RenderError> {
+    let mut page = report.clone();
+    let mut strips = Vec::new();
+    if let Some(found) = &mut page.found {
+        found.unfold();
+        strips = ladder::strips(found);
+    }
+    let mut context = Context::from_serialize(&page)?;
+    context.insert("strips", &strips);
+    context.insert(
+        "ladder_end",
+        &page.found.as_ref().map_or_else(String::new, ladder::end),
+    );
+    Ok(templates()?.render("screen.html", &context)?)
+}
+
+/// Renders the screens by several editions side by side.
+pub fn render_screens(screens: &ScreensReport) -> Result<String, RenderError> {
+    let context = Context::from_serialize(screens)?;
+    Ok(templates()?.render("screens.html", &context)?)
+}
+
 /// The report, what its places have in common, and which kinds of figures it has.
 pub(crate) fn context(report: &Report) -> Result<Context, RenderError> {
     let mut context = Context::from_serialize(report)?;
@@ -87,6 +111,8 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("comparison.html", include_str!("../templates/comparison.html")),
         ("worksheet.html", include_str!("../templates/worksheet.html")),
         ("worksheets.html", include_str!("../templates/worksheets.html")),
+        ("screen.html", include_str!("../templates/screen.html")),
+        ("screens.html", include_str!("../templates/screens.html")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

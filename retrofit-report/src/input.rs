@@ -19,5 +19,5 @@ mod text;
 pub use fault::Fault;
 pub use house::{HouseError, HouseFile, parse_house, read_house};
 pub use prices::{PricesError, read_prices};
-pub use tables::{LARGEST_TABLE, TablesError, add_table_folders, table_folders};
+pub use tables::{LARGEST_TABLE, TablesError, add_table_folders, read_standards, table_folders};
 pub use text::{LARGEST_HOUSE_FILE, Origin, TextError, read_text};

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
 use crate::result::{BeforeAfter, Comparison, Report};
+use crate::screen::{ScreenReport, ScreensReport};
 use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
@@ -39,6 +40,26 @@ pub fn worksheet_schema() -> String {
 /// Renders two records of a house side by side.
 pub fn render_before_after(compared: &BeforeAfter) -> String {
     pretty(compared)
+}
+
+/// Renders an engineering screen.
+pub fn render_screen(report: &ScreenReport) -> String {
+    pretty(report)
+}
+
+/// Renders the screens by several editions side by side.
+pub fn render_screens(screens: &ScreensReport) -> String {
+    pretty(screens)
+}
+
+/// The JSON Schema of an engineering screen, named `screen-1`.
+pub fn screen_schema() -> String {
+    schema_of::<ScreenReport>("screen-1")
+}
+
+/// The JSON Schema of screens side by side, named `screens-1`.
+pub fn screens_schema() -> String {
+    schema_of::<ScreensReport>("screens-1")
 }
 
 /// The JSON Schema of a report, named `result-1`.

@@ -8,6 +8,7 @@ pub mod markdown;
 pub mod output;
 pub mod plan;
 pub mod result;
+pub mod screen;
 pub mod takeoff;
 pub mod terminal;
 pub mod triage;

@@ -7,6 +7,7 @@ use tera::{Context, Tera};
 
 use crate::html;
 use crate::result::{BeforeAfter, Comparison, RenderError, Report};
+use crate::screen::{ScreenReport, ScreensReport};
 use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report.
@@ -38,6 +39,18 @@ pub fn render_before_after(compared: &BeforeAfter) -> Result<String, RenderError
     Ok(templates()?.render("before-after.md", &context)?)
 }
 
+/// Renders an engineering screen.
+pub fn render_screen(report: &ScreenReport) -> Result<String, RenderError> {
+    let context = Context::from_serialize(report)?;
+    Ok(templates()?.render("screen.md", &context)?)
+}
+
+/// Renders the screens by several editions side by side.
+pub fn render_screens(screens: &ScreensReport) -> Result<String, RenderError> {
+    let context = Context::from_serialize(screens)?;
+    Ok(templates()?.render("screens.md", &context)?)
+}
+
 fn templates() -> Result<&'static Tera, RenderError> {
     static TEMPLATES: OnceLock<Tera> = OnceLock::new();
     if let Some(tera) = TEMPLATES.get() {
@@ -53,6 +66,8 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("comparison.md", include_str!("../templates/comparison.md")),
         ("worksheet.md", include_str!("../templates/worksheet.md")),
         ("worksheets.md", include_str!("../templates/worksheets.md")),
+        ("screen.md", include_str!("../templates/screen.md")),
+        ("screens.md", include_str!("../templates/screens.md")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

@@ -12,6 +12,7 @@ pub(crate) mod figures;
 mod findings;
 mod not_seen;
 mod record;
+mod screened;
 mod sign_off;
 mod together;
 pub mod wording;
@@ -26,12 +27,14 @@ pub use figures::{AttestedBy, Figure, Trust};
 pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
 pub use record::{Distress, Fact};
+pub use screened::{Screened, ScreenedLines};
 pub use sign_off::{AssumedInDesign, ExtraPiece, PieceDifference, PieceTally, SignedLine, SignedPiece};
 
 use std::fmt::Write;
 
 use retrofit_core::check::{Assessment, Counts, Ruling};
 use retrofit_core::provisions::Provisions;
+use retrofit_core::screen::{Declined, Screen};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -108,6 +111,8 @@ pub struct Report {
     pub whole_house: Place,
     /// The findings on each wall line, in the order of the house file.
     pub wall_lines: Vec<WallLine>,
+    /// The engineering screen beside the verdicts; null where none was asked for.
+    pub screen: Option<Screened>,
     /// What was not seen.
     pub not_seen: NotSeen,
     /// What to look at next, in the order of a crawl.
@@ -227,6 +232,7 @@ impl Report {
             shortfalls,
             whole_house,
             wall_lines,
+            screen: None,
             not_seen: NotSeen::of(house),
             next: next(assessment),
             to_confirm_heading: figures::to_confirm_heading(&figures),
@@ -246,6 +252,15 @@ impl Report {
             not_asked,
             plan,
         }
+    }
+}
+
+impl Report {
+    /// The same with the engineering screen of the house beside the verdicts.
+    #[must_use]
+    pub fn with_screen(mut self, assessment: &Assessment<'_>, screened: &Result<Screen, Declined>) -> Self {
+        self.screen = Some(Screened::of(assessment, screened));
+        self
     }
 }
 

@@ -3,6 +3,7 @@
 use retrofit_core::check::assess;
 use retrofit_core::house::AsBuilt;
 use retrofit_core::provisions::{Library, Provisions};
+use retrofit_core::screen::{Options, Standards, screen};
 
 use crate::result::{Report, ReportInfo};
 
@@ -33,5 +34,7 @@ pub(crate) fn report(house: &str, set: &str) -> Report {
 pub(crate) fn report_by(house: &str, provisions: &Provisions) -> Report {
     let as_built = AsBuilt::new(serde_json::from_str(house).unwrap()).unwrap();
     let info = ReportInfo::of_input("0.1.0", "house.json", house.as_bytes());
-    Report::new(&assess(&as_built, provisions), &info)
+    let assessment = assess(&as_built, provisions);
+    let screened = screen(&as_built, Standards::shipped().unwrap(), Options::default());
+    Report::new(&assessment, &info).with_screen(&assessment, &screened)
 }

@@ -1,6 +1,7 @@
 //! The report on a terminal: the answer first, one line for each wall line, then what to do about it.
 
 mod before_after;
+mod screen;
 mod worksheet;
 
 use std::fmt::Write;
@@ -14,6 +15,7 @@ use crate::result::wording::sentence_case;
 use crate::result::{Comparison, Explained, FallsShort, Report, Trust, Verdict};
 
 pub use before_after::render_before_after;
+pub use screen::{render_screen, render_screens};
 pub use worksheet::{render_worksheet, render_worksheets};
 
 /// The most columns a line takes, where its words can be broken.
@@ -62,6 +64,20 @@ pub fn render(report: &Report, styled: bool) -> String {
         page.heading("What falls short");
         for check in &report.explained {
             page.falls_short(check);
+        }
+    }
+
+    if let Some(screen) = &report.screen {
+        page.heading("Engineering screen");
+        page.wrapped("  ", &screen.about);
+        for row in &screen.rows {
+            let path = page.ruling(row.path_mark, row.path_words, 0);
+            page.line(&format!(
+                "  {}: provisions {}, screen {path}",
+                row.wall_lines.join(", "),
+                row.ruling_words
+            ));
+            page.wrapped("      ", &row.why);
         }
     }
 
@@ -129,6 +145,9 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
             let ruling = page.ruling(verdict.ruling, &verdict.words, 0);
             page.line(&format!("    {}  {ruling}", padded(&set.id, NAME)));
         }
+        if let Some(screen) = place.screen {
+            page.line(&format!("    {}  {screen}", padded("engineering screen", NAME)));
+        }
     }
     if !comparison.limits.is_empty() {
         page.heading("Limits that differ");
@@ -145,6 +164,10 @@ pub fn render_comparison(comparison: &Comparison, styled: bool) -> String {
                 page.wrapped(&format!("    {}  ", padded(&set.id, NAME)), &text);
             }
         }
+    }
+    if let Some(screen) = &comparison.screen {
+        page.heading("Engineering screen");
+        page.wrapped("  ", screen);
     }
     page.blank();
     page.wrapped(

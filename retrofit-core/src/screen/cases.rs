@@ -395,10 +395,15 @@ impl<'a> Ends<'a> {
     }
 
     /// The least and the greatest design acceleration at which a link reaches its capacity in any corner: which case
-    /// is the worst can change with the shaking.
+    /// is the worst can change with the shaking. Where one of them does not get there at all, there is no greatest.
     fn rungs(&self, of: &dyn Fn(&Pass<f64>) -> Option<&Link<f64>>) -> (Option<f64>, Option<f64>) {
         let rung = |(_, pass, scaled): &(Case, Pass<f64>, Pass<f64>)| {
-            let (found, other) = (computed(of(pass)?)?, computed(of(scaled)?)?);
+            let (link, scaled) = (of(pass)?, of(scaled)?);
+            if matches!(link.state, State::NotApplicable(_)) {
+                // A link that has no part in the path is brought to its capacity by no shaking.
+                return Some(f64::INFINITY);
+            }
+            let (found, other) = (computed(link)?, computed(scaled)?);
             let margin = found.capacity.number - found.demand.number;
             let slope = (margin - (other.capacity.number - other.demand.number)) / (SCALED - 1.0);
             // The margin is linear in shaking, so that two cases tell where it is nothing.
@@ -757,6 +762,42 @@ mod tests {
         include_str!("../../../examples/heron-mill-crescent.json"),
         include_str!("../../../examples/glacier-thimble-drive.json"),
     ];
+
+    /// What reaches its demand at the better end goes beyond the shaking of the site there, and the other way round.
+    #[test]
+    fn the_ladder_stands_on_the_same_side_of_the_site_as_demand_over_capacity() {
+        let mut held = 0;
+        for record in RECORDS {
+            let house: House = serde_json::from_str(record).unwrap();
+            let house = AsBuilt::new(house).unwrap();
+            let screen = screen(&house, Standards::shipped().unwrap(), Options::default()).unwrap();
+            let site = screen.shaking.as_ref().unwrap().range;
+            for (kind, link) in screen.lines.iter().flat_map(|line| &line.links) {
+                let LinkScreen::Computed(link) = link else {
+                    continue;
+                };
+                if link.best.ratio < 1.0 - 1e-9 {
+                    let best = link.best.shaking;
+                    assert!(
+                        best.is_none_or(|best| best >= site.low),
+                        "{}: {kind:?} {link:?}",
+                        house.name
+                    );
+                    held += 1;
+                }
+                if link.worst.ratio > 1.0 + 1e-9 {
+                    let worst = link.worst.shaking;
+                    assert!(
+                        worst.is_some_and(|worst| worst <= site.high),
+                        "{}: {kind:?} {link:?}",
+                        house.name
+                    );
+                    held += 1;
+                }
+            }
+        }
+        assert!(held > 50, "{held}");
+    }
 
     proptest! {
         /// Whatever the unknowns are, no result lies outside the range that was told.

@@ -109,7 +109,7 @@ pub(super) struct Pass<N: Number> {
 
 /// The ladder ends here, in units of gravity: no site is mapped stronger, and beyond it the vertical effect of the
 /// earthquake leaves no weight to compute with.
-pub(super) const STRONGEST: f64 = 3.0;
+pub const STRONGEST: f64 = 3.0;
 
 /// The shaking that stands in where that of the site is not known, for the ladder.
 const REFERENCE_SHAKING: f64 = 1.0;

@@ -49,6 +49,13 @@ pub struct End {
     pub shaking: Option<f64>,
 }
 
+impl End {
+    /// What it can give over what it is asked for: a reserve, or below nothing a shortfall.
+    pub fn margin(&self) -> f64 {
+        self.capacity - self.demand
+    }
+}
+
 /// A link that was computed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LinkResult {
@@ -84,6 +91,15 @@ pub enum LinkScreen {
 }
 
 impl LinkScreen {
+    /// Whether it falls short at both ends of what it can be, so that no unknown can save it.
+    pub fn surely_falls_short(&self) -> bool {
+        match self {
+            Self::Computed(link) => link.best.ratio > 1.0 && !link.may_hold_more,
+            Self::NoCapacity(_) => true,
+            Self::NotApplicable(_) | Self::NotDetermined(_) => false,
+        }
+    }
+
     /// How it is ranked among links: the worse end of demand over capacity. A link without capacity comes first, and
     /// one that is not determined or has no part in the path is not ranked.
     pub fn worst(&self) -> Option<f64> {
@@ -142,6 +158,22 @@ pub struct LineScreen {
     pub weakest: Option<LinkKind>,
     /// How the path stands.
     pub path: Path,
+}
+
+impl LineScreen {
+    /// The weakest of the links that surely fall short; another may be weaker at its worse end and reach its demand at
+    /// its better one.
+    pub fn surely_short(&self) -> Option<LinkKind> {
+        let mut weakest: Option<(LinkKind, f64)> = None;
+        for (kind, link) in &self.links {
+            if let (true, Some(ratio)) = (link.surely_falls_short(), link.worst())
+                && weakest.is_none_or(|(_, other)| ratio > other)
+            {
+                weakest = Some((*kind, ratio));
+            }
+        }
+        weakest.map(|(kind, _)| kind)
+    }
 }
 
 /// A direction.
@@ -213,6 +245,28 @@ pub struct Screen {
 }
 
 impl Screen {
+    /// How the house stands: as its worst wall line, or as a link of the house as a whole where that is worse.
+    pub fn path(&self) -> Path {
+        let of_house = self
+            .directions
+            .iter()
+            .map(|direction| &direction.sliding)
+            .chain(self.posts.iter().map(|(_, link)| link))
+            .map(|link| match link {
+                LinkScreen::NoCapacity(_) => Path::Short,
+                LinkScreen::NotDetermined(_) => Path::NotDetermined,
+                LinkScreen::Computed(_) if self.shaking.is_err() => Path::NotDetermined,
+                link if link.surely_falls_short() => Path::Short,
+                LinkScreen::Computed(link) if link.worst.ratio > 1.0 => Path::MayBeShort,
+                LinkScreen::Computed(_) | LinkScreen::NotApplicable(_) => Path::Reaches,
+            });
+        // `Path` is listed from the worst to the best.
+        let paths = self.lines.iter().map(|line| line.path).chain(of_house);
+        paths
+            .min_by_key(|path| *path as u8)
+            .unwrap_or(Path::NotDetermined)
+    }
+
     /// The wall line and link that go first: the least design acceleration at which a link reaches its capacity, at
     /// the worse end, links without capacity first of all.
     pub fn ladder(&self) -> Vec<(&LineScreen, LinkKind, Option<f64>)> {

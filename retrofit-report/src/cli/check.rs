@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use retrofit_core::check::assess;
 use retrofit_core::provisions::Provisions;
+use retrofit_core::screen::{Options, Standards, screen};
 use retrofit_report::input::{HouseFile, Origin, read_house};
 use retrofit_report::result::{Comparison, Report, ReportInfo};
 use retrofit_report::{json, terminal};
@@ -73,7 +74,7 @@ impl Check {
                     continue;
                 }
             };
-            let (reports, verdict) = judge(&file, &sets);
+            let (reports, verdict) = judge(&file, &sets)?;
             status = status.max(verdict);
             pages.push(page(&reports, self.format, console.styled()));
         }
@@ -88,8 +89,11 @@ impl Check {
     }
 }
 
-/// Holds one house against each set: a report for each, and the strictest verdict.
-pub(super) fn judge(file: &HouseFile, sets: &[Provisions]) -> (Vec<Report>, Status) {
+/// Holds one house against each set, and beside it the engineering screen: a report for each, and the strictest
+/// verdict.
+pub(super) fn judge(file: &HouseFile, sets: &[Provisions]) -> Result<(Vec<Report>, Status), Failure> {
+    let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
+    let screened = screen(&file.house, standards, Options::default());
     let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(file), file.text.as_bytes());
     let mut status = Status::Done;
     let reports = sets
@@ -97,10 +101,10 @@ pub(super) fn judge(file: &HouseFile, sets: &[Provisions]) -> (Vec<Report>, Stat
         .map(|set| {
             let assessment = assess(&file.house, set);
             status = status.max(Status::of(assessment.verdict.ruling(), set.comparison_only));
-            Report::new(&assessment, &info)
+            Report::new(&assessment, &info).with_screen(&assessment, &screened)
         })
         .collect();
-    (reports, status)
+    Ok((reports, status))
 }
 
 /// The name of a file without its folder: a report is the same wherever its house file lies.

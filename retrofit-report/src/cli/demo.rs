@@ -52,7 +52,7 @@ impl Demo {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let file = invented_house(&self.out)?;
-        let (reports, _) = judge(&file, &sets);
+        let (reports, _) = judge(&file, &sets)?;
         let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
         let mut pages = in_folder(&self.out, NAME, &reports, &ids)?;
         let prices = UnitPrices::placeholder();

@@ -7,6 +7,7 @@ use retrofit_core::provisions::TableError;
 use retrofit_report::input::{HouseError, PricesError, TablesError};
 use retrofit_report::output::OutputError;
 use retrofit_report::result::RenderError;
+use retrofit_report::screen::{ExplainError, PathState};
 use retrofit_report::triage::TriageError;
 use thiserror::Error;
 
@@ -48,6 +49,17 @@ impl Status {
     }
 }
 
+impl From<PathState> for Status {
+    fn from(path: PathState) -> Self {
+        match path {
+            PathState::Reaches => Self::Met,
+            PathState::MayBeShort | PathState::NotDetermined => Self::NotDetermined,
+            PathState::Short => Self::NotMet,
+            PathState::Declined => Self::Outside,
+        }
+    }
+}
+
 impl From<Status> for ExitCode {
     fn from(status: Status) -> Self {
         match status {
@@ -76,6 +88,9 @@ pub(crate) enum Failure {
     /// Tables are faulty, or there is no such set.
     #[error("{}", each(.0))]
     Tables(Vec<TableError>),
+    /// A number of a screen cannot be explained.
+    #[error(transparent)]
+    Explain(#[from] ExplainError),
     /// A table of unit prices cannot be used.
     #[error(transparent)]
     Prices(#[from] PricesError),

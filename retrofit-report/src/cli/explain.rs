@@ -1,27 +1,51 @@
-//! `retrofit explain`: what a check or a figure means.
+//! `retrofit explain`: what a check or a figure means, and how a number of the engineering screen was computed.
+
+use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use retrofit_core::check::{Check, Group, LookAt, REGISTRY};
 use retrofit_core::choice::{Choice, nearest};
 use retrofit_core::provisions::{FigureName, Provisions};
+use retrofit_core::screen::Direction;
+use retrofit_report::input::{Origin, read_house};
+use retrofit_report::screen::{Asked, ScreenReport, explain, explainable};
 use serde::Serialize;
 
 use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
+use super::standards::ScreenArgs;
 use super::tables::{FigureRow, add_figures, figure_rows};
 use super::words::Page;
 
-/// Tell what a check means, why it matters, and by which clause and figures
+/// Tell what a check means, why it matters, and by which clause; or how a number of a screen was computed
 ///
 /// Takes the name of a check, as results and reports give it, or of a figure, as tables give it. Without a
 /// name it lists all checks.
+///
+/// With --house it takes the name of a number or a link of the engineering screen of that house, and prints the
+/// derivation of its worse end: every equation in symbols and in numbers, with clause and source, down to what was
+/// measured. Without a name it lists these.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Explain {
-    /// Name of a check or a figure
+    /// Name of a check or a figure; with --house, of a number or a link of the screen
     #[arg(value_name = "NAME")]
     name: Option<String>,
+    /// House file of which a number is explained; `-` reads it from standard input
+    #[arg(long, value_name = "HOUSE.json")]
+    house: Option<PathBuf>,
+    /// Wall line of the number
+    #[arg(long, value_name = "NAME", requires = "house")]
+    wall: Option<String>,
+    /// Direction of shaking of the number
+    #[arg(long, value_name = "DIRECTION", requires = "house", value_enum)]
+    direction: Option<DirectionArg>,
+    /// Editions to compute by, as `asce7-22,sdpws-2021`
+    #[arg(long, value_name = "ID,ID", requires = "house")]
+    standards: Option<String>,
+    #[command(flatten)]
+    how: ScreenArgs,
     #[command(flatten)]
     provisions: ProvisionsArgs,
     /// How to print it
@@ -38,7 +62,22 @@ Examples:
   retrofit explain anchor-spacing -p iebc-a3-2021 -p cebc-a3-2013
       Its figures in two sets.
   retrofit explain max-panel-gap
-      A figure: what it means, which checks apply it, and its rows.";
+      A figure: what it means, which checks apply it, and its rows.
+  retrofit explain --house house.json
+      The numbers and links of the engineering screen that can be explained.
+  retrofit explain sill_anchors --house house.json --wall north
+      How demand and capacity of the sill anchors were computed, down to what was measured.
+  retrofit explain base-shear --house house.json --direction east-west --standards asce7-10
+      The base shear by an older edition; weight, coefficient and shears likewise.";
+
+/// A direction of shaking.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum DirectionArg {
+    /// Along walls that run east and west
+    EastWest,
+    /// Along walls that run north and south
+    NorthSouth,
+}
 
 /// How an explanation is printed.
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -51,6 +90,10 @@ enum Format {
 
 impl Explain {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
+        if let Some(house) = &self.house {
+            console.say(&self.of_screen(house)?)?;
+            return Ok(Status::Done);
+        }
         let Some(name) = &self.name else {
             let text = match self.format {
                 Format::Text => all_by_group(),
@@ -68,6 +111,84 @@ impl Explain {
         console.say(&text)?;
         Ok(Status::Done)
     }
+}
+
+/// The most columns of a line of a derivation.
+const COLUMNS: usize = 110;
+
+impl Explain {
+    /// A number of the screen of a house, or the list of them.
+    fn of_screen(&self, house: &Path) -> Result<String, Failure> {
+        let lists: Vec<String> = self.standards.iter().cloned().collect();
+        let standards = self.how.standards(&lists)?;
+        let Some(standards) = standards.first() else {
+            return Err(Failure::Internal("the screen"));
+        };
+        let file = read_house(&Origin::from(house))?;
+        let report = self.how.screen(&file, standards)?;
+        let Some(name) = &self.name else {
+            return match self.format {
+                Format::Text => Ok(numbers(&report)),
+                Format::Json => as_json(
+                    &explainable(&report)
+                        .into_iter()
+                        .map(Number::of)
+                        .collect::<Vec<_>>(),
+                ),
+            };
+        };
+        let asked = Asked {
+            name: name.clone(),
+            wall: self.wall.clone(),
+            direction: self.direction.map(|direction| match direction {
+                DirectionArg::EastWest => Direction::EastWest,
+                DirectionArg::NorthSouth => Direction::NorthSouth,
+            }),
+        };
+        let explanation = explain(&report, &asked)?;
+        match self.format {
+            Format::Text => Ok(explanation.text(COLUMNS)),
+            Format::Json => as_json(&explanation),
+        }
+    }
+}
+
+/// A number of a screen in one line of a list.
+#[derive(Debug, Serialize)]
+struct Number {
+    name: &'static str,
+    title: &'static str,
+    with: &'static str,
+}
+
+impl Number {
+    const fn of((name, title, with): (&'static str, &'static str, &'static str)) -> Self {
+        Self { name, title, with }
+    }
+}
+
+fn numbers(report: &ScreenReport) -> String {
+    let mut page = Page::default();
+    page.line(format_args!("{}", report.house));
+    page.line(format_args!(""));
+    if report.found.is_none() {
+        page.paragraph(0, &report.standing.meaning);
+        return page.into_text();
+    }
+    for (name, words, with) in explainable(report) {
+        let with = if with.is_empty() {
+            String::new()
+        } else {
+            format!(" (with {with})")
+        };
+        page.line(format_args!("  {name:22}  {words}{with}"));
+    }
+    page.line(format_args!(""));
+    if let Some(found) = &report.found {
+        let lines: Vec<&str> = found.lines.iter().map(|line| line.name.as_str()).collect();
+        page.paragraph(0, &format!("Wall lines: {}", lines.join(", ")));
+    }
+    page.into_text()
 }
 
 /// What can be explained.

@@ -59,7 +59,7 @@ impl Report {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let sets = self.provisions.sets()?;
         let file = read_house(&Origin::from(self.house.as_path()))?;
-        let (reports, status) = judge(&file, &sets);
+        let (reports, status) = judge(&file, &sets)?;
         let pages = if self.html.is_none() && self.markdown.is_none() && self.json.is_none() {
             let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
             in_folder(&self.out, &stem(&file), &reports, &ids)?

@@ -51,6 +51,10 @@ enum Of {
     Takeoff,
     /// The result for a machine of `retrofit compare`
     BeforeAfter,
+    /// The engineering screen for a machine
+    Screen,
+    /// The engineering screens for a machine, where several editions were asked for
+    Screens,
     /// A row of a portfolio
     Columns,
 }
@@ -65,6 +69,8 @@ impl Schema {
             Of::Worksheets => json::worksheets_schema(),
             Of::Takeoff => takeoff::schema(),
             Of::BeforeAfter => json::before_after_schema(),
+            Of::Screen => json::screen_schema(),
+            Of::Screens => json::screens_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

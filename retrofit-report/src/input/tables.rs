@@ -6,6 +6,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use retrofit_core::provisions::{Library, TableFile};
+use retrofit_core::screen::StandardFolder;
 use thiserror::Error;
 
 use super::text::{BYTE_ORDER_MARK, Origin, TextError, read_text};
@@ -30,7 +31,8 @@ pub enum TablesError {
     NotAFolder(PathBuf),
     /// It holds no set.
     #[error(
-        "{}: found no tables; expected .csv files and a set.json, or folders that hold them",
+        "{}: found no tables; expected .csv files and a set.json (of a standard, an edition.json), or folders that \
+         hold them",
         .0.display()
     )]
     Empty(PathBuf),
@@ -85,6 +87,15 @@ pub fn table_folders(path: &Path) -> Result<Vec<(String, Vec<TableFile>)>, Table
     Ok(sets)
 }
 
+/// Reads the editions of standards in a folder: the folder itself where it holds tables, or else each folder in it.
+pub fn read_standards(path: &Path) -> Result<Vec<StandardFolder>, TablesError> {
+    let folders = table_folders(path)?;
+    Ok(folders
+        .into_iter()
+        .map(|(id, files)| StandardFolder { id, files })
+        .collect())
+}
+
 /// What a folder holds, in the order of its names, so that every run reads alike.
 fn entries(path: &Path) -> Result<Vec<PathBuf>, TablesError> {
     if path.is_file() {
@@ -118,7 +129,8 @@ fn is_table(path: &Path) -> bool {
     let is_csv = path
         .extension()
         .is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
-    !path.is_dir() && (is_csv || path.file_name().is_some_and(|name| name == "set.json"))
+    let is_head = |name: &std::ffi::OsStr| name == "set.json" || name == "edition.json";
+    !path.is_dir() && (is_csv || path.file_name().is_some_and(is_head))
 }
 
 fn name(path: &Path) -> Result<String, TablesError> {

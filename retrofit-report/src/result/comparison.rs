@@ -40,6 +40,8 @@ pub struct Comparison {
     pub places: Vec<ComparedPlace>,
     /// The limits that differ.
     pub limits: Vec<ComparedLimit>,
+    /// What the engineering screen is, or why there is none; null where none was asked for.
+    pub screen: Option<String>,
     /// To whom the reader has to turn.
     pub deferral: String,
 }
@@ -62,6 +64,9 @@ pub struct ComparedPlace {
     pub name: String,
     /// Whether the rulings differ.
     pub disagree: bool,
+    /// How its load path stands by the engineering screen, which knows no set of provisions; null where it is not
+    /// screened.
+    pub screen: Option<&'static str>,
     /// The verdicts.
     pub verdicts: Vec<Verdict>,
 }
@@ -115,7 +120,13 @@ impl Comparison {
                 .filter_map(|report| report.wall_lines.get(index))
                 .map(|line| line.verdict.clone())
                 .collect();
-            places.push(compared(line.name.clone(), verdicts));
+            let mut place = compared(line.name.clone(), verdicts);
+            place.screen = first.and_then(|report| {
+                let mut rows = report.screen.as_ref()?.rows.iter();
+                rows.find(|row| row.numbers.contains(&(index + 1)))
+                    .map(|row| row.path_words)
+            });
+            places.push(place);
         }
         let disagree = places.first().is_some_and(|house| house.disagree);
         let on_a_line = places.iter().skip(1).filter(|place| place.disagree).count();
@@ -136,6 +147,7 @@ impl Comparison {
             answer,
             places,
             limits: limits(reports),
+            screen: first.and_then(|report| Some(report.screen.as_ref()?.about.clone())),
             deferral: wording::DEFERRAL_COMPARED.to_owned(),
         }
     }
@@ -147,6 +159,7 @@ fn compared(name: String, verdicts: Vec<Verdict>) -> ComparedPlace {
     ComparedPlace {
         name,
         disagree: rulings.any(|ruling| Some(ruling) != first),
+        screen: None,
         verdicts,
     }
 }
