@@ -52,14 +52,14 @@ pub use asce7::{
     Asce7, Asce7Error, Coefficients, Combination, Demand, DesignCategory, Finishes, Ground, LateralSystem,
     Level, MOST_LEVELS, Redundancy, SystemFactors,
 };
-pub use cases::{STRONGEST, screen};
+pub use cases::screen;
 pub use derivation::{Content, Derivation, Expression, Line};
 pub use diaphragm::{Acting, Resisting, RigidFloor};
 pub use existing::ExistingBuildings;
 pub use input::UnknownKind;
 pub use link::LinkKind;
 pub use method::Method;
-pub use model::{Declined, Options};
+pub use model::{Declined, Options, STRONGEST};
 pub use number::{
     Bare, Binary, Given, Ledger, Number, Origin, Step, Tagged, Tagging, Traced, Tracing, Unary, UnknownId,
 };

@@ -15,7 +15,7 @@ use super::asce7::{Asce7Error, MOST_LEVELS};
 use super::derivation::{Derivation, Reader};
 use super::input::{Case, UnknownKind};
 use super::link::{Computed, Link, LinkKind, State};
-use super::model::{Declined, Model, Options, Pass};
+use super::model::{Declined, Model, Options, Pass, STRONGEST};
 use super::number::{Bare, Number, Tagged, Tagging, Traced, Tracing, UnknownId};
 use super::plan::Direction;
 use super::quantity::Quantity;
@@ -31,10 +31,6 @@ use crate::provisions::Standing;
 
 /// By how much shaking is scaled to find where a link reaches its capacity; its margin is linear in shaking.
 const SCALED: f64 = 1.5;
-
-/// The ladder ends here, in units of gravity: no site is mapped stronger, and beyond it the vertical effect of the
-/// earthquake leaves no weight to compute with.
-pub const STRONGEST: f64 = 3.0;
 
 /// Computes what an earthquake asks of a house and what the house can give, link by link.
 ///
@@ -119,6 +115,14 @@ fn values(pass: &Pass<f64>) -> Vec<f64> {
         // A link that is not there asks for nothing.
         values.push(number.filter(|number| !number.is_nan()).unwrap_or(0.0));
     });
+    // One that nothing carries falls short however little it is asked for.
+    let links = || pass.links.iter().flatten().chain(&pass.of_house);
+    let before = values.len().saturating_sub(links().count());
+    for (value, link) in values.iter_mut().skip(before).zip(links()) {
+        if matches!(link.state, State::NoCapacity(_)) {
+            *value = f64::INFINITY;
+        }
+    }
     values
 }
 
@@ -221,6 +225,19 @@ fn standings(model: &Model<'_>) -> Result<(Vec<Standing>, u64), Asce7Error> {
     Ok((standings, seen.get()))
 }
 
+/// Adds what the numbers rest on in a case: some links are there in few cases only.
+fn weaken(standings: &mut [Standing], model: &Model<'_>, case: Case) -> Result<(), Asce7Error> {
+    let seen = Cell::new(0);
+    let pass: Pass<Tagged> = model.pass(Tagging(&seen), case, None)?;
+    let mut standings = standings.iter_mut();
+    numbers(&pass, |number| {
+        if let (Some(weakest), Some(number)) = (standings.next(), number) {
+            *weakest = number.weakest.max(*weakest);
+        }
+    });
+    Ok(())
+}
+
 /// The ends of every number of a house.
 struct Ends<'a> {
     model: &'a Model<'a>,
@@ -240,7 +257,9 @@ impl<'a> Ends<'a> {
         let places = Places {
             lines: model.lines.len(),
         };
-        let (standings, active) = standings(model)?;
+        let (mut standings, active) = standings(model)?;
+        // Whether a link was computed in some case, and whether it was not applicable in some.
+        let met = vec![Cell::new((false, false)); places.of_house(OF_HOUSE) - places.links()];
         let mut undetermined = vec![None; places.of_house(OF_HOUSE) - places.links()];
         let mut run = |case| -> Result<Vec<f64>, Asce7Error> {
             let pass = model.pass(Bare, case, None)?;
@@ -249,8 +268,14 @@ impl<'a> Ends<'a> {
                 .iter()
                 .flatten()
                 .chain(&pass.of_house)
-                .zip(&mut undetermined)
+                .zip(undetermined.iter_mut().zip(&met))
             {
+                let (why, met) = why;
+                let (computed, not_applicable) = met.get();
+                met.set((
+                    computed || matches!(link.state, State::Computed(_)),
+                    not_applicable || matches!(link.state, State::NotApplicable(_)),
+                ));
                 if let (State::NotDetermined(found), None) = (&link.state, &why) {
                     *why = Some(found.to_string());
                 }
@@ -290,6 +315,13 @@ impl<'a> Ends<'a> {
                 }
             }
         }
+        // Where a link is there in some cases only, what moves it in those moves nothing in the others: all is tried.
+        for (moved, met) in moved.iter_mut().skip(places.links()).zip(&met) {
+            if met.get() == (true, true) {
+                moved.by = active;
+                moved.mixed = active;
+            }
+        }
         let mut tried: HashMap<u64, Vec<f64>> = HashMap::new();
         let mut shared: Vec<Corner> = Vec::new();
         let mut corners = Vec::with_capacity(moved.len());
@@ -310,6 +342,9 @@ impl<'a> Ends<'a> {
                 Ok((corner.case, at, model.pass(Bare, corner.case, Some(SCALED))?))
             })
             .collect::<Result<_, Asce7Error>>()?;
+        for corner in &shared {
+            weaken(&mut standings, model, corner.case)?;
+        }
         Ok(Self {
             model,
             places,
@@ -366,22 +401,22 @@ impl<'a> Ends<'a> {
             let (link, scaled) = (of(pass)?, of(scaled)?);
             if matches!(link.state, State::NotApplicable(_)) {
                 // A link that has no part in the path is brought to its capacity by no shaking.
-                return Some(None);
+                return Some(f64::INFINITY);
             }
             let (found, other) = (computed(link)?, computed(scaled)?);
             let margin = found.capacity.number - found.demand.number;
             let slope = (margin - (other.capacity.number - other.demand.number)) / (SCALED - 1.0);
             // The margin is linear in shaking, so that two cases tell where it is nothing.
             let rung = pass.demands.sds.value() * (1.0 + margin / slope).max(0.0);
-            Some((slope > 0.0 && rung <= STRONGEST).then_some(rung))
+            // A case that never reaches its capacity is the greatest of all, not one to leave out.
+            Some(if slope > 0.0 { rung } else { f64::INFINITY })
         };
         let rungs = || self.passes.iter().filter_map(rung);
-        let greatest = if rungs().all(|rung| rung.is_some()) {
-            rungs().flatten().max_by(f64::total_cmp)
-        } else {
-            None
-        };
-        (rungs().flatten().min_by(f64::total_cmp), greatest)
+        let within = |rung: &f64| *rung <= STRONGEST;
+        (
+            rungs().min_by(f64::total_cmp).filter(within),
+            rungs().max_by(f64::total_cmp).filter(within),
+        )
     }
 
     fn link(&self, place: usize, books: &Books, of: &dyn Fn(&Pass<f64>) -> Option<&Link<f64>>) -> LinkScreen {
@@ -397,7 +432,34 @@ impl<'a> Ends<'a> {
             shaking: None,
         };
         match state {
-            Some(State::NoCapacity(why)) => LinkScreen::NoCapacity(why),
+            Some(State::NoCapacity(why)) => {
+                let Some(better) = self.pass(low).and_then(of).and_then(computed) else {
+                    return LinkScreen::NoCapacity(why);
+                };
+                // Something carries it at the better end, and nothing does at the worse.
+                LinkScreen::Computed(LinkResult {
+                    best: End {
+                        shaking: self.rungs(of).1,
+                        ..self.end(low, of).unwrap_or(nothing)
+                    },
+                    worst: End {
+                        demand: better.demand.number,
+                        capacity: 0.0,
+                        ratio: f64::INFINITY,
+                        shaking: Some(0.0),
+                    },
+                    unit: better.demand.unit,
+                    governs: why,
+                    may_hold_more: better.may_hold_more,
+                    widest: self.moved.get(place).and_then(|moved| kind(moved.widest?.1)),
+                    standing: self
+                        .standings
+                        .get(place)
+                        .copied()
+                        .unwrap_or(Standing::CommonPractice),
+                    line: books.line(place),
+                })
+            }
             Some(State::NotApplicable(why)) => LinkScreen::NotApplicable(why),
             Some(State::NotDetermined(why)) => LinkScreen::NotDetermined(why.to_string()),
             Some(State::Computed(computed)) => LinkScreen::Computed(LinkResult {

@@ -13,6 +13,7 @@ mod top_plate;
 
 use typenum::{N3, P1, Z0};
 
+use super::asce7::{Asce7Error, Coefficients, Combination};
 use super::demand::{Demands, LineShear};
 use super::input::{Case, Input};
 use super::line::{Line, Why};
@@ -126,6 +127,8 @@ const RATIO: Equation = Equation {
 pub(super) struct GroundModel {
     /// Friction of the soil; `None` for clay, which holds by cohesion.
     pub(super) friction: Option<Input<Z0, Z0>>,
+    /// What plain concrete weighs.
+    pub(super) concrete: Input<P1, N3>,
     /// Lateral bearing of the soil for each foot of depth.
     pub(super) lateral_bearing: Input<P1, N3>,
     /// Whether the foundation runs around the house without a break.
@@ -181,7 +184,15 @@ impl<G: Ledger> At<'_, G> {
         }))
     }
 
-    /// A load of the method's combination at the level of allowable stresses, by which soil is judged.
+    /// The factors of a combination at the level of allowable stresses, by which soil is judged whatever the method.
+    fn allowable_factors(&self, combination: Combination) -> Result<Coefficients<G::Number>, Asce7Error> {
+        self.by
+            .asce7
+            .coefficients(Method::Asd, combination, self.demands.sds)
+    }
+
+    /// An earthquake load of the method's combination at the level of allowable stresses, by which soil is judged. It
+    /// is for loads of the earthquake alone: dead load has a factor of its own.
     fn allowable<F: typenum::Integer, L: typenum::Integer>(
         &self,
         load: Quantity<F, L, G::Number>,

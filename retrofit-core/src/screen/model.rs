@@ -13,6 +13,7 @@ use super::nds::Wood;
 use super::number::{Ledger, Number};
 use super::plan::{Direction, FloorPlan, PlanError};
 use super::quantity::Force;
+use super::range::OutOfRange;
 use super::standard::Figure;
 use super::standards::Standards;
 use super::unit::{FOOT, GRAVITY, PLAIN};
@@ -106,6 +107,10 @@ pub(super) struct Pass<N: Number> {
     pub(super) of_house: Vec<Link<N>>,
 }
 
+/// The ladder ends here, in units of gravity: no site is mapped stronger, and beyond it the vertical effect of the
+/// earthquake leaves no weight to compute with.
+pub const STRONGEST: f64 = 3.0;
+
 /// The shaking that stands in where that of the site is not known, for the ladder.
 const REFERENCE_SHAKING: f64 = 1.0;
 
@@ -118,6 +123,17 @@ impl<'a> Model<'a> {
         let house: &House = house;
         let existing = &standards.existing;
         decline(house, existing)?;
+        if let Some(value) = options
+            .redundancy
+            .filter(|redundancy| !(redundancy.is_finite() && *redundancy >= 1.0))
+        {
+            let found = OutOfRange {
+                what: "the redundancy factor",
+                value,
+                expected: "a number of 1.0 or more",
+            };
+            return Err(Declined::Load(found.into()));
+        }
         let plan = FloorPlan::of(house)?;
         let weighed = Weighed::of(
             &house.building,
@@ -174,6 +190,12 @@ impl<'a> Model<'a> {
                         UnknownKind::Soil,
                     )
                 }),
+                concrete: Input::figure(
+                    "γ",
+                    "weight of plain concrete",
+                    &standards.loads.concrete,
+                    UnknownKind::Foundation,
+                ),
                 lateral_bearing: Input::figure(
                     "S",
                     "presumptive lateral bearing for each foot of depth",
@@ -184,7 +206,7 @@ impl<'a> Model<'a> {
             },
             has_posts: !house.posts.listed().is_empty() || house.posts.value().is_none(),
             shaking: known,
-            granted: granted(house, existing),
+            granted: granted(house, existing, &plan),
             plan,
         })
     }
@@ -259,7 +281,7 @@ fn decline(house: &House, existing: &ExistingBuildings) -> Result<(), Declined> 
 }
 
 /// What is taken for granted because the record does not say.
-fn granted(house: &House, existing: &ExistingBuildings) -> Vec<&'static str> {
+fn granted(house: &House, existing: &ExistingBuildings, plan: &FloorPlan) -> Vec<&'static str> {
     let building = &house.building;
     let is_flat = house
         .site
@@ -288,8 +310,18 @@ fn granted(house: &House, existing: &ExistingBuildings) -> Vec<&'static str> {
         ),
     ]
     .into_iter()
-    // The record has no word for openings in a floor.
-    .chain([(false, "that no floor has an opening large enough to weaken it")])
+    // What no record has a word for.
+    .chain([
+        (false, "that no floor has an opening large enough to weaken it"),
+        (
+            false,
+            "that the floor spreads the overturning of the stories above, of which only the shear is carried down",
+        ),
+        (
+            plan.lines.iter().all(|line| line.drag < 1.0),
+            "that the floor drags its load into walls that are shorter than it, at inner corners of the plan",
+        ),
+    ])
     .filter(|(is_on_record, _)| !is_on_record)
     .map(|(_, what)| what)
     .collect()
@@ -394,15 +426,21 @@ fn reference() -> Shaking {
 
 /// Whether the standard gives design accelerations for what is on record.
 fn is_computable(shaking: &Shaking, standards: &Standards) -> Result<(), String> {
-    let Shaking::Mapped { ss, class, .. } = shaking else {
-        return Ok(());
-    };
     let bare = super::number::Bare;
     for case in [Case::LOW, Case(u64::MAX)] {
-        standards
-            .asce7
-            .sds(bare, *class, ss.get(bare, case))
-            .map_err(|error| error.to_string())?;
+        let sds = match shaking {
+            Shaking::Design { sds, .. } => sds.get(bare, case),
+            Shaking::Mapped { ss, class, .. } => standards
+                .asce7
+                .sds(bare, *class, ss.get(bare, case))
+                .map_err(|error| error.to_string())?,
+        };
+        if sds.value() > STRONGEST {
+            return Err(format!(
+                "S_DS of {} g is more than the {STRONGEST} g up to which a house is computed",
+                sds.value()
+            ));
+        }
     }
     Ok(())
 }

@@ -73,6 +73,8 @@ pub struct PlacedLine {
     pub tributary: f64,
     /// The length of floor, beyond its own ends, that has to drag its load into it.
     pub drag: f64,
+    /// Whether it runs along no side of the outline.
+    pub is_inside: bool,
 }
 
 impl PlacedLine {
@@ -146,6 +148,7 @@ impl FloorPlan {
                 along: (ends.0.min(ends.1), ends.0.max(ends.1)),
                 tributary: 0.0,
                 drag: 0.0,
+                is_inside: false,
             });
         }
         Self::of_outline(&corners, lines)
@@ -180,6 +183,9 @@ impl FloorPlan {
             has_parts: area < extent[0] * extent[1] * 0.999_999,
             lines,
         };
+        for line in &mut plan.lines {
+            line.is_inside = !sides(corners).any(|side| runs_along(side, line));
+        }
         for direction in Direction::BOTH {
             plan.share_out(corners, direction)?;
         }
@@ -289,6 +295,17 @@ fn sides(corners: &[[f64; 2]]) -> impl Iterator<Item = ([f64; 2], [f64; 2])> {
         .zip(corners.iter().copied().cycle().skip(1))
 }
 
+/// Whether a wall line runs along a side of the outline.
+fn runs_along((a, b): ([f64; 2], [f64; 2]), line: &PlacedLine) -> bool {
+    let axis = line.direction.index();
+    let along = |corner: [f64; 2]| corner.get(axis).copied().unwrap_or_default();
+    let across = |corner: [f64; 2]| corner.get(1 - axis).copied().unwrap_or_default();
+    let (from, to) = (along(a).min(along(b)), along(a).max(along(b)));
+    let is_beside =
+        (across(a) - line.across).abs() < SAME_LINE && (across(b) - line.across).abs() < SAME_LINE;
+    is_beside && from < line.along.1 && line.along.0 < to
+}
+
 /// Whether two sides that are not neighbors meet. Outlines have few corners, so every pair is tried.
 fn crosses_itself(corners: &[[f64; 2]]) -> bool {
     let sides: Vec<_> = sides(corners).collect();
@@ -388,6 +405,7 @@ mod tests {
             along,
             tributary: 0.0,
             drag: 0.0,
+            is_inside: false,
         }
     }
 
@@ -411,6 +429,7 @@ mod tests {
         assert!(!plan.has_parts);
         assert_eq!(plan.center, [288.0, 144.0]);
         for line in &plan.lines {
+            assert!(!line.is_inside);
             assert_eq!(line.tributary, 576.0 * 288.0 / 2.0);
             assert_eq!(line.drag, 0.0);
         }
@@ -521,6 +540,8 @@ mod tests {
             let plan = FloorPlan::of_outline(&corners, lines).unwrap();
             for direction in Direction::BOTH {
                 let sum: f64 = plan.of_direction(direction).map(|line| line.tributary).sum();
+                prop_assert_eq!(plan.of_direction(direction).filter(|line| line.is_inside).count(),
+                    usize::from(direction == Direction::EastWest && (y * inner).min(y * (1.0 - inner)) >= SAME_LINE));
                 prop_assert!((sum / plan.area - 1.0).abs() < 1e-9);
             }
         }

@@ -136,6 +136,8 @@ fn fastener_count(
             (length / widest.max(closest), length / closest, "spacing")
         }
     };
+    // Where nobody saw what closes the joist ends, nothing may; no fastener is then loaded before they roll over.
+    let low = if wall.rim.value().is_some() { low } else { 0.0 };
     let is_on_record = !connection.spacing.is_not_recorded() || field == "nails_per_block";
     let count = if is_on_record {
         Input::seen(

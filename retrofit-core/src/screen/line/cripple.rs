@@ -27,9 +27,9 @@ pub(in crate::screen) struct Cripple<'a> {
     /// An outside covering, and whether it can be relied on.
     pub(in crate::screen) covering: Option<(&'a UnitShear, Number)>,
     pub(in crate::screen) splice_nails: Number,
-    /// The longest stretch of the line without a panel, floor beyond its ends with it; `None` where the places of
-    /// the panels were not taken.
-    pub(in crate::screen) longest_gap: Option<Size>,
+    /// The length of floor whose shear the top plate carries past one point, at most; `None` where the places of the
+    /// panels were not taken.
+    pub(in crate::screen) gathered: Option<Size>,
 }
 
 /// What a panel is rated as: a row of the tables.
@@ -158,7 +158,7 @@ pub(super) fn cripple<'a>(
         may_hold_more: panels.may_hold_more,
         covering: covering(around, stretches),
         splice_nails,
-        longest_gap: longest_gap(wall, placed),
+        gathered: panels.stations.and_then(|stations| gathered(&stations, placed)),
     })
 }
 
@@ -166,15 +166,24 @@ pub(super) fn cripple<'a>(
 struct Panels<'a> {
     rated: Vec<BracedPanel<'a>>,
     unrated: Vec<Why>,
+    /// Where those that are rated begin and end; `None` where that of any was not taken.
+    stations: Option<Vec<(f64, f64)>>,
     may_hold_more: bool,
 }
 
 impl<'a> Panels<'a> {
     fn of(around: &Around<'a>, wall: &WallLine, at: &dyn Fn(&str) -> String) -> Self {
-        let (mut rated, mut unrated) = (Vec::new(), Vec::new());
+        let (mut rated, mut unrated, mut stations) = (Vec::new(), Vec::new(), Vec::new());
         for (item, panel) in wall.panels.listed().iter().enumerate() {
             match braced_panel(around, panel, &|name| at(&format!("panels[{item}].{name}"))) {
-                Ok(panel) => rated.push(panel),
+                Ok(braced) => {
+                    rated.push(braced);
+                    stations.push(
+                        panel
+                            .stations()
+                            .map(|(from, to)| (from.in_pounds_and_inches(), to.in_pounds_and_inches())),
+                    );
+                }
                 Err(why) => unrated.push(why),
             }
         }
@@ -185,6 +194,7 @@ impl<'a> Panels<'a> {
         Self {
             rated,
             unrated,
+            stations: stations.into_iter().collect(),
             may_hold_more: !is_listed || wall.unseen_of(Parts::Panels).next().is_some(),
         }
     }
@@ -212,35 +222,32 @@ fn covering<'a>(around: &Around<'a>, stretches: &[CrippleStretch]) -> Option<(&'
     Some((around.sdpws.covering(covering).ok()?, relied))
 }
 
-/// The longest stretch between panels, or between a panel and an end of the line; at an end, floor that the line has
-/// to drag in from beyond counts with it.
-fn longest_gap(wall: &WallLine, placed: &PlacedLine) -> Option<Size> {
-    let mut stations: Vec<(f64, f64)> = wall
-        .panels
-        .listed()
+/// The length of floor whose shear the top plate carries past one point, at most: the shear of the floor up to there
+/// less what the panels up to there take, each by its length; floor that the line has to drag in from beyond its ends
+/// counts with it.
+fn gathered(stations: &[(f64, f64)], placed: &PlacedLine) -> Option<Size> {
+    let total: f64 = stations.iter().map(|(from, to)| to - from).sum();
+    if total <= 0.0 {
+        return None;
+    }
+    let carried = |point: f64| {
+        let braced: f64 = stations
+            .iter()
+            .map(|(from, to)| (point.min(*to) - from).max(0.0))
+            .sum();
+        (point - placed.length() * braced / total).abs()
+    };
+    // Between the ends of panels it changes steadily.
+    let most = stations
         .iter()
-        .map(|panel| {
-            let (from, to) = panel.stations()?;
-            Some((from.in_pounds_and_inches(), to.in_pounds_and_inches()))
-        })
-        .collect::<Option<_>>()?;
-    stations.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (first, last) = (stations.first()?.0, stations.last()?.1);
-    let between = stations
-        .windows(2)
-        .filter_map(|pair| match pair {
-            [a, b] => Some(b.0 - a.1),
-            _ => None,
-        })
+        .flat_map(|(from, to)| [*from, *to])
+        .map(carried)
         .fold(0.0, f64::max);
-    let at_ends = first.max(placed.length() - last) + placed.drag;
-    // From the middle of a gap the plate pulls both ways.
-    let longest = at_ends.max(between / 2.0);
     Some(Input::seen(
         "l_g",
-        "longest stretch that the top plate gathers shear along",
+        "length of floor whose shear the top plate carries past one point, at most",
         FOOT,
-        longest.max(0.0),
+        most + placed.drag,
         &format!("wall_lines[{}].panels", placed.wall),
         Basis::Measured,
     ))

@@ -2,8 +2,8 @@
 
 use typenum::{N2, P1, Z0};
 
-use super::{Around, Number, Part, Size, Why, least, size};
-use crate::house::{FoundationCondition, FoundationKind, FoundationStretch, WallLine};
+use super::{Around, Part, Size, Why, least, size};
+use crate::house::{FoundationCondition, FoundationKind, FoundationStretch, Reinforcing, WallLine};
 use crate::measure::Length;
 use crate::observation::Observed;
 use crate::screen::input::{Input, UnknownKind, What};
@@ -17,9 +17,11 @@ pub(in crate::screen) struct Foundation {
     pub(in crate::screen) stem_height: Size,
     pub(in crate::screen) footing_width: Size,
     pub(in crate::screen) footing_thickness: Size,
-    /// Whether the concrete holds: 1, or from 0 to 1 where nobody judged it.
-    pub(in crate::screen) holds: Number,
     pub(in crate::screen) is_cracked: bool,
+    /// Whether the condition of all of it was seen.
+    pub(in crate::screen) is_seen: bool,
+    /// Whether bars are in it, or may be.
+    pub(in crate::screen) may_have_bars: bool,
 }
 pub(super) fn foundation(
     around: &Around<'_>,
@@ -33,7 +35,7 @@ pub(super) fn foundation(
     if stretches.is_empty() {
         return Part::Nothing;
     }
-    let (mut is_cracked, mut crumbles, mut is_judged) = (false, false, true);
+    let (mut is_cracked, mut crumbles) = (false, false);
     for stretch in stretches {
         match stretch.kind.value() {
             Some(FoundationKind::Concrete) => {}
@@ -47,8 +49,7 @@ pub(super) fn foundation(
         }
         match stretch.condition.value() {
             Some(FoundationCondition::Sound) => {}
-            Some(FoundationCondition::Cracked) => is_cracked = true,
-            None => (is_cracked, is_judged) = (true, false),
+            Some(FoundationCondition::Cracked) | None => is_cracked = true,
             Some(FoundationCondition::Crumbling | FoundationCondition::Displaced) => crumbles = true,
         }
     }
@@ -82,12 +83,6 @@ pub(super) fn foundation(
     let kind = UnknownKind::Foundation;
     Part::There(Foundation {
         strength,
-        holds: around.works(
-            "share of the concrete that is sound",
-            UnknownKind::Concrete,
-            is_judged,
-            &at("foundation"),
-        ),
         stem_thickness: of(
             size("t", "thickness of the stem wall", kind),
             |stretch| &stretch.stem_thickness,
@@ -113,5 +108,12 @@ pub(super) fn foundation(
             &existing.footing_thickness,
         ),
         is_cracked,
+        is_seen: stretches
+            .iter()
+            .all(|stretch| stretch.condition.value().is_some()),
+        // A stretch without bars is as weak as it is, whatever the others have.
+        may_have_bars: stretches
+            .iter()
+            .all(|stretch| stretch.reinforcing.value() != Some(&Reinforcing::None)),
     })
 }

@@ -96,9 +96,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
             "diameter, embedment, edge and sill are such that the code lets wood and bolt govern (IBC 1905.1.8)",
         );
     }
-    let capacity =
-        (sum * foundation.holds.get(at.ledger, at.case))
-            .by_for(&CAPACITY, &concrete.edition, || at.subject());
+    let capacity = sum.by_for(&CAPACITY, &concrete.edition, || at.subject());
     let demand =
         (at.strength_factor() * at.shear.factored).by_for(&STRENGTH, &at.by.asce7.edition, || at.subject());
     State::Computed(Computed {

@@ -71,7 +71,8 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         let drift = asce7.drift(direction.system.cd, at.demands.ie, deflection)?;
         Ok((
             drift,
-            asce7.drift_limit(at.ledger, Finishes::Accommodating, height)?,
+            // Finishes of old houses were not made for drift.
+            asce7.drift_limit(at.ledger, Finishes::Other, height)?,
         ))
     };
     match of() {

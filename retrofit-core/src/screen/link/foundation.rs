@@ -1,7 +1,7 @@
 //! The foundation of a wall line: bending of the stem wall where a panel pulls it up, rocking, bearing.
 
 use super::panel_ends::{EndForces, weight_on_foot};
-use super::{At, Ledger, State};
+use super::{At, Computed, Ledger, State};
 use crate::provisions::Standing;
 use crate::screen::aci318::PlainSection;
 use crate::screen::asce7::Combination;
@@ -96,11 +96,7 @@ impl<N: Number> Size<N> {
         let (stem_thickness, stem_height) = (get(&foundation.stem_thickness), get(&foundation.stem_height));
         let (footing_width, footing_thickness) =
             (get(&foundation.footing_width), get(&foundation.footing_thickness));
-        let concrete = at
-            .by
-            .loads
-            .concrete
-            .given(at.ledger, "γ", "weight of plain concrete");
+        let concrete = at.ground.concrete.get(at.ledger, at.case);
         let weight = (concrete * (stem_thickness * stem_height + footing_width * footing_thickness)).by_for(
             &CONCRETE_WEIGHT,
             at.statics(),
@@ -147,10 +143,14 @@ fn stem_wall<G: Ledger>(
     match capacity {
         Ok(capacity) => {
             // Of the length a = T / w that is lifted, the moment is T a / 2 = T² / (2 w).
-            let held = (2.0 * size.weight * (capacity.design * foundation.holds.get(at.ledger, at.case)))
+            let held = (2.0 * size.weight * capacity.design)
                 .sqrt()
                 .by_for(&HELD, at.statics(), || at.subject());
-            State::Computed(at.computed(uplift, held, Unit::Pound, "plain concrete in bending"))
+            State::Computed(Computed {
+                // Bars that are there, or may be, hold more than plain concrete does.
+                may_hold_more: foundation.may_have_bars,
+                ..at.computed(uplift, held, Unit::Pound, "plain concrete in bending")
+            })
         }
         Err(error) => State::NotDetermined(error.into()),
     }
@@ -191,13 +191,16 @@ fn bearing<G: Ledger>(
     };
     let below = size.stem_height + size.footing_thickness;
     let spread = (2.0 * below).by_for(&SPREAD, at.statics(), || at.subject());
-    let pressure = (ends.compression / (size.footing_width * spread) + size.weight / size.footing_width)
-        .by_for(&PRESSURE, at.statics(), || at.subject());
-    // The increase of a third belongs to other load combinations than those taken here (IBC 1806.1).
-    let presumptive = at.line.bearing.get(at.ledger, at.case);
+    let pressure = (ends.on_soil / (size.footing_width * spread) + size.weight / size.footing_width).by_for(
+        &PRESSURE,
+        at.statics(),
+        || at.subject(),
+    );
+    // The third more for loads of short duration goes with the alternative combinations (1806.1), which are not used.
+    let allowed = at.line.bearing.get(at.ledger, at.case);
     State::Computed(at.computed(
-        at.allowable(pressure),
-        presumptive,
+        pressure,
+        allowed,
         Unit::PoundPerSquareFoot,
         "the presumptive pressure of the soil",
     ))

@@ -4,6 +4,7 @@ use super::{At, Ledger, State};
 use crate::provisions::Standing;
 use crate::screen::asce7::Combination;
 use crate::screen::line::{Cripple, Part};
+use crate::screen::method::Method;
 use crate::screen::nds::{Duration, LumberGrade, Pieces, Post};
 use crate::screen::number::Number;
 use crate::screen::quantity::{Distance, Force, LineLoad, Moment};
@@ -34,6 +35,11 @@ const WEIGHT: Equation = statics(
 );
 const UPLIFT: Equation = statics("T", "uplift at the end of the panel", Unit::Pound);
 const COMPRESSION: Equation = statics("C", "compression at the end of the panel", Unit::Pound);
+const ON_SOIL: Equation = statics(
+    "C_s",
+    "compression at the end of the panel, at the level by which soil is judged",
+    Unit::Pound,
+);
 const END_STUDS: Equation = statics(
     "C_end",
     "what the studs at the end and the sill under them carry",
@@ -47,7 +53,8 @@ type Overturned<N> = (Moment<N>, Moment<N>, Distance<N>);
 #[derive(Clone, Copy)]
 pub(super) struct EndForces<N: Number> {
     pub(super) uplift: Force<N>,
-    pub(super) compression: Force<N>,
+    /// The compression at the level of allowable stresses, by which soil is judged.
+    pub(super) on_soil: Force<N>,
 }
 
 pub(super) struct PanelEnds<N: Number> {
@@ -72,11 +79,15 @@ pub(super) fn weight_on_foot<G: Ledger>(at: &At<'_, G>) -> LineLoad<G::Number> {
     let weights = &at.demands.weights;
     let width = at.line.tributary.get(at.ledger, at.case) / at.line.length.get(at.ledger, at.case);
     let above = at.line.bearing_share.get(at.ledger, at.case) * (weights.upper_and_roof_unit * width);
+    // A line inside the house carries no outside wall.
+    let walls = if at.line.placed.is_inside {
+        above
+    } else {
+        weights.wall_on_foot + above
+    };
     let weight = match &at.line.bearing_width {
-        Some(span) => {
-            weights.wall_on_foot + weights.first_floor_unit * span.get(at.ledger, at.case) / 2.0 + above
-        }
-        None => weights.wall_on_foot + above,
+        Some(span) => walls + weights.first_floor_unit * span.get(at.ledger, at.case) / 2.0,
+        None => walls,
     };
     weight.by_for(&WEIGHT, at.statics(), || at.subject())
 }
@@ -100,7 +111,11 @@ pub(super) fn panel_ends<G: Ledger>(at: &At<'_, G>) -> PanelEnds<G::Number> {
     };
     let edition = &at.by.asce7;
     let factors = |combination| edition.coefficients(at.method, combination, at.demands.sds);
-    let (Ok(least), Ok(most)) = (factors(Combination::Uplift), factors(Combination::Gravity)) else {
+    let (Ok(least), Ok(most), Ok(on_soil)) = (
+        factors(Combination::Uplift),
+        factors(Combination::Gravity),
+        at.allowable_factors(Combination::Gravity),
+    ) else {
         return PanelEnds::both(&State::NotDetermined(
             "the load combinations take a positive S_DS".into(),
         ));
@@ -137,15 +152,23 @@ pub(super) fn panel_ends<G: Ledger>(at: &At<'_, G>) -> PanelEnds<G::Number> {
     let compression =
         (unit * height + most.dead * on_foot * length / 2.0)
             .by_for(&COMPRESSION, at.statics(), || at.subject());
+    let on_soil = match at.method {
+        Method::Asd => compression,
+        Method::Lrfd => (at.allowable(unit * height) + on_soil.dead * on_foot * length / 2.0).by_for(
+            &ON_SOIL,
+            at.statics(),
+            || at.subject(),
+        ),
+    };
     PanelEnds {
         overturning: State::Computed(at.computed(
             overturning,
             resisting,
             Unit::PoundFoot,
-            "weight and hold-downs",
+            "weight on the panel, and hold-downs",
         )),
         compression: end_studs(at, cripple, compression),
-        forces: Some(EndForces { uplift, compression }),
+        forces: Some(EndForces { uplift, on_soil }),
     }
 }
 

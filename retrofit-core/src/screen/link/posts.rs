@@ -64,9 +64,9 @@ const LOAD: Equation = Equation {
 };
 const SERVICE: Equation = Equation {
     symbol: "P_s",
-    words: "dead and live load of the post as they are",
+    words: "load that the post puts on its pad, at the level by which soil is judged",
     unit: Unit::Pound,
-    section: "2.4.1",
+    section: "2.4.1, 2.4.5",
     standing: Standing::Memory,
 };
 const LEFT: Equation = Equation {
@@ -114,15 +114,18 @@ pub(in crate::screen) fn posts<G: Ledger>(
         }
         Err(error) => State::NotDetermined(error.into()),
     };
-    if let (Ok(gravity), Ok(with_live)) = (gravity, with_live) {
+    let soil_factors = at.allowable_factors(Combination::Gravity);
+    if let (Ok(gravity), Ok(with_live), Ok(on_soil)) = (gravity, with_live, soil_factors) {
         for model in models {
             let area = model.area.get(at.ledger, at.case);
             let unit = at.demands.weights.first_floor_loaded;
             let live = at.by.loads.live.given(at.ledger, "L", "live load of a floor");
             let (weight, live) = (unit * area, live * area);
-            let service = (weight + live).by(&SERVICE, &at.by.asce7.edition);
+            let service = (weight + live)
+                .max(on_soil.dead * weight)
+                .by(&SERVICE, &at.by.asce7.edition);
             let load = match at.method {
-                Method::Asd => service.max(with_live.dead * weight + 0.75 * live),
+                Method::Asd => (weight + live).max(with_live.dead * weight + 0.75 * live),
                 Method::Lrfd => (1.2 * weight + 1.6 * live).max(with_live.dead * weight + live),
             };
             let load = load.max(gravity.dead * weight).by(&LOAD, &at.by.asce7.edition);

@@ -22,11 +22,21 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
         Part::Nothing => return State::NoCapacity("no anchor holds the sill: only its weight does"),
         Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
     };
-    let foundation = match &at.line.foundation {
-        Part::There(foundation) => foundation,
+    match &at.line.foundation {
+        Part::There(foundation) => {
+            let has_dowels = anchors
+                .groups
+                .iter()
+                .any(|group| matches!(group.kind, GroupKind::Dowel(_)));
+            if has_dowels && !foundation.is_seen {
+                return State::NotDetermined(
+                    "old bolts are rated in sound concrete, and whether it is sound is not on record".into(),
+                );
+            }
+        }
         Part::Nothing => return State::NoCapacity("there is no foundation under the wall line"),
         Part::NotDetermined(why) => return State::NotDetermined(why.clone()),
-    };
+    }
     let nds = &at.by.nds;
     let sill = &at.line.sill;
     let mut sum: Option<Force<_>> = None;
@@ -71,8 +81,8 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
             State::NoCapacity("no anchor holds the sill: only its weight does")
         };
     };
-    let capacity = (sum * sill.works.get(at.ledger, at.case) * foundation.holds.get(at.ledger, at.case))
-        .by_for(&CAPACITY, &nds.edition, || at.subject());
+    let capacity =
+        (sum * sill.works.get(at.ledger, at.case)).by_for(&CAPACITY, &nds.edition, || at.subject());
     State::Computed(Computed {
         may_hold_more: anchors.may_hold_more,
         ..at.computed(at.shear.factored, capacity, Unit::Pound, governs)

@@ -27,11 +27,7 @@ const CAPACITY: Equation = statics("C_sliding", "what holds the foundation from 
 
 /// The link in a direction. `at` is at any wall line.
 pub(in crate::screen) fn sliding<G: Ledger>(at: &At<'_, G>, direction: Direction) -> State<G::Number> {
-    let Ok(least) = at
-        .by
-        .asce7
-        .coefficients(at.method, Combination::Uplift, at.demands.sds)
-    else {
+    let Ok(least) = at.allowable_factors(Combination::Uplift) else {
         return State::NotDetermined("the load combinations take a positive S_DS".into());
     };
     if !at.ground.is_in_one_piece {

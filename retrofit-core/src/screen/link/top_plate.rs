@@ -9,7 +9,7 @@ use crate::screen::unit::Unit;
 
 const FORCE: Equation = Equation {
     symbol: "T_plate",
-    words: "pull in the top plate over the longest stretch without a panel, and from floor beyond the wall's ends",
+    words: "pull or push in the top plate between what the floor brings and what the panels take",
     unit: Unit::Pound,
     section: "statics",
     standing: Standing::Verified,
@@ -24,7 +24,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     if cripple.panels.is_empty() {
         return State::NotApplicable("no panel is counted that the plate could bring shear to");
     }
-    let Some(longest) = &cripple.longest_gap else {
+    let Some(gathered) = &cripple.gathered else {
         return State::NotDetermined("the places of the panels are not on record".into());
     };
     let each = match splice_nail(at) {
@@ -33,7 +33,7 @@ pub(super) fn link<G: Ledger>(at: &At<'_, G>) -> State<G::Number> {
     };
     let length = at.line.length.get(at.ledger, at.case);
     let force =
-        (at.shear.factored * longest.get(at.ledger, at.case) / length)
+        (at.shear.factored * gathered.get(at.ledger, at.case) / length)
             .by_for(&FORCE, at.statics(), || at.subject());
     let nails = cripple.splice_nails.get(at.ledger, at.case);
     let capacity = at.by.nds.plate_splice(each, nails);
