@@ -13,7 +13,7 @@ use super::survey::{
 };
 use crate::choice::{Choice, choices};
 use crate::house::{CrackTaper, DistressKind, House, SoilClass};
-use crate::measure::Slope;
+use crate::measure::{Length, Slope};
 use crate::observation::{Observed, Truth};
 use crate::provisions::{Standing, TableError, TableFile};
 use crate::table::each_row;
@@ -482,7 +482,7 @@ impl Spot {
             .map(|(number, (point, residual))| Self {
                 xy: [point.at.x.as_inches_f64(), point.at.y.as_inches_f64()],
                 residual: *residual,
-                off: point.off.map_or(f64::INFINITY, |off| off.as_inches_f64()),
+                off: point.off.map_or(f64::INFINITY, Length::as_inches_f64),
                 on_edge: edge.contains(&number),
             })
             .collect()
@@ -505,14 +505,16 @@ fn mean(spots: &[&Spot]) -> Option<(f64, f64)> {
 
 /// Whether the lowest reading is the one nearest to a corner of the floor.
 fn corner_low(spots: &[Spot]) -> Truth {
-    let least = |axis: fn(&Spot) -> f64| spots.iter().map(axis).fold(f64::INFINITY, f64::min);
-    let most = |axis: fn(&Spot) -> f64| spots.iter().map(axis).fold(f64::NEG_INFINITY, f64::max);
-    let (x, y): (fn(&Spot) -> f64, fn(&Spot) -> f64) = (|spot| spot.xy[0], |spot| spot.xy[1]);
+    let (mut least, mut most) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+    for spot in spots {
+        least = [least[0].min(spot.xy[0]), least[1].min(spot.xy[1])];
+        most = [most[0].max(spot.xy[0]), most[1].max(spot.xy[1])];
+    }
     let corners = [
-        (least(x), least(y)),
-        (most(x), least(y)),
-        (most(x), most(y)),
-        (least(x), most(y)),
+        (least[0], least[1]),
+        (most[0], least[1]),
+        (most[0], most[1]),
+        (least[0], most[1]),
     ];
     let is_corner = |spot: &Spot| {
         let apart = |spot: &Spot, (x, y): (f64, f64)| (spot.xy[0] - x).hypot(spot.xy[1] - y);

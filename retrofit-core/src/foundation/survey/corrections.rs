@@ -144,13 +144,10 @@ impl Corrected {
         if readings.is_empty() {
             return Err(SurveyError::NoReadings);
         }
-        let (reading_error, reading_error_from) = match survey.instrument.reading_error.bounds().1 {
-            Some(stated) => (*stated, None),
-            None => {
-                let (error, limit) = limits.reading_error();
-                (error, Some(limit.clone()))
-            }
-        };
+        let stated = survey.instrument.reading_error.bounds().1;
+        let (by_table, table_row) = limits.reading_error();
+        let reading_error = stated.copied().unwrap_or(by_table);
+        let reading_error_from = stated.is_none().then(|| table_row.clone());
         let drift = Drift::of(survey);
         let alike = all_alike(readings);
         let points = readings

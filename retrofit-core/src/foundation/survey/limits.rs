@@ -137,7 +137,7 @@ pub struct Compared<'a> {
 /// Every published limit, and the scale of damage.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Limits {
-    limits: Vec<Limit>,
+    rows: Vec<Limit>,
     damage: Vec<DamageCategory>,
     closure: Limit,
     reading_error: (Length, Limit),
@@ -167,7 +167,7 @@ impl Limits {
             note: String::new(),
         };
         Self {
-            limits: Vec::new(),
+            rows: Vec::new(),
             damage: Vec::new(),
             closure: nothing(LimitMeasure::LoopClosure),
             reading_error: (Length::feet(1), nothing(LimitMeasure::ReadingError)),
@@ -210,7 +210,7 @@ impl Limits {
                     return Err(vec![TableError::column(&limits_file, "value", NO_LENGTH)]);
                 };
                 Ok(Self {
-                    limits: rows,
+                    rows,
                     damage,
                     closure,
                     reading_error: (error, reading_error),
@@ -222,7 +222,7 @@ impl Limits {
 
     /// Every limit, in the order of the table.
     pub fn all(&self) -> &[Limit] {
-        &self.limits
+        &self.rows
     }
 
     /// The scale of damage, from the least category up.
@@ -242,7 +242,7 @@ impl Limits {
 
     /// The limits for one measure.
     pub fn of(&self, measure: LimitMeasure) -> impl Iterator<Item = &Limit> {
-        self.limits.iter().filter(move |limit| limit.measure == measure)
+        self.rows.iter().filter(move |limit| limit.measure == measure)
     }
 
     /// A slope, zero or more, beside every limit for its measure.

@@ -19,6 +19,9 @@ pub struct SectionRun {
     pub points: Vec<SectionPoint>,
 }
 
+/// Two sides that meet in a reading are crossed in one place, but for the last bit; in inches.
+const SAME: f64 = 1e-6;
+
 impl Surface {
     /// The floor along a straight line; in several runs where the line leaves the readings and comes back, and
     /// in none where it misses them.
@@ -74,8 +77,6 @@ impl Surface {
                 ]));
             }
         }
-        // Two sides that meet in a reading are crossed in one place, but for the last bit.
-        const SAME: f64 = 1e-6;
         stations.retain(|station| (-SAME..=length + SAME).contains(station));
         stations.sort_by(f64::total_cmp);
         stations.dedup_by(|next, last| *next - *last < SAME);

@@ -144,23 +144,19 @@ impl Surface {
     }
 
     /// The corners of the triangle that a place lies in, with the share each has in its height.
-    pub(super) fn weights_at(&self, [x, y]: [f64; 2]) -> Option<[(usize, f64); 3]> {
+    pub(super) fn weights_at(&self, place: [f64; 2]) -> Option<[(usize, f64); 3]> {
         // A place on a side may miss both triangles by its last bit.
         const EDGE: f64 = 1e-9;
         self.triangles.iter().find_map(|triangle| {
             let [a, b, c] = self.corners_of(*triangle)?.map(Corner::xy);
             let area = cross(a, b, c);
-            let shares = [
-                cross([x, y], b, c) / area,
-                cross(a, [x, y], c) / area,
-                cross(a, b, [x, y]) / area,
-            ];
+            let shares = [cross(place, b, c), cross(a, place, c), cross(a, b, place)].map(|part| part / area);
             let [first, second, third] = *triangle;
-            let [u, v, w] = shares;
-            shares
-                .iter()
-                .all(|share| *share >= -EDGE)
-                .then_some([(first, u), (second, v), (third, w)])
+            shares.iter().all(|share| *share >= -EDGE).then_some([
+                (first, shares[0]),
+                (second, shares[1]),
+                (third, shares[2]),
+            ])
         })
     }
 }
@@ -199,9 +195,11 @@ fn turn(a: &Corner, b: &Corner, c: &Corner) -> i128 {
 
 /// Whether a fourth corner lies inside the circle through a counterclockwise triangle.
 fn is_in_circle(a: &Corner, b: &Corner, c: &Corner, d: &Corner) -> bool {
+    let [d_east, d_north] = d.grid;
     let from_d = |corner: &Corner| {
-        let (x, y) = (corner.grid[0] - d.grid[0], corner.grid[1] - d.grid[1]);
-        (x, y, x * x + y * y)
+        let [east, north] = corner.grid;
+        let (east, north) = (east - d_east, north - d_north);
+        (east, north, east * east + north * north)
     };
     let ((ax, ay, aa), (bx, by, bb), (cx, cy, cc)) = (from_d(a), from_d(b), from_d(c));
     // Places within 2 km of each other are 2e8 steps apart, and the products 4e33: they fit.
@@ -212,6 +210,8 @@ fn is_in_circle(a: &Corner, b: &Corner, c: &Corner, d: &Corner) -> bool {
 fn sweep(corners: &[Corner]) -> Option<Vec<[usize; 3]>> {
     let mut order: Vec<usize> = (0..corners.len()).collect();
     order.sort_by_key(|number| corners.get(*number).map(|corner| corner.grid));
+    // A record that makes sense holds no place twice; of one that does not, the first reading there is kept.
+    order.dedup_by_key(|number| corners.get(*number).map(|corner| corner.grid));
     let turn_of =
         |a: usize, b: usize, c: usize| Some(turn(corners.get(a)?, corners.get(b)?, corners.get(c)?));
     let (first, second) = (*order.first()?, *order.get(1)?);
