@@ -81,7 +81,7 @@ proptest! {
 
     /// A floor that is a plane has no distortion, whatever its tilt: no residual, no rotation, no deflection.
     #[test]
-    fn a_rigid_tilt_distorts_nothing(places in places(), east in -0.02..0.02, north in -0.02..0.02) {
+    fn a_rigid_tilt_distorts_nothing(places in places(), east in -0.02..0.02_f64, north in -0.02..0.02_f64) {
         let tilted: Vec<[f64; 3]> = places.iter().map(|[x, y]| [*x, *y, east * x + north * y]).collect();
         let points = points(&tilted);
         let plane = Plane::fit(&points).unwrap();
@@ -103,7 +103,7 @@ proptest! {
 
     /// Adding the same to all heights changes the heights and nothing else.
     #[test]
-    fn a_shift_changes_nothing_but_heights(floor in any_floor(), shift in -20.0..20.0) {
+    fn a_shift_changes_nothing_but_heights(floor in any_floor(), shift in -20.0..20.0_f64) {
         let shift = length(shift).as_inches_f64();
         let (before, after) = (points(&floor), points(&moved(&floor, |[x, y, h]| [x, y, h + shift])));
         let (low, high) = (Plane::fit(&before).unwrap(), Plane::fit(&after).unwrap());
@@ -137,7 +137,7 @@ proptest! {
     /// One blunder, however large, moves the fit by less than half an inch anywhere; a large one is named, with
     /// its size, and moves it not at all.
     #[test]
-    fn a_blunder_does_not_move_the_fit(floor in floor(), which in any::<prop::sample::Index>(), size in -100.0..100.0) {
+    fn a_blunder_does_not_move_the_fit(floor in floor(), which in any::<prop::sample::Index>(), size in -100.0..100.0_f64) {
         let which = which.index(floor.len());
         let mut wrong = floor.clone();
         wrong[which][2] += size;
@@ -228,7 +228,7 @@ proptest! {
 
     /// The same floor surveyed twice has not moved, and a floor that sank evenly keeps its shape.
     #[test]
-    fn what_did_not_move_is_within_error(floor in any_floor(), sunk in 1.0..5.0) {
+    fn what_did_not_move_is_within_error(floor in any_floor(), sunk in 1.0..5.0_f64) {
         let first = Corrected::of(&survey(&floor), Limits::shipped()).unwrap();
         let mut later = survey(&moved(&floor, |[x, y, h]| [x, y, h - sunk]));
         later.date = "2027-05-04".parse().unwrap();

@@ -197,3 +197,84 @@ fn middle(line: &[PlanPoint]) -> PlanPoint {
     }
     line.first().copied().unwrap_or_default()
 }
+
+#[cfg(test)]
+mod tests {
+    use serde_json::{Value, json};
+
+    use super::super::{Corrected, Limits};
+    use super::*;
+    use crate::house::Survey;
+
+    fn surface(readings: &[(i64, i64, &str)]) -> Surface {
+        let readings: Vec<Value> = readings
+            .iter()
+            .map(|(x, y, height)| {
+                json!({"at": {"x": format!("{x} ft"), "y": format!("{y} ft")}, "height": height, "finish": "bare"})
+            })
+            .collect();
+        let survey: Survey =
+            serde_json::from_value(json!({"date": "2026-05-04", "readings": readings})).unwrap();
+        Surface::of(&Corrected::of(&survey, Limits::shipped()).unwrap().points).unwrap()
+    }
+
+    fn tent(top: &str) -> Surface {
+        surface(&[
+            (0, 0, "0 in"),
+            (20, 0, "0 in"),
+            (20, 20, "0 in"),
+            (0, 20, "0 in"),
+            (10, 10, top),
+        ])
+    }
+
+    #[test]
+    fn a_tent_has_a_square_contour_with_the_top_on_its_left() {
+        let contours = tent("1 in").contours_at("1/2 in".parse().unwrap());
+        let [square] = contours.as_slice() else {
+            panic!("{contours:?}");
+        };
+        assert!(square.closed);
+        assert_eq!(square.line.len(), 5);
+        let feet = |length: Length| length.as_feet_f64();
+        let area: f64 = square
+            .line
+            .windows(2)
+            .map(|pair| feet(pair[0].x) * feet(pair[1].y) - feet(pair[1].x) * feet(pair[0].y))
+            .sum();
+        assert!(
+            (area / 2.0 - 100.0).abs() < 1e-9,
+            "10 ft by 10 ft, counterclockwise"
+        );
+        let dip = tent("-1 in").contours_at("-1/2 in".parse().unwrap());
+        let area: f64 = dip[0]
+            .line
+            .windows(2)
+            .map(|pair| feet(pair[0].x) * feet(pair[1].y) - feet(pair[1].x) * feet(pair[0].y))
+            .sum();
+        assert!((area / 2.0 + 100.0).abs() < 1e-9, "clockwise around a dip");
+    }
+
+    #[test]
+    fn levels_are_whole_multiples_between_the_extremes() {
+        let contours = tent("1 in").contours("1/4 in".parse().unwrap()).unwrap();
+        let levels: Vec<String> = contours.iter().map(|contour| contour.level.to_string()).collect();
+        // The top itself is a point, and no line.
+        assert_eq!(levels, ["1/4\"", "1/2\"", "3/4\""]);
+        assert_eq!(
+            tent("0 in").contours("1/4 in".parse().unwrap()),
+            Ok(Vec::new()),
+            "a level floor"
+        );
+    }
+
+    #[test]
+    fn an_interval_out_of_reason_is_refused() {
+        let zero = tent("1 in").contours(Length::ZERO);
+        assert_eq!(zero, Err(ContourError::NoInterval(Length::ZERO)));
+        let fine = tent("1 in").contours(Length::from_nanometers(1));
+        assert!(matches!(fine, Err(ContourError::TooFine { .. })));
+        let told = fine.unwrap_err().to_string();
+        assert!(told.contains("at most 400"), "{told}");
+    }
+}

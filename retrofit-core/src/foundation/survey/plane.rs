@@ -394,3 +394,95 @@ fn triples(number: usize) -> Vec<[usize; 3]> {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use serde_json::{Value, json};
+
+    use super::super::{Corrected, Limits};
+    use super::*;
+    use crate::house::Survey;
+
+    fn points(readings: &[(i64, i64, &str, &str)]) -> Vec<Point> {
+        let readings: Vec<Value> = readings
+            .iter()
+            .map(|(x, y, height, finish)| {
+                json!({"at": {"x": format!("{x} ft"), "y": format!("{y} ft")}, "height": height, "finish": finish})
+            })
+            .collect();
+        let survey: Survey =
+            serde_json::from_value(json!({"date": "2026-05-04", "readings": readings})).unwrap();
+        Corrected::of(&survey, Limits::shipped()).unwrap().points
+    }
+
+    #[test]
+    fn too_few_readings_and_readings_in_a_line_fit_no_plane() {
+        let two = points(&[(0, 0, "0 in", "bare"), (9, 0, "1 in", "bare")]);
+        assert_eq!(Plane::fit(&two), Err(FitError::TooFew { found: 2 }));
+        let line = points(&[
+            (0, 0, "0 in", "bare"),
+            (9, 3, "1 in", "bare"),
+            (27, 9, "1 in", "bare"),
+        ]);
+        assert_eq!(Plane::fit(&line), Err(FitError::Collinear));
+        // All but in a line: 4 ft to the side in 900 ft.
+        let nearly = points(&[
+            (0, 0, "0 in", "bare"),
+            (450, 4, "1 in", "bare"),
+            (900, 0, "1 in", "bare"),
+        ]);
+        assert_eq!(Plane::fit(&nearly), Err(FitError::Collinear));
+    }
+
+    fn grid(height: impl Fn(i64, i64) -> &'static str) -> Vec<(i64, i64, &'static str, &'static str)> {
+        (0..5)
+            .flat_map(|x| (0..4).map(move |y| (x, y)))
+            .map(|(x, y)| (8 * x, 8 * y, height(x, y), "bare"))
+            .collect()
+    }
+
+    /// A corner that went down together with what lies around it is distortion; a single reading is no such thing.
+    #[test]
+    fn a_settled_corner_is_no_blunder() {
+        let settled = grid(|x, y| match x + y {
+            0 => "-2 in",
+            1 => "-1.3 in",
+            2 => "-0.6 in",
+            _ => "0 in",
+        });
+        assert_eq!(Plane::fit(&points(&settled)).unwrap().apart, []);
+        let blunder = grid(|x, y| if (x, y) == (2, 1) { "-2 in" } else { "0 in" });
+        let plane = Plane::fit(&points(&blunder)).unwrap();
+        assert_eq!(plane.apart.len(), 1);
+        assert!((plane.apart[0].from_plane + 2.0).abs() < 1e-9);
+        assert!(plane.tilt().likely < 1e-12);
+    }
+
+    #[test]
+    fn a_point_of_unknown_height_takes_no_part_unless_it_has_to() {
+        let mut floor = grid(|_, _| "0 in");
+        floor[7] = (8, 24, "2 in", "carpet");
+        let plane = Plane::fit(&points(&floor)).unwrap();
+        assert_eq!(plane.without_finish, [7]);
+        assert!(plane.tilt().likely < 1e-12 && plane.tilt().off.is_finite());
+        let three = [
+            (0, 0, "0 in", "bare"),
+            (9, 0, "0 in", "bare"),
+            (0, 9, "0 in", "carpet"),
+        ];
+        let plane = Plane::fit(&points(&three)).unwrap();
+        assert!(plane.without_finish.is_empty() && plane.tilt().off.is_infinite());
+    }
+
+    #[test]
+    fn four_readings_cannot_tell_which_of_them_is_wrong() {
+        let four = points(&[
+            (0, 0, "0 in", "bare"),
+            (9, 0, "0 in", "bare"),
+            (0, 9, "0 in", "bare"),
+            (9, 9, "5 in", "bare"),
+        ]);
+        let plane = Plane::fit(&four).unwrap();
+        assert!(!plane.can_tell_apart && plane.apart.is_empty());
+    }
+}

@@ -280,3 +280,89 @@ fn deflection_of(points: &[ProfilePoint], sign: f64) -> Option<Deflection> {
         })
         .max_by(|a, b| (a.departure.likely * sign).total_cmp(&(b.departure.likely * sign)))
 }
+
+#[cfg(test)]
+mod tests {
+    use serde_json::{Value, json};
+
+    use super::super::{Corrected, Limits};
+    use super::*;
+    use crate::house::Survey;
+
+    /// Readings in feet, with heights as text; what a reading can be off is a hundredth of an inch.
+    fn points(readings: &[(i64, i64, &str)]) -> Vec<Point> {
+        let readings: Vec<Value> = readings
+            .iter()
+            .map(|(x, y, height)| {
+                json!({"at": {"x": format!("{x} ft"), "y": format!("{y} ft")}, "height": height, "finish": "bare"})
+            })
+            .collect();
+        let survey: Survey = serde_json::from_value(json!({
+            "date": "2026-05-04", "instrument": {"reading_error": "0.01 in"}, "readings": readings,
+        }))
+        .unwrap();
+        Corrected::of(&survey, Limits::shipped()).unwrap().points
+    }
+
+    fn at(x: i64, y: i64) -> PlanPoint {
+        PlanPoint {
+            x: Length::feet(x),
+            y: Length::feet(y),
+        }
+    }
+
+    fn near(a: f64, b: f64) {
+        assert!((a - b).abs() < 1e-9, "{a}, {b}");
+    }
+
+    /// A parabola that sags by 1 in over 40 ft: the ends rotate by three times the sag over the length, read in
+    /// quarters.
+    #[test]
+    fn a_parabola_sags_by_its_closed_form() {
+        let sagging = points(&[
+            (0, 0, "0 in"),
+            (10, 0, "-0.75 in"),
+            (20, 0, "-1 in"),
+            (30, 0, "-0.75 in"),
+            (40, 0, "0 in"),
+        ]);
+        let profile = Profile::along(&sagging, None, at(0, 1), at(40, 1)).unwrap();
+        assert!(!profile.interpolated);
+        let whole = profile.deflection().unwrap();
+        near(whole.departure.likely, -1.0);
+        near(whole.ratio.likely, -1.0 / 480.0);
+        near(whole.departure.off, 0.02);
+        near(whole.station, 240.0);
+        let worst = profile.worst_distortion(None).unwrap();
+        near(worst.rotation.size().likely, 3.0 / 480.0);
+        // Half the length sags by a quarter: half the ratio. The whole is the worst part.
+        assert_eq!(profile.worst_deflection(false), Some(whole));
+        assert_eq!(profile.worst_deflection(true), None, "it never hogs");
+    }
+
+    #[test]
+    fn a_step_between_two_rooms_is_the_worst_stretch() {
+        let step = points(&[(0, 0, "0 in"), (10, 0, "0 in"), (12, 0, "1 in"), (22, 0, "1 in")]);
+        let profile = Profile::along(&step, None, at(0, 0), at(22, 0)).unwrap();
+        let worst = profile.worst_distortion(None).unwrap();
+        near(worst.stretch.0, 120.0);
+        near(worst.slope.likely, 1.0 / 24.0);
+        near(worst.rotation.likely, 1.0 / 24.0 - 1.0 / 264.0);
+        assert!(profile.worst_deflection(true).unwrap().departure.likely > 0.0);
+        assert!(profile.worst_deflection(false).unwrap().departure.likely < 0.0);
+    }
+
+    #[test]
+    fn where_no_reading_is_near_the_surface_is_taken_and_says_so() {
+        let floor = points(&[(0, 0, "0 in"), (20, 0, "1 in"), (0, 20, "0 in"), (20, 20, "1 in")]);
+        let surface = Surface::of(&floor).unwrap();
+        let profile = Profile::along(&floor, Some(&surface), at(0, 10), at(20, 10)).unwrap();
+        assert!(profile.interpolated && profile.points.iter().all(|point| point.point.is_none()));
+        near(profile.points.last().unwrap().height.likely, 1.0);
+        assert!((profile.points.last().unwrap().height.off - 0.01).abs() < 1e-6);
+        let outside = Profile::along(&floor, Some(&surface), at(50, 50), at(60, 60));
+        assert_eq!(outside, Err(ProfileError::NotCovered { readings: 0 }));
+        let nowhere = Profile::along(&floor, Some(&surface), at(5, 5), at(5, 5));
+        assert_eq!(nowhere, Err(ProfileError::NoLength));
+    }
+}
