@@ -7,7 +7,7 @@
 //! 2. [`Corrected`] takes drift of the instrument and thickness of floor finishes out of them, shown point by
 //!    point, in exact lengths.
 //! 3. [`Plane`] is the tilt of the floor as a whole; what is left is its distortion. A reading that stands apart
-//!    from the plane *and* from its neighbors is left out of the fit and named.
+//!    from the plane, and that none of its neighbors bears out, is left out of the fit and named.
 //! 4. [`Surface`] spans the readings with triangles; [`contours`](Surface::contours) and
 //!    [`section`](Surface::section) are exact to it.
 //! 5. [`Profile`] is the floor along a line: slopes, angular distortion, deflection ratio.

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::corrections::rounded;
 use super::surface::Surface;
 use crate::house::PlanPoint;
 use crate::measure::Length;
@@ -154,7 +155,8 @@ impl Surface {
         let part = i128::from(level.nanometers()) - i128::from(from.height.nanometers());
         let between = |from: Length, to: Length| {
             let run = i128::from(to.nanometers()) - i128::from(from.nanometers());
-            let share = (2 * run * part + whole.abs() * run.signum()).checked_div(2 * whole)?;
+            // A side that is crossed has ends of different heights.
+            let share = if whole == 0 { 0 } else { rounded(run * part, whole) };
             let share = i64::try_from(share).ok()?;
             from.checked_add(Length::from_nanometers(share))
         };

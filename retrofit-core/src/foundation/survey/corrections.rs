@@ -316,7 +316,7 @@ impl Drift {
 }
 
 /// A quotient to the nearest whole number, halves away from zero.
-fn rounded(dividend: i128, divisor: i128) -> i128 {
+pub(super) fn rounded(dividend: i128, divisor: i128) -> i128 {
     let half = divisor.abs() / 2;
     (dividend + half * dividend.signum() * divisor.signum()) / divisor
 }

@@ -132,7 +132,7 @@ impl<'a> SurveyFindings<'a> {
     pub fn line(&self, name: &str, from: PlanPoint, to: PlanPoint) -> LineFindings<'a> {
         let points = self.points();
         let plane = self.plane.as_ref().ok();
-        let profile = Profile::along(points, self.surface.as_ref().ok(), from, to);
+        let profile = Profile::along(points, plane, self.surface.as_ref().ok(), from, to);
         let compared = profile
             .as_ref()
             .map(|profile| compare(self.limits, profile, plane))
@@ -144,7 +144,8 @@ impl<'a> SurveyFindings<'a> {
                 .filter(|(number, _)| !plane.is_apart(*number))
                 .map(|(_, point)| point.clone())
                 .collect();
-            let without = Profile::along(&rest, Surface::of(&rest).ok().as_ref(), from, to).ok()?;
+            let without =
+                Profile::along(&rest, Some(plane), Surface::of(&rest).ok().as_ref(), from, to).ok()?;
             (Some(&without) != profile.as_ref().ok()).then(|| compare(self.limits, &without, Some(plane)))
         });
         LineFindings {

@@ -4,9 +4,10 @@
 //! least median of squares (Rousseeuw 1984), which up to half of the readings cannot carry off: of the planes
 //! through any three readings, the one whose residuals are smallest in their middle. A reading stands apart when
 //! its residual from that plane is beyond 2.5 times the scale that goes with it (Rousseeuw and Leroy 1987), and
-//! beyond three times what a reading can be off; *and* when it departs by as much from the middle of its
-//! neighbors. So a corner that has sunk together with what lies around it stays in the fit: that is distortion,
-//! and no blunder. The rule and its constants are recalled, not read in the books.
+//! beyond three times what a reading can be off; *and* when none of its neighbors bears it out by departing to the
+//! same side, beyond the same bound, by at least a quarter as much. So a corner that has sunk together with what
+//! lies around it stays in the fit: that is distortion, and no blunder. The constants of the method are recalled,
+//! not read in the books; the three times and the quarter are choices of this program.
 
 use super::corrections::Point;
 use super::surface::Surface;
@@ -17,6 +18,9 @@ pub const READINGS_TO_TELL_APART: usize = 5;
 
 /// All planes through three readings are tried up to this number; of more readings, as many taken here and there.
 const MOST_TRIPLES: usize = 5_000;
+
+/// A neighbor bears a reading out when it departs from the plane by this share of what the reading does.
+const BORNE_OUT: f64 = 0.25;
 
 /// Readings whose spread across is less than this share of their spread along stand in a line.
 const NARROWEST: f64 = 0.01;
@@ -35,14 +39,15 @@ pub enum FitError {
     Collinear,
 }
 
-/// A reading that stands apart from the plane and from its neighbors.
+/// A reading that stands apart from the plane, and that none of its neighbors bears out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Apart {
     /// Its place among the points.
     pub point: usize,
     /// How far it is above (or, negative, below) the plane, in inches.
     pub from_plane: f64,
-    /// How far it is above the middle of its neighbors, the tilt of the floor taken off, in inches.
+    /// How far it is above the middle of its neighbors (or, negative, below), the tilt of the floor taken off, in
+    /// inches.
     pub from_neighbors: f64,
     /// Beyond this, in inches, it stands apart.
     pub beyond: f64,
@@ -317,12 +322,18 @@ fn stand_apart(points: &[Point], spots: &[Spot], used: &[usize]) -> Vec<Apart> {
         .zip(&neighbors)
         .filter_map(|(point, around)| {
             let from_plane = residual(*point);
-            let around = around
+            let around: Vec<f64> = around
                 .iter()
                 .filter_map(|it| used.get(*it))
-                .map(|it| residual(*it));
-            let from_neighbors = from_plane - median(around.collect())?;
-            (from_plane.abs() > beyond && from_neighbors.abs() > beyond).then_some(Apart {
+                .map(|it| residual(*it))
+                .collect();
+            let is_borne_out = around.iter().any(|other| {
+                other.is_sign_negative() == from_plane.is_sign_negative()
+                    && other.abs() > beyond
+                    && other.abs() >= from_plane.abs() * BORNE_OUT
+            });
+            let from_neighbors = from_plane - median(around)?;
+            (from_plane.abs() > beyond && !is_borne_out).then_some(Apart {
                 point: *point,
                 from_plane,
                 from_neighbors,

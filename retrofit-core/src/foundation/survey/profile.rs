@@ -1,7 +1,7 @@
 //! The floor along a wall line, or along any line: slopes, angular distortion and deflection ratio.
 //!
-//! Where three readings or more stand within reach of the line, they are the profile, each at its foot on the
-//! line. Where fewer do, the profile is the section of the surface between readings, and says so: its points are
+//! Where three readings or more stand within reach of the line, they are the profile, each carried to its foot on
+//! the line along the tilt of the floor, so that a rigid tilt bends nothing. Where fewer do, the profile is the section of the surface between readings, and says so: its points are
 //! interpolated.
 
 use super::corrections::Point;
@@ -85,9 +85,10 @@ pub struct Deflection {
 }
 
 impl Profile {
-    /// The profile along a line from one place to another; the surface is that of the same points.
+    /// The profile along a line from one place to another; plane and surface are those of the same floor.
     pub fn along(
         points: &[Point],
+        plane: Option<&Plane>,
         surface: Option<&Surface>,
         from: PlanPoint,
         to: PlanPoint,
@@ -106,13 +107,20 @@ impl Profile {
             let [x, y] = point.xy();
             let (x, y) = (x - begin[0], y - begin[1]);
             let station = x * direction[0] + y * direction[1];
-            let aside = (x * direction[1] - y * direction[0]).abs();
+            let to_the_right = x * direction[1] - y * direction[0];
+            let aside = to_the_right.abs();
+            // From the reading to its foot on the line, the floor falls or rises with its tilt.
+            let across = plane.map_or(Uncertain::new(0.0, 0.0), |plane| {
+                plane.along([-direction[1], direction[0]])
+            });
+            let height = point.height.as_inches_f64() + to_the_right * across.likely;
+            let off = point.off_inches() + weighed(aside, across.off);
             if aside <= reach && (-reach..=length + reach).contains(&station) {
                 feet.push((
                     aside,
                     ProfilePoint {
                         station,
-                        height: Uncertain::new(point.height.as_inches_f64(), point.off_inches()),
+                        height: Uncertain::new(height, off),
                         point: Some(point.reading),
                     },
                 ));
@@ -326,7 +334,7 @@ mod tests {
             (30, 0, "-0.75 in"),
             (40, 0, "0 in"),
         ]);
-        let profile = Profile::along(&sagging, None, at(0, 1), at(40, 1)).unwrap();
+        let profile = Profile::along(&sagging, None, None, at(0, 1), at(40, 1)).unwrap();
         assert!(!profile.interpolated);
         let whole = profile.deflection().unwrap();
         near(whole.departure.likely, -1.0);
@@ -343,7 +351,7 @@ mod tests {
     #[test]
     fn a_step_between_two_rooms_is_the_worst_stretch() {
         let step = points(&[(0, 0, "0 in"), (10, 0, "0 in"), (12, 0, "1 in"), (22, 0, "1 in")]);
-        let profile = Profile::along(&step, None, at(0, 0), at(22, 0)).unwrap();
+        let profile = Profile::along(&step, None, None, at(0, 0), at(22, 0)).unwrap();
         let worst = profile.worst_distortion(None).unwrap();
         near(worst.stretch.0, 120.0);
         near(worst.slope.likely, 1.0 / 24.0);
@@ -356,13 +364,13 @@ mod tests {
     fn where_no_reading_is_near_the_surface_is_taken_and_says_so() {
         let floor = points(&[(0, 0, "0 in"), (20, 0, "1 in"), (0, 20, "0 in"), (20, 20, "1 in")]);
         let surface = Surface::of(&floor).unwrap();
-        let profile = Profile::along(&floor, Some(&surface), at(0, 10), at(20, 10)).unwrap();
+        let profile = Profile::along(&floor, None, Some(&surface), at(0, 10), at(20, 10)).unwrap();
         assert!(profile.interpolated && profile.points.iter().all(|point| point.point.is_none()));
         near(profile.points.last().unwrap().height.likely, 1.0);
         assert!((profile.points.last().unwrap().height.off - 0.01).abs() < 1e-6);
-        let outside = Profile::along(&floor, Some(&surface), at(50, 50), at(60, 60));
+        let outside = Profile::along(&floor, None, Some(&surface), at(50, 50), at(60, 60));
         assert_eq!(outside, Err(ProfileError::NotCovered { readings: 0 }));
-        let nowhere = Profile::along(&floor, Some(&surface), at(5, 5), at(5, 5));
+        let nowhere = Profile::along(&floor, None, Some(&surface), at(5, 5), at(5, 5));
         assert_eq!(nowhere, Err(ProfileError::NoLength));
     }
 }
