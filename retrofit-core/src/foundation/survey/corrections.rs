@@ -318,7 +318,7 @@ impl Drift {
 /// A quotient to the nearest whole number, halves away from zero.
 pub(super) fn rounded(dividend: i128, divisor: i128) -> i128 {
     let half = divisor.abs() / 2;
-    (dividend + half * dividend.signum() * divisor.signum()) / divisor
+    (dividend + half * dividend.signum()) / divisor
 }
 
 #[cfg(test)]
@@ -335,6 +335,20 @@ mod tests {
 
     fn reading(x: i64, height: &str) -> Value {
         json!({"at": {"x": format!("{x} ft"), "y": "0 ft"}, "height": height, "finish": "bare"})
+    }
+
+    #[test]
+    fn quotients_round_to_the_nearest_whatever_the_signs() {
+        for (dividend, divisor, quotient) in [
+            (10, -5, -2),
+            (-10, -5, 2),
+            (-10, 5, -2),
+            (7, -2, -4),
+            (-7, 3, -2),
+            (8, 3, 3),
+        ] {
+            assert_eq!(rounded(dividend, divisor), quotient, "{dividend} by {divisor}");
+        }
     }
 
     #[test]
