@@ -198,7 +198,7 @@ proptest! {
             for pair in part.points.windows(2) {
                 prop_assert!(pair[0].station < pair[1].station);
                 // Between two points the floor is flat, so the middle is the mean.
-                let middle = (pair[0].station + pair[1].station) / 2.0 / run;
+                let middle = f64::midpoint(pair[0].station, pair[1].station) / run;
                 let at = PlanPoint { x: length(ax + middle * (bx - ax)), y: length(ay + middle * (by - ay)) };
                 if let Some(height) = surface.height_at(at) {
                     prop_assert!((height - f64::midpoint(pair[0].height, pair[1].height)).abs() < 1e-5);
