@@ -1,5 +1,5 @@
-//! Classes of cracks and doors against accounts of BRE Digest 251, *Assessment of damage in low-rise buildings*,
-//! other than the one that the table was taken from.
+//! Classes of cracks and doors against accounts of BRE Digest 251, *Assessment of damage in low-rise
+//! buildings*, other than the one that the table was taken from.
 
 #![cfg(test)]
 

@@ -1,10 +1,10 @@
 //! The best-fit plane against a regression printed by a general statistics library.
 //!
-//! Girth, height and volume of 31 black cherry trees (Ryan, Joiner and Ryan, Minitab Student Handbook, 1976, and
-//! since then with every copy of R). The coefficients of volume on girth and height, the residual standard error
-//! and the extreme residuals are those printed by R 4 in a public notebook
-//! (rstudio-pubs-static.s3.amazonaws.com/1379164_5ebf4010b4104d9381968ba55a8a244f.html, seen 2026-11-25). The data
-//! themselves are recalled; that all six printed numbers come out says that they are right.
+//! Girth, height and volume of 31 black cherry trees (Ryan, Joiner and Ryan, Minitab Student Handbook, 1976,
+//! and since then with every copy of R). The coefficients of volume on girth and height, the residual
+//! standard error and the extreme residuals are those printed by R 4 in a public notebook
+//! (rstudio-pubs-static.s3.amazonaws.com/1379164_5ebf4010b4104d9381968ba55a8a244f.html, seen 2026-11-25). The
+//! data themselves are recalled; that all six printed numbers come out says that they are right.
 
 #![cfg(test)]
 

@@ -134,8 +134,8 @@ proptest! {
         }
     }
 
-    /// One blunder, however large, moves the fit by less than half an inch anywhere; a large one is named, with
-    /// its size, and moves it not at all.
+    /// One blunder, however large, moves the fit by less than half an inch anywhere; a large one is named,
+    /// with its size, and moves it not at all.
     #[test]
     fn a_blunder_does_not_move_the_fit(floor in floor(), which in any::<prop::sample::Index>(), size in -100.0..100.0_f64) {
         let which = which.index(floor.len());
@@ -156,8 +156,8 @@ proptest! {
         }
     }
 
-    /// Every point of a contour is at its level on the surface, lines do not end inside the readings, and labels
-    /// lie on their line.
+    /// Every point of a contour is at its level on the surface, lines do not end inside the readings, and
+    /// labels lie on their line.
     #[test]
     fn contours_lie_on_the_surface(floor in any_floor()) {
         let points = points(&floor);
@@ -246,7 +246,8 @@ proptest! {
         prop_assert!(Movement::between(&first, &elsewhere).unwrap().is_within_error());
     }
 
-    /// No survey, however strange, makes anything panic; and without surroundings on record, no cause is ruled in.
+    /// No survey, however strange, makes anything panic; and without surroundings on record, no cause is
+    /// ruled in.
     #[test]
     fn nothing_panics(readings in prop::collection::vec(prop::array::uniform3(-12_000.0..12_000.0), 0..12), same in 0..4) {
         let readings = moved(&readings, |[x, y, h]| match same {

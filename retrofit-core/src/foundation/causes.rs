@@ -1,9 +1,9 @@
 //! What the distress of a house is consistent with: rules that are data, with their reasons.
 //!
-//! A rule says that a sign is *needed* for a cause, speaks *for* it or speaks *against* it. A sign is there, not
-//! there, or unknown, and what nobody looked for is unknown: it never turns into *not there*. The outcome is a
-//! list of causes that the signs are consistent with, not consistent with, or too few to tell; with what to look
-//! at next, and whom to call. It is no diagnosis: causes come together, and the list is not complete.
+//! A rule says that a sign is *needed* for a cause, speaks *for* it or speaks *against* it. A sign is there,
+//! not there, or unknown, and what nobody looked for is unknown: it never turns into *not there*. The outcome
+//! is a list of causes that the signs are consistent with, not consistent with, or too few to tell; with what
+//! to look at next, and whom to call. It is no diagnosis: causes come together, and the list is not complete.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -27,8 +27,8 @@ const RULE_COLUMNS: [&str; 7] = [
     "cause", "sign", "bearing", "reason", "source", "section", "standing",
 ];
 
-/// Two surveys closer together than this, in days, have not seen both a wet and a dry season. A choice of this
-/// program, from no source.
+/// Two surveys closer together than this, in days, have not seen both a wet and a dry season. A choice of
+/// this program, from no source.
 const HALF_A_YEAR: i32 = 182;
 
 choices! {
@@ -76,8 +76,8 @@ choices! {
         MiddleLow = "middle_low", "middle of the floor low";
         /// The middle of the floor is higher than its edges.
         MiddleHigh = "middle_high", "middle of the floor high";
-        /// The edges of the floor are lower than its middle: the same in one survey, since nothing tells which
-        /// of the two moved.
+        /// The edges of the floor are lower than its middle: the same in one survey, since nothing tells
+        /// which of the two moved.
         EdgeLow = "edge_low", "edges of the floor low";
         /// The floor tilts as a whole.
         OneSideLow = "one_side_low", "one side of the floor low";
@@ -435,7 +435,8 @@ impl Signs {
                 })
                 .fold(Truth::True, Truth::and)
         });
-        // A floor has a lowest reading always; that it is a low spot takes more than what readings can be off.
+        // A floor has a lowest reading always; that it is a low spot takes more than what readings can be
+        // off.
         self.put(Sign::LowSpot, any(low));
     }
 

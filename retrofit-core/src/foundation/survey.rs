@@ -6,8 +6,8 @@
 //!    [`house::Survey`](crate::house::Survey).
 //! 2. [`Corrected`] takes drift of the instrument and thickness of floor finishes out of them, shown point by
 //!    point, in exact lengths.
-//! 3. [`Plane`] is the tilt of the floor as a whole; what is left is its distortion. A reading that stands apart
-//!    from the plane, and that none of its neighbors bears out, is left out of the fit and named.
+//! 3. [`Plane`] is the tilt of the floor as a whole; what is left is its distortion. A reading that stands
+//!    apart from the plane, and that none of its neighbors bears out, is left out of the fit and named.
 //! 4. [`Surface`] spans the readings with triangles; [`contours`](Surface::contours) and
 //!    [`section`](Surface::section) are exact to it.
 //! 5. [`Profile`] is the floor along a line: slopes, angular distortion, deflection ratio.
@@ -18,9 +18,9 @@
 //!
 //! [`SurveyFindings`] brings it all together for one survey.
 //!
-//! Heights are exact [`Length`](crate::measure::Length)s up to the fit. A fit, a slope and a ratio are computed in
-//! floating point, in inches, together with what the readings can be off ([`Uncertain`]); a comparison that
-//! depends on that is *maybe*.
+//! Heights are exact [`Length`](crate::measure::Length)s up to the fit. A fit, a slope and a ratio are
+//! computed in floating point, in inches, together with what the readings can be off ([`Uncertain`]); a
+//! comparison that depends on that is *maybe*.
 
 mod condition;
 mod contour;

@@ -1,7 +1,7 @@
 //! Cracks, doors and walls, classed by a published scale of damage and put beside published tolerances.
 //!
-//! Width is one sign among several: the scale itself says that place and number of cracks count too, and it was
-//! made for masonry. A class is no judgment of the building.
+//! Width is one sign among several: the scale itself says that place and number of cracks count too, and it
+//! was made for masonry. A class is no judgment of the building.
 
 use super::limits::{Compared, Documents, LimitMeasure, Limits, origin};
 use super::uncertain::Uncertain;
@@ -83,8 +83,8 @@ pub struct DoorFinding<'a> {
 pub struct PlumbFinding<'a> {
     /// The wall.
     pub wall: &'a WallPlumb,
-    /// Its lean beside each tolerance for a wall of its kind, or of any kind where its kind is not known; none
-    /// for a kind for which no tolerance is on record.
+    /// Its lean beside each tolerance for a wall of its kind, or of any kind where its kind is not known;
+    /// none for a kind for which no tolerance is on record.
     pub plumb: Vec<Compared<'a>>,
 }
 

@@ -44,8 +44,8 @@ pub struct Contour {
 impl Surface {
     /// Contours at every whole multiple of an interval, from the lowest up.
     ///
-    /// A reading that lies exactly at a level counts as above it, so that every line has two ends on the edge of
-    /// the readings or none. A flat patch at a level has its contour at its lower edge.
+    /// A reading that lies exactly at a level counts as above it, so that every line has two ends on the edge
+    /// of the readings or none. A flat patch at a level has its contour at its lower edge.
     ///
     /// ```
     /// use retrofit_core::foundation::survey::{Corrected, Limits, Surface};
@@ -89,7 +89,8 @@ impl Surface {
 
     /// The contours at one level.
     pub fn contours_at(&self, level: Length) -> Vec<Contour> {
-        // A line crosses a triangle from side to side. Sides are known by their corners, so lines join exactly.
+        // A line crosses a triangle from side to side. Sides are known by their corners, so lines join
+        // exactly.
         let mut onward: BTreeMap<Side, Side> = BTreeMap::new();
         let mut entered: Vec<Side> = Vec::new();
         for [a, b, c] in self.triangles() {

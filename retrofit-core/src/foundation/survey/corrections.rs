@@ -77,8 +77,8 @@ pub struct BaseLeg {
 pub struct Closure {
     /// The legs, in order; none where the base was not read again.
     pub legs: Vec<BaseLeg>,
-    /// How many readings came after the last reading of the base: nothing tells what the instrument did there,
-    /// and the last drift is carried on.
+    /// How many readings came after the last reading of the base: nothing tells what the instrument did
+    /// there, and the last drift is carried on.
     pub open_readings: usize,
     /// Whether the error is shared out by minutes; by the order of readings otherwise.
     pub by_minutes: bool,
@@ -426,8 +426,8 @@ mod tests {
     }
 
     proptest! {
-        /// Whatever the errors, drift is nothing at the start, the whole error at each reading of the base, and
-        /// between the two in between.
+        /// Whatever the errors, drift is nothing at the start, the whole error at each reading of the base,
+        /// and between the two in between.
         #[test]
         fn drift_keeps_its_ends(errors in prop::collection::vec(-9_000_000_i64..9_000_000, 1..5), each in 1_usize..7) {
             let readings: Vec<Value> = (0..errors.len() * each)

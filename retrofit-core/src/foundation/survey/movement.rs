@@ -4,8 +4,8 @@ use super::corrections::{Corrected, FinishStep, Point};
 use super::plane::{FitError, Plane};
 use crate::measure::Length;
 
-/// Readings of two surveys this close together are one place, where labels do not tell. A choice of this program,
-/// from no source.
+/// Readings of two surveys this close together are one place, where labels do not tell. A choice of this
+/// program, from no source.
 const SAME_PLACE: Length = Length::inches(6);
 
 /// Days in a year, for a rate.
@@ -52,8 +52,8 @@ impl Moved {
 pub struct Movement {
     /// Days between them.
     pub days: i32,
-    /// Whether both name the same base point: otherwise only changes of shape can be told, and the middle of the
-    /// places is held still.
+    /// Whether both name the same base point: otherwise only changes of shape can be told, and the middle of
+    /// the places is held still.
     pub same_base: bool,
     /// The places read in both.
     pub places: Vec<Moved>,

@@ -1,13 +1,14 @@
 //! The best-fit plane: the tilt of the floor as a whole, and the readings that stand apart from it.
 //!
-//! The plane is the least-squares plane of the readings that do not stand apart. Which ones do is found with the
-//! least median of squares (Rousseeuw 1984), which up to half of the readings cannot carry off: of the planes
-//! through any three readings, the one whose residuals are smallest in their middle. A reading stands apart when
-//! its residual from that plane is beyond 2.5 times the scale that goes with it (Rousseeuw and Leroy 1987), and
-//! beyond three times what a reading can be off; *and* when none of its neighbors bears it out by departing to the
-//! same side, beyond the same bound, by at least a quarter as much. So a corner that has sunk together with what
-//! lies around it stays in the fit: that is distortion, and no blunder. The constants of the method are recalled,
-//! not read in the books; the three times and the quarter are choices of this program.
+//! The plane is the least-squares plane of the readings that do not stand apart. Which ones do is found with
+//! the least median of squares (Rousseeuw 1984), which up to half of the readings cannot carry off: of the
+//! planes through any three readings, the one whose residuals are smallest in their middle. A reading stands
+//! apart when its residual from that plane is beyond 2.5 times the scale that goes with it (Rousseeuw and
+//! Leroy 1987), and beyond three times what a reading can be off; *and* when none of its neighbors bears it
+//! out by departing to the same side, beyond the same bound, by at least a quarter as much. So a corner that
+//! has sunk together with what lies around it stays in the fit: that is distortion, and no blunder. The
+//! constants of the method are recalled, not read in the books; the three times and the quarter are choices
+//! of this program.
 
 use super::corrections::Point;
 use super::surface::Surface;
@@ -16,7 +17,8 @@ use super::uncertain::Uncertain;
 /// With fewer readings than this, none can be told to stand apart.
 pub const READINGS_TO_TELL_APART: usize = 5;
 
-/// All planes through three readings are tried up to this number; of more readings, as many taken here and there.
+/// All planes through three readings are tried up to this number; of more readings, as many taken here and
+/// there.
 const MOST_TRIPLES: usize = 5_000;
 
 /// A neighbor bears a reading out when it departs from the plane by this share of what the reading does.
@@ -46,8 +48,8 @@ pub struct Apart {
     pub point: usize,
     /// How far it is above (or, negative, below) the plane, in inches.
     pub from_plane: f64,
-    /// How far it is above the middle of its neighbors (or, negative, below), the tilt of the floor taken off, in
-    /// inches.
+    /// How far it is above the middle of its neighbors (or, negative, below), the tilt of the floor taken
+    /// off, in inches.
     pub from_neighbors: f64,
     /// Beyond this, in inches, it stands apart.
     pub beyond: f64,
@@ -452,7 +454,8 @@ mod tests {
             .collect()
     }
 
-    /// A corner that went down together with what lies around it is distortion; a single reading is no such thing.
+    /// A corner that went down together with what lies around it is distortion; a single reading is no such
+    /// thing.
     #[test]
     fn a_settled_corner_is_no_blunder() {
         let settled = grid(|x, y| match x + y {

@@ -1,8 +1,8 @@
 //! The floor along a wall line, or along any line: slopes, angular distortion and deflection ratio.
 //!
-//! Where three readings or more stand within reach of the line, they are the profile, each carried to its foot on
-//! the line along the tilt of the floor, so that a rigid tilt bends nothing. Where fewer do, the profile is the section of the surface between readings, and says so: its points are
-//! interpolated.
+//! Where three readings or more stand within reach of the line, they are the profile, each carried to its
+//! foot on the line along the tilt of the floor, so that a rigid tilt bends nothing. Where fewer do, the
+//! profile is the section of the surface between readings, and says so: its points are interpolated.
 
 use super::corrections::Point;
 use super::plane::{Plane, weighed};
@@ -15,7 +15,8 @@ use crate::measure::Length;
 /// choice of this program, from no source.
 pub const REACH: Length = Length::feet(2);
 
-/// Two readings whose feet on the line are closer than this, in inches, are one: the nearer to the line is kept.
+/// Two readings whose feet on the line are closer than this, in inches, are one: the nearer to the line is
+/// kept.
 const SAME_STATION: f64 = 6.0;
 
 /// Why there is no profile.
@@ -45,7 +46,8 @@ pub struct ProfilePoint {
     pub station: f64,
     /// The height of the floor.
     pub height: Uncertain,
-    /// The reading that was taken there, by its place in the list of readings; `None` of a point interpolated.
+    /// The reading that was taken there, by its place in the list of readings; `None` of a point
+    /// interpolated.
     pub point: Option<usize>,
 }
 
@@ -198,8 +200,8 @@ impl Profile {
         })
     }
 
-    /// Slope and rotation of every stretch between neighboring points. Without a plane the tilt is that of the
-    /// chord between the ends of the line.
+    /// Slope and rotation of every stretch between neighboring points. Without a plane the tilt is that of
+    /// the chord between the ends of the line.
     pub fn distortions(&self, plane: Option<&Plane>) -> Vec<Distortion> {
         let tilt = match plane {
             Some(plane) => plane.along(self.direction),
@@ -228,8 +230,9 @@ impl Profile {
         deflection(&self.points)
     }
 
-    /// The worst deflection ratio over any part of the line with a point between its ends: upward (hogging) when
-    /// asked for, downward (sagging) otherwise. Over a short part, what the readings can be off weighs more.
+    /// The worst deflection ratio over any part of the line with a point between its ends: upward (hogging)
+    /// when asked for, downward (sagging) otherwise. Over a short part, what the readings can be off weighs
+    /// more.
     pub fn worst_deflection(&self, hogging: bool) -> Option<Deflection> {
         let sign = if hogging { 1.0 } else { -1.0 };
         (0..self.points.len())
@@ -323,8 +326,8 @@ mod tests {
         assert!((a - b).abs() < 1e-9, "{a}, {b}");
     }
 
-    /// A parabola that sags by 1 in over 40 ft: the ends rotate by three times the sag over the length, read in
-    /// quarters.
+    /// A parabola that sags by 1 in over 40 ft: the ends rotate by three times the sag over the length, read
+    /// in quarters.
     #[test]
     fn a_parabola_sags_by_its_closed_form() {
         let sagging = points(&[

@@ -22,10 +22,10 @@ pub struct ReadingsFile {
     pub base_checks: Vec<BaseCheck>,
 }
 
-/// Reads a table of readings with the columns `label`, `x`, `y`, `height`, `finish`, `thickness` and `minute`, one
-/// reading a row in the order they were taken. A row labeled `base` is a reading of the base point and has no
-/// place and no finish; at the head of the table it is what the base showed at the start. An empty `finish` or
-/// `thickness` is not known, and `unknown` says so.
+/// Reads a table of readings with the columns `label`, `x`, `y`, `height`, `finish`, `thickness` and
+/// `minute`, one reading a row in the order they were taken. A row labeled `base` is a reading of the base
+/// point and has no place and no finish; at the head of the table it is what the base showed at the start. An
+/// empty `finish` or `thickness` is not known, and `unknown` says so.
 ///
 /// ```
 /// use retrofit_core::foundation::survey::readings_from_csv;

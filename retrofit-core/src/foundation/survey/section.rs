@@ -23,8 +23,8 @@ pub struct SectionRun {
 const SAME: f64 = 1e-6;
 
 impl Surface {
-    /// The floor along a straight line; in several runs where the line leaves the readings and comes back, and
-    /// in none where it misses them.
+    /// The floor along a straight line; in several runs where the line leaves the readings and comes back,
+    /// and in none where it misses them.
     ///
     /// ```
     /// use retrofit_core::foundation::survey::{Corrected, Limits, Surface};

@@ -1,9 +1,9 @@
 //! The floor between the readings: triangles from reading to reading, each of them flat.
 //!
 //! The triangles are those of Delaunay: of the ways to span the readings, the one with the least slender
-//! triangles. Nothing is said of the floor beyond the outermost readings. Which diagonal is taken is decided in
-//! whole numbers, with places rounded to a hundredth of a millimeter; of four readings on one circle, as in a
-//! square grid, either diagonal will do and the one found first is kept.
+//! triangles. Nothing is said of the floor beyond the outermost readings. Which diagonal is taken is decided
+//! in whole numbers, with places rounded to a hundredth of a millimeter; of four readings on one circle, as
+//! in a square grid, either diagonal will do and the one found first is kept.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -342,8 +342,8 @@ mod tests {
     }
 
     proptest! {
-        /// Triangles turn the same way, fill the hull, use every reading, and no reading lies in the circle of
-        /// a triangle: the last is what makes them Delaunay's.
+        /// Triangles turn the same way, fill the hull, use every reading, and no reading lies in the circle
+        /// of a triangle: the last is what makes them Delaunay's.
         #[test]
         fn triangles_are_those_of_delaunay(places in prop::collection::btree_set((0_i64..40, 0_i64..40), 3..40)) {
             let places: Vec<(i64, i64)> = places.into_iter().collect();

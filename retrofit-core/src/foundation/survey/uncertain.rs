@@ -2,8 +2,8 @@
 
 use crate::observation::Truth;
 
-/// A number computed from readings, with the most that it can be off; without a bound where a reading stands on
-/// a finish whose thickness is not known.
+/// A number computed from readings, with the most that it can be off; without a bound where a reading stands
+/// on a finish whose thickness is not known.
 ///
 /// What single readings can be off is added up in full, not as squares: readings of one instrument on one day
 /// need not be independent.
