@@ -21,12 +21,14 @@ mod post;
 mod record;
 mod sill;
 mod site;
+mod surroundings;
+mod survey;
 mod wall_line;
 
 pub mod anchor;
 
 pub use anchor::{Anchor, AnchorKind, Corrosion, Installed, Placement, Tightness, Washer};
-pub use as_built::{AsBuilt, LONGEST_WALL_LINE, Problem};
+pub use as_built::{AsBuilt, CLOSEST_READINGS, LONGEST_WALL_LINE, MOST_READINGS, Problem};
 pub use building::{Building, ExteriorWall, Roof, Stories, WeightCase};
 pub use connection::{Connection, ConnectionKind, Rim};
 pub use cripple_wall::{CrippleCovering, CrippleStretch, TopPlate};
@@ -38,6 +40,11 @@ pub use post::{Post, PostBase, PostTop};
 pub use record::{Access, CheckedOn, Distress, DistressKind, Inspection};
 pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillSpecies, SillTreatment};
 pub use site::{SeismicCategory, Site, SiteClass, SoilClass, SpectralAcceleration};
+pub use surroundings::Surroundings;
+pub use survey::{
+    BaseCheck, BasePoint, Crack, CrackPattern, CrackTaper, CrackedPart, Door, DoorAction, FloorFinish,
+    InstrumentKind, LevelInstrument, LevelReading, PlumbWall, Survey, WallPlumb,
+};
 pub use wall_line::{JoistDirection, Parts, PlanPoint, Span, Unseen, WallLine};
 
 use schemars::JsonSchema;
@@ -115,9 +122,19 @@ pub struct House {
     /// Cracks, slopes, sticking doors, damp: noted, and kept apart from the seismic verdict.
     #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
     pub distress: Vec<Distress>,
+    /// What may move a foundation: water, soil, trees, leaks.
+    #[serde(default, deserialize_with = "by_name", skip_serializing_if = "is_default")]
+    pub surroundings: Surroundings,
+    /// Floor level surveys, each of a day of its own, the earliest first.
+    #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
+    pub surveys: Vec<Survey>,
     /// Anything else worth writing down.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+fn is_default(surroundings: &Surroundings) -> bool {
+    *surroundings == Surroundings::default()
 }
 
 fn a_name<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {

@@ -19,6 +19,7 @@
 //!    its derivation.
 //! 8. [`before_after`] and [`sign_off`]: what became of every check between two records of a house, and of every
 //!    designed piece.
+//! 8. [`foundation`]: the floor level survey and what distress is consistent with, apart from the seismic verdict.
 //!
 //! A part knows only those above it in this list.
 //!
@@ -67,6 +68,7 @@ mod table;
 pub mod before_after;
 pub mod check;
 pub mod choice;
+pub mod foundation;
 pub mod house;
 pub mod measure;
 pub mod observation;

@@ -39,7 +39,7 @@ pub enum SaidNow {
 
 const BASES: [&str; 4] = ["measured", "seen", "reported", "inferred"];
 /// What is no observation of the house: names, remarks, and how and when the house was looked at.
-const NOT_OBSERVED: [&str; 9] = [
+const NOT_OBSERVED: [&str; 10] = [
     "format",
     "name",
     "note",
@@ -47,6 +47,7 @@ const NOT_OBSERVED: [&str; 9] = [
     "outline",
     "inspection",
     "distress",
+    "surveys",
     "unseen",
     "count",
 ];

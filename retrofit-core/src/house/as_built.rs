@@ -1,7 +1,11 @@
 //! A house whose record makes sense.
 
+mod surveys;
+
 use std::fmt;
 use std::ops::{Deref, RangeInclusive};
+
+pub use surveys::{CLOSEST_READINGS, MOST_READINGS};
 
 use serde::Serialize;
 
@@ -161,6 +165,7 @@ fn problems_of(house: &House) -> Vec<Problem> {
     for (item, distress) in house.distress.iter().enumerate() {
         problems.not_negative(&distress.size, || format!("distress[{item}].size"));
     }
+    surveys::check_surveys(house, &mut problems);
     problems.list
 }
 

@@ -53,6 +53,32 @@ pub struct CheckedOn {
     day: u8,
 }
 
+impl CheckedOn {
+    /// The days from another day to this one; negative when this one is earlier.
+    ///
+    /// ```
+    /// use retrofit_core::house::CheckedOn;
+    /// let day = |text: &str| text.parse::<CheckedOn>().unwrap();
+    /// assert_eq!(day("2024-03-01").days_since(day("2024-02-28")), 2);
+    /// assert_eq!(day("2026-05-04").days_since(day("2025-05-04")), 365);
+    /// ```
+    pub const fn days_since(self, other: Self) -> i32 {
+        self.day_number() - other.day_number()
+    }
+
+    /// Days since the first of March of the year 0: a year that begins in March ends with its leap day.
+    const fn day_number(self) -> i32 {
+        let before_march = (self.month < 3) as i32;
+        let year = self.year as i32 - before_march;
+        let month = self.month as i32 + 12 * before_march - 3;
+        365 * year + year.div_euclid(4) - year.div_euclid(100)
+            + year.div_euclid(400)
+            + (153 * month + 2) / 5
+            + self.day as i32
+            - 1
+    }
+}
+
 impl std::str::FromStr for CheckedOn {
     type Err = String;
     fn from_str(text: &str) -> Result<Self, String> {
