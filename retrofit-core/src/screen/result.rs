@@ -19,9 +19,16 @@ pub struct Range {
 }
 
 impl Range {
-    /// Whether it is one value, as far as anyone can measure.
+    /// Whether it is one value, as far as anyone can measure. A range without an upper end is none.
+    ///
+    /// ```
+    /// use retrofit_core::screen::Range;
+    /// assert!(Range { low: 2.0, high: 2.0 + 1e-12 }.is_one());
+    /// assert!(!Range { low: 1.0, high: f64::INFINITY }.is_one());
+    /// ```
     pub fn is_one(self) -> bool {
-        self.high - self.low <= 1e-9 * self.high.abs()
+        self.low.to_bits() == self.high.to_bits()
+            || self.high.is_finite() && self.high - self.low <= 1e-9 * self.high.abs()
     }
 }
 
