@@ -3,7 +3,7 @@
 //! 1. Table 4.3A of the edition of 2008, in a scan filed with the city of Santa Ana: the nominal unit shears
 //!    for earthquakes are its wind column divided by 1.4, in every cell, and its stiffnesses are looked up in
 //!    every cell.
-//! 2. A public transcription of tables 4.3A and 4.3C.
+//! 2. A public copy of tables 4.3A and 4.3C.
 //! 3. The stiffness of every OSB cell computed anew from the slip of its nails (commentary C4.2.3D).
 //! 4. Clauses of the edition of 2021 as a public source file gives them.
 
