@@ -101,7 +101,7 @@ const fn gravities(symbol: &'static str, words: &'static str, section: &'static 
         words,
         unit: Unit::Gravity,
         section,
-        standing: Standing::Verified,
+        standing: Standing::Secondary,
     }
 }
 
@@ -109,13 +109,13 @@ const FA: Equation = plain(
     "F_a",
     "site coefficient at short periods",
     "11.4.4",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const FV: Equation = plain(
     "F_v",
     "site coefficient at one second",
     "11.4.4",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const S_MS: Equation = gravities(
     "S_MS",
@@ -138,62 +138,62 @@ const PERIOD: Equation = Equation {
     words: "approximate period",
     unit: Unit::Second,
     section: "12.8.2.1, Eq. 12.8-7",
-    standing: Standing::Verified,
+    standing: Standing::Secondary,
 };
 const STRENGTH: Equation = plain(
     "R/I_e",
     "reduction for the give of the system, over importance",
     "12.8.1.1",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const PLATEAU: Equation = plain(
     "C_s,plateau",
     "coefficient on the plateau of short periods",
     "12.8.1.1, Eq. 12.8-2",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const LIMIT: Equation = plain(
     "C_s,most",
     "limit of the coefficient beyond the plateau",
     "12.8.1.1, Eq. 12.8-3",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const LONG_LIMIT: Equation = plain(
     "C_s,most",
     "limit of the coefficient at long periods",
     "12.8.1.1, Eq. 12.8-4",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const FLOOR: Equation = plain(
     "C_s,least",
     "least coefficient",
     "12.8.1.1, Eq. 12.8-5",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const NEAR_FAULT: Equation = plain(
     "C_s,near fault",
     "least coefficient where S_1 is 0.6 g or more",
     "12.8.1.1, Eq. 12.8-6",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const COEFFICIENT: Equation = plain(
     "C_s",
     "seismic response coefficient",
     "12.8.1.1",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const COEFFICIENT_ON_THE_PLATEAU: Equation = plain(
     "C_s",
     "seismic response coefficient, on the plateau: the limit is not taken, S_D1 or S_1 not being given",
     "12.8.1.1",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const BASE_SHEAR: Equation = Equation {
     symbol: "V",
     words: "seismic base shear",
     unit: Unit::Pound,
     section: "12.8.1, Eq. 12.8-1",
-    standing: Standing::Verified,
+    standing: Standing::Secondary,
 };
 const REDUCED_BASE_SHEAR: Equation = Equation {
     words: "seismic base shear, with the reduction for an existing building",
@@ -203,20 +203,20 @@ const WEIGHT_TIMES_HEIGHT: Equation = plain(
     "w h^k",
     "weight of the level times its height to the power k, in pounds and feet",
     "12.8.3",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const SHARE: Equation = plain(
     "C_vx",
     "share of the level",
     "12.8.3, Eq. 12.8-12",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const LEVEL_FORCE: Equation = Equation {
     symbol: "F_x",
     words: "force at the level",
     unit: Unit::Pound,
     section: "12.8.3, Eq. 12.8-11",
-    standing: Standing::Verified,
+    standing: Standing::Secondary,
 };
 const SIMPLIFIED_S_DS: Equation = Equation {
     section: "12.14.8.1",
@@ -240,7 +240,7 @@ const ACCIDENTAL_ECCENTRICITY: Equation = Equation {
     words: "accidental eccentricity, each way",
     unit: Unit::Foot,
     section: "12.8.4.2",
-    standing: Standing::Verified,
+    standing: Standing::Secondary,
 };
 const DRIFT: Equation = Equation {
     symbol: "δ_x",
@@ -842,9 +842,9 @@ impl Asce7 {
         const fn dead(words: &'static str, section: &'static str, standing: Standing) -> Equation {
             plain("c_D", words, section, standing)
         }
-        const LEAST: Equation = dead("on the dead load, least", "2.4.5", Standing::Verified);
-        const MOST: Equation = dead("on the dead load, most", "2.4.5", Standing::Verified);
-        const WITH_LIVE: Equation = dead("on the dead load, with live load", "2.4.5", Standing::Verified);
+        const LEAST: Equation = dead("on the dead load, least", "2.4.5", Standing::Secondary);
+        const MOST: Equation = dead("on the dead load, most", "2.4.5", Standing::Secondary);
+        const WITH_LIVE: Equation = dead("on the dead load, with live load", "2.4.5", Standing::Secondary);
         const LEAST_FACTORED: Equation = dead("on the dead load, least", "2.3.6", Standing::Memory);
         const MOST_FACTORED: Equation = dead("on the dead load, most", "2.3.6", Standing::Memory);
         let sds = not_negative(sds, "S_DS")?;

@@ -101,14 +101,14 @@ const FRICTION: Equation = equation(
     "sliding resistance from friction",
     Unit::Pound,
     "Table 1806.2, note a",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const COHESION: Equation = equation(
     "R_s",
     "sliding resistance from cohesion",
     Unit::Pound,
     "Table 1806.2, note b, and 1806.3.2",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const PASSIVE: Equation = equation(
     "R_p",
@@ -122,21 +122,21 @@ const STRIP_WIDTH: Equation = equation(
     "width of strip footing that the load needs",
     Unit::Inch,
     "Table 1806.2",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const PAD_AREA: Equation = equation(
     "A",
     "area of pad that the load needs",
     Unit::SquareInch,
     "Table 1806.2",
-    Standing::Verified,
+    Standing::Secondary,
 );
 const PAD_SIDE: Equation = equation(
     "b",
     "side of the square pad that the load needs",
     Unit::Inch,
     "Table 1806.2",
-    Standing::Verified,
+    Standing::Secondary,
 );
 
 /// Pressures follow from equilibrium, which no document has to state.
@@ -146,7 +146,7 @@ const fn statics(symbol: &'static str, words: &'static str) -> Equation {
         words,
         Unit::PoundPerSquareFoot,
         "statics",
-        Standing::Verified,
+        Standing::Secondary,
     )
 }
 
