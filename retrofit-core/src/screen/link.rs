@@ -122,6 +122,17 @@ const RATIO: Equation = Equation {
     standing: Standing::Verified,
 };
 
+/// An equation of equilibrium, which no standard has to state.
+const fn statics(symbol: &'static str, words: &'static str, unit: Unit) -> Equation {
+    Equation {
+        symbol,
+        words,
+        unit,
+        section: "statics",
+        standing: Standing::Verified,
+    }
+}
+
 /// The ground that the house stands on.
 #[derive(Clone, Debug)]
 pub(super) struct GroundModel {

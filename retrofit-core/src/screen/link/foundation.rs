@@ -1,8 +1,7 @@
 //! The foundation of a wall line: bending of the stem wall where a panel pulls it up, rocking, bearing.
 
 use super::panel_ends::{EndForces, weight_on_foot};
-use super::{At, Computed, Ledger, State};
-use crate::provisions::Standing;
+use super::{At, Computed, Ledger, State, statics};
 use crate::screen::aci318::PlainSection;
 use crate::screen::asce7::Combination;
 use crate::screen::line::{Foundation, Part};
@@ -10,16 +9,6 @@ use crate::screen::number::Number;
 use crate::screen::quantity::{Distance, LineLoad};
 use crate::screen::standard::Equation;
 use crate::screen::unit::Unit;
-
-const fn statics(symbol: &'static str, words: &'static str, unit: Unit) -> Equation {
-    Equation {
-        symbol,
-        words,
-        unit,
-        section: "statics",
-        standing: Standing::Verified,
-    }
-}
 
 const CONCRETE_WEIGHT: Equation = statics(
     "w_f",

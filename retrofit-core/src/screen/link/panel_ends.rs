@@ -1,7 +1,6 @@
 //! Overturning of the braced panels: uplift against weight and hold-downs, and compression at the other end.
 
-use super::{At, Ledger, State};
-use crate::provisions::Standing;
+use super::{At, Ledger, State, statics};
 use crate::screen::asce7::Combination;
 use crate::screen::line::{Cripple, Part};
 use crate::screen::method::Method;
@@ -10,16 +9,6 @@ use crate::screen::number::Number;
 use crate::screen::quantity::{Distance, Force, LineLoad, Moment};
 use crate::screen::standard::Equation;
 use crate::screen::unit::{INCH, Unit};
-
-const fn statics(symbol: &'static str, words: &'static str, unit: Unit) -> Equation {
-    Equation {
-        symbol,
-        words,
-        unit,
-        section: "statics",
-        standing: Standing::Verified,
-    }
-}
 
 const UNIT: Equation = statics("v", "shear along the panels", Unit::PoundPerFoot);
 const OVERTURNING: Equation = statics("M_o", "moment that overturns the panel", Unit::PoundFoot);
