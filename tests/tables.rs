@@ -3,6 +3,7 @@
 
 #![cfg(test)]
 
+#[path = "sources/sound_house.rs"]
 mod sound_house;
 
 use std::collections::BTreeMap;

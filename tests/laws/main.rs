@@ -1,0 +1,12 @@
+//! Laws, tried over random houses, walls, connections and surveys.
+
+#![cfg(test)]
+
+mod change;
+mod checks;
+mod connections;
+mod houses;
+mod level_survey;
+mod loads_and_walls;
+#[path = "../sources/published.rs"]
+mod published;
