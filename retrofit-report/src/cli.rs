@@ -15,6 +15,7 @@ mod report;
 mod schema;
 mod screen;
 mod standards;
+mod survey;
 mod tables;
 mod takeoff;
 mod triage;
@@ -61,6 +62,7 @@ A first walk:
   retrofit takeoff house.json                  what that takes and what it may cost
   retrofit compare found.json built.json       before and after: what closed, what is still short
   retrofit screen house.json                   the load path computed, link by link; not a design
+  retrofit survey house.json                   a floor level survey beside published limits
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
@@ -93,6 +95,7 @@ enum Verb {
     Takeoff(takeoff::Takeoff),
     Compare(compare::Compare),
     Screen(screen::Screen),
+    Survey(survey::Survey),
     Triage(triage::Triage),
     Explain(explain::Explain),
     Tables(tables::Tables),
@@ -134,6 +137,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Takeoff(takeoff) => takeoff.run(console),
         Verb::Compare(compare) => compare.run(console),
         Verb::Screen(screen) => screen.run(console),
+        Verb::Survey(survey) => survey.run(console),
         Verb::Triage(triage) => triage.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),

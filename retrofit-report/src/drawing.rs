@@ -14,6 +14,7 @@ mod existing;
 mod lettering;
 mod plan;
 mod sheet;
+mod survey;
 mod svg;
 mod symbol;
 mod words;
@@ -23,6 +24,7 @@ pub use dxf::DxfError;
 pub use elevation::elevation;
 pub use plan::plan;
 pub use sheet::{Anchor, Dimension, Extent, Hatch, Item, Layer, Point, Scale, Shape, Sheet, Text};
+pub use survey::survey;
 pub use symbol::{Kind, Symbol, View};
 
 use retrofit_core::provisions::Provisions;

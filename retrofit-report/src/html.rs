@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use retrofit_core::provisions::Standing;
 use tera::{Context, Tera};
 
+use crate::document::Document;
 use crate::drawing::Sheet;
 use crate::plan;
 use crate::result::{BeforeAfter, Comparison, RenderError, Report, Trust};
@@ -68,6 +69,12 @@ pub fn render_screen(report: &ScreenReport) -> Result<String, RenderError> {
     Ok(templates()?.render("screen.html", &context)?)
 }
 
+/// Renders a page that is put together from its parts.
+pub fn render_document(document: &Document) -> Result<String, RenderError> {
+    let context = Context::from_serialize(document)?;
+    Ok(templates()?.render("document.html", &context)?)
+}
+
 /// Renders the screens by several editions side by side.
 pub fn render_screens(screens: &ScreensReport) -> Result<String, RenderError> {
     let context = Context::from_serialize(screens)?;
@@ -113,6 +120,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("worksheets.html", include_str!("../templates/worksheets.html")),
         ("screen.html", include_str!("../templates/screen.html")),
         ("screens.html", include_str!("../templates/screens.html")),
+        ("document.html", include_str!("../templates/document.html")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

@@ -5,6 +5,7 @@ use schemars::generate::SchemaSettings;
 
 use crate::result::{BeforeAfter, Comparison, Report};
 use crate::screen::{ScreenReport, ScreensReport};
+use crate::survey::SurveyReport;
 use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
@@ -60,6 +61,16 @@ pub fn screen_schema() -> String {
 /// The JSON Schema of screens side by side, named `screens-1`.
 pub fn screens_schema() -> String {
     schema_of::<ScreensReport>("screens-1")
+}
+
+/// Renders a floor level survey.
+pub fn render_survey(report: &SurveyReport) -> String {
+    pretty(report)
+}
+
+/// The JSON Schema of a floor level survey, named `survey-1`.
+pub fn survey_schema() -> String {
+    schema_of::<SurveyReport>("survey-1")
 }
 
 /// The JSON Schema of a report, named `result-1`.

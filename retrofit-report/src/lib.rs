@@ -1,5 +1,6 @@
 //! Reading house files, writing reports: everything around the judgment that `retrofit-core` makes.
 
+pub mod document;
 pub mod drawing;
 pub mod html;
 pub mod input;
@@ -9,6 +10,7 @@ pub mod output;
 pub mod plan;
 pub mod result;
 pub mod screen;
+pub mod survey;
 pub mod takeoff;
 pub mod terminal;
 pub mod triage;

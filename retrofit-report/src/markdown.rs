@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 
 use tera::{Context, Tera};
 
+use crate::document::Document;
 use crate::html;
 use crate::result::{BeforeAfter, Comparison, RenderError, Report};
 use crate::screen::{ScreenReport, ScreensReport};
@@ -51,6 +52,12 @@ pub fn render_screens(screens: &ScreensReport) -> Result<String, RenderError> {
     Ok(templates()?.render("screens.md", &context)?)
 }
 
+/// Renders a page that is put together from its parts.
+pub fn render_document(document: &Document) -> Result<String, RenderError> {
+    let context = Context::from_serialize(document)?;
+    Ok(templates()?.render("document.md", &context)?)
+}
+
 fn templates() -> Result<&'static Tera, RenderError> {
     static TEMPLATES: OnceLock<Tera> = OnceLock::new();
     if let Some(tera) = TEMPLATES.get() {
@@ -68,6 +75,7 @@ fn templates() -> Result<&'static Tera, RenderError> {
         ("worksheets.md", include_str!("../templates/worksheets.md")),
         ("screen.md", include_str!("../templates/screen.md")),
         ("screens.md", include_str!("../templates/screens.md")),
+        ("document.md", include_str!("../templates/document.md")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }

@@ -1,6 +1,7 @@
 //! The report on a terminal: the answer first, one line for each wall line, then what to do about it.
 
 mod before_after;
+mod document;
 mod screen;
 mod worksheet;
 
@@ -15,6 +16,7 @@ use crate::result::wording::sentence_case;
 use crate::result::{Comparison, Explained, FallsShort, Report, Trust, Verdict};
 
 pub use before_after::render_before_after;
+pub use document::render_document;
 pub use screen::{render_screen, render_screens};
 pub use worksheet::{render_worksheet, render_worksheets};
 

@@ -60,6 +60,23 @@ pub struct Survey {
     pub note: String,
 }
 
+impl Survey {
+    /// A survey of a day of which nothing is known yet.
+    pub fn on(date: CheckedOn) -> Self {
+        Self {
+            date,
+            instrument: LevelInstrument::default(),
+            base: BasePoint::default(),
+            readings: Observed::default(),
+            base_checks: Vec::new(),
+            cracks: Observed::default(),
+            doors: Observed::default(),
+            plumb: Observed::default(),
+            note: String::new(),
+        }
+    }
+}
+
 /// What heights were read with.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]

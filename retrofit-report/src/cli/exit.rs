@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
-use retrofit_report::input::{HouseError, PricesError, TablesError};
+use retrofit_report::input::{HouseError, PricesError, TablesError, TextError};
 use retrofit_report::output::OutputError;
 use retrofit_report::result::RenderError;
 use retrofit_report::screen::{ExplainError, PathState};
@@ -82,6 +82,9 @@ pub(crate) enum Failure {
     /// A house file cannot be used.
     #[error(transparent)]
     House(#[from] HouseError),
+    /// A file cannot be read.
+    #[error(transparent)]
+    Text(#[from] TextError),
     /// A folder of tables cannot be read.
     #[error(transparent)]
     Folder(#[from] TablesError),

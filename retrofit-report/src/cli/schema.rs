@@ -55,6 +55,8 @@ enum Of {
     Screen,
     /// The engineering screens for a machine, where several editions were asked for
     Screens,
+    /// The floor level survey for a machine
+    Survey,
     /// A row of a portfolio
     Columns,
 }
@@ -71,6 +73,7 @@ impl Schema {
             Of::BeforeAfter => json::before_after_schema(),
             Of::Screen => json::screen_schema(),
             Of::Screens => json::screens_schema(),
+            Of::Survey => json::survey_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

@@ -509,7 +509,7 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
     )
 }
 
-fn north(draft: &mut Drafting, x: Nm, y: Nm) {
+pub(super) fn north(draft: &mut Drafting, x: Nm, y: Nm) {
     let radius = draft.paper(200);
     let tip = radius * 3 / 4;
     let circle = Shape::Circle {
@@ -538,7 +538,7 @@ fn north(draft: &mut Drafting, x: Nm, y: Nm) {
 }
 
 /// A bar of four parts, each of a round number of feet.
-fn graphic_scale(draft: &mut Drafting, left: Nm, y: Nm) {
+pub(super) fn graphic_scale(draft: &mut Drafting, left: Nm, y: Nm) {
     let most = draft.paper(3_000) / 4;
     let foot = Length::feet(1).nanometers();
     let mut feet = 1;

@@ -1,0 +1,233 @@
+//! `retrofit survey`: the floor level survey of a house.
+
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use retrofit_core::foundation::survey::{Limits, readings_from_csv};
+use retrofit_core::house::{AsBuilt, CheckedOn, PlanPoint, Survey as LevelSurvey};
+use retrofit_core::measure::Length;
+use retrofit_core::observation::Observed;
+use retrofit_report::document::Document;
+use retrofit_report::drawing::Sheet;
+use retrofit_report::input::{HouseFile, LARGEST_HOUSE_FILE, Origin, read_house, read_text};
+use retrofit_report::output::make_folder;
+use retrofit_report::result::ReportInfo;
+use retrofit_report::survey::{SurveyOptions, SurveyReport};
+use retrofit_report::{html, json, markdown, terminal};
+
+use super::check::name;
+use super::console::Console;
+use super::exit::{Failure, Status};
+use super::report::{Page, stem, write_pages};
+
+/// Put a floor level survey beside published limits, and draw it; not a diagnosis
+///
+/// Readings stand in the house file, under `surveys`, or in a table. Drift of the instrument and floor finishes are
+/// taken off, a plane is fitted, readings that stand apart are named, and tilt, slopes and deflections along every wall
+/// line stand beside all published limits, which disagree. Two surveys give movement. What the signs on record are
+/// consistent with is listed with what to look at next and whom to call.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Survey {
+    /// House file; `-` reads it from standard input
+    #[arg(value_name = "HOUSE.json")]
+    house: PathBuf,
+    /// Day of the survey to show, as 2026-05-04; left out, the latest
+    #[arg(long, value_name = "DATE")]
+    date: Option<CheckedOn>,
+    /// Table of readings: label,x,y,height,finish,thickness,minute; it takes the place of the readings of `--date`
+    #[arg(long, value_name = "FILE.csv", requires = "date")]
+    readings: Option<PathBuf>,
+    /// A line besides the wall lines, as "0 ft,14 ft to 42 ft,14 ft"; may be given more than once
+    #[arg(long = "line", value_name = "X,Y to X,Y", value_parser = line, allow_hyphen_values = true)]
+    lines: Vec<[PlanPoint; 2]>,
+    /// Distance from contour to contour, as "1/4 in"; left out, one that gives a handful
+    #[arg(long, value_name = "LENGTH", value_parser = interval)]
+    interval: Option<Length>,
+    /// How to print or write the survey
+    #[arg(long, value_name = "FORMAT", default_value = "terminal", value_enum)]
+    format: Format,
+    /// Write the survey to this file
+    #[arg(long, value_name = "FILE")]
+    out: Option<PathBuf>,
+    /// Folder for the drawings: contours and sections, each as SVG and DXF
+    #[arg(long, value_name = "DIR")]
+    drawings: Option<PathBuf>,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  retrofit survey house.json
+      The latest survey: tilt, the floor along each wall line, movement.
+  retrofit survey house.json --format html --out house.survey.html
+      The same as a web page, with contours and sections.
+  retrofit survey house.json --date 2026-05-04 --readings readings.csv
+      With readings from a table, taken on that day. A row labeled `base` is
+      the base point read again.
+  retrofit survey house.json --line \"0 ft,14 ft to 42 ft,14 ft\" --interval \"1/4 in\"
+      The floor along one more line, with contours at every 1/4 in.
+  retrofit survey house.json --drawings sheets
+      Writes sheets/house.floor.svg, .dxf and so on.
+
+Exit codes: 0 where no published limit is exceeded, 1 where one is, 2 where the readings leave it open or nothing can be \
+computed, 3 bad input.";
+
+/// How a page that is put together from its parts is printed or written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For a reader on a terminal
+    Terminal,
+    /// As Markdown
+    Markdown,
+    /// As one web page
+    Html,
+    /// For a machine
+    Json,
+}
+
+impl Format {
+    /// The page in this format; `json` is what a machine gets.
+    pub(super) fn render(
+        self,
+        document: &Document,
+        json: impl FnOnce() -> String,
+        styled: bool,
+    ) -> Result<String, Failure> {
+        Ok(match self {
+            Self::Terminal => terminal::render_document(document, styled),
+            Self::Markdown => markdown::render_document(document)?,
+            Self::Html => html::render_document(document)?,
+            Self::Json => json(),
+        })
+    }
+}
+
+/// Reads a place, as `0 ft,14 ft`.
+fn place(text: &str) -> Result<PlanPoint, String> {
+    let (x, y) = text
+        .split_once(',')
+        .ok_or_else(|| format!("found {text:?}; expected a place, such as \"0 ft,14 ft\""))?;
+    let length = |text: &str| text.trim().parse::<Length>().map_err(|error| error.to_string());
+    Ok(PlanPoint {
+        x: length(x)?,
+        y: length(y)?,
+    })
+}
+
+fn line(text: &str) -> Result<[PlanPoint; 2], String> {
+    let (from, to) = text.split_once(" to ").ok_or_else(|| {
+        let found: String = text.chars().take(60).collect();
+        format!("found {found:?}; expected two places, such as \"0 ft,14 ft to 42 ft,14 ft\"")
+    })?;
+    let (from, to) = (place(from)?, place(to)?);
+    if from == to {
+        return Err("found the same place twice; expected a line from one place to another".to_owned());
+    }
+    Ok([from, to])
+}
+
+fn interval(text: &str) -> Result<Length, String> {
+    let interval: Length = text.parse().map_err(|error| format!("{error}"))?;
+    if interval < Length::sixty_fourths(1) {
+        return Err(format!("found {interval}; expected 1/64 in or more"));
+    }
+    Ok(interval)
+}
+
+/// The drawings as pages of a folder, each as SVG and DXF; the folder is made.
+pub(super) fn drawing_pages(folder: &Path, stem: &str, sheets: &[Sheet]) -> Result<Vec<Page>, Failure> {
+    make_folder(folder)?;
+    let mut pages = Vec::new();
+    for sheet in sheets {
+        let path = |extension: &str| folder.join(format!("{stem}.{}.{extension}", sheet.name));
+        pages.push(Page::new(path("svg"), sheet.to_svg()));
+        let dxf = sheet.to_dxf().map_err(|_| Failure::Internal("a drawing"))?;
+        pages.push(Page::new(path("dxf"), dxf));
+    }
+    Ok(pages)
+}
+
+impl Survey {
+    pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
+        let mut file = read_house(&Origin::from(self.house.as_path()))?;
+        if let (Some(path), Some(date)) = (&self.readings, self.date) {
+            take_readings(&mut file, path, date)?;
+        }
+        let survey = self.chosen(&file.house)?;
+        let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(&file), file.text.as_bytes());
+        let options = SurveyOptions {
+            survey,
+            interval: self.interval,
+            lines: &self.lines,
+        };
+        let report = SurveyReport::new(&file.house, options, Limits::shipped(), &info)
+            .ok_or(Failure::Internal("the survey"))?;
+        let document = report.document();
+        let status = Status::of(document.answer.mark, false);
+        let mut pages = Vec::new();
+        if let Some(folder) = &self.drawings {
+            pages.extend(drawing_pages(folder, &stem(&file), report.drawings())?);
+        }
+        let page = |styled| self.format.render(&document, || json::render_survey(&report), styled);
+        match &self.out {
+            Some(path) => pages.push(Page::new(path.clone(), page(false)?)),
+            None if console.quiet && self.format == Format::Terminal => {}
+            None => console.say(&page(console.styled())?)?,
+        }
+        write_pages(&pages, &[&file], console)?;
+        Ok(match status {
+            // A page without a value beside a limit has no verdict to give; one within its limits has.
+            Status::NotDetermined if document.answer.mark == retrofit_core::check::Ruling::NotApplicable => Status::Met,
+            status => status,
+        })
+    }
+
+    /// The place of the survey that is shown.
+    fn chosen(&self, house: &AsBuilt) -> Result<usize, Failure> {
+        let surveys = || house.surveys.iter().enumerate();
+        let days = || {
+            let days: Vec<String> = surveys().map(|(_, survey)| survey.date.to_string()).collect();
+            days.join(", ")
+        };
+        match self.date {
+            _ if house.surveys.is_empty() => Err(Failure::Usage(format!(
+                "{}: found no survey; expected readings under `surveys`, or a table with --readings and --date",
+                self.house.display()
+            ))),
+            None => surveys()
+                .max_by_key(|(_, survey)| survey.date)
+                .map(|(number, _)| number)
+                .ok_or(Failure::Internal("the survey")),
+            Some(date) => surveys()
+                .find(|(_, survey)| survey.date == date)
+                .map(|(number, _)| number)
+                .ok_or_else(|| Failure::Usage(format!("--date: found {date}; expected one of {}", days()))),
+        }
+    }
+}
+
+/// Puts the readings of a table into the survey of a day.
+fn take_readings(file: &mut HouseFile, path: &Path, date: CheckedOn) -> Result<(), Failure> {
+    let text = read_text(&Origin::from(path), LARGEST_HOUSE_FILE)?;
+    let table = readings_from_csv(&path.display().to_string(), &text).map_err(Failure::Tables)?;
+    let taken = file.house.refill(|house| {
+        let survey = match house.surveys.iter().position(|survey| survey.date == date) {
+            Some(number) => house.surveys.get_mut(number),
+            None => {
+                house.surveys.push(LevelSurvey::on(date));
+                house.surveys.last_mut()
+            }
+        };
+        if let Some(survey) = survey {
+            survey.readings = Observed::measured(table.readings);
+            survey.base_checks = table.base_checks;
+            if let Some(height) = table.base_height {
+                survey.base.height = height;
+            }
+        }
+    });
+    taken.map_err(|problems| {
+        let problems: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        Failure::Usage(format!("{}: {}", path.display(), problems.join("\nerror: ")))
+    })
+}
