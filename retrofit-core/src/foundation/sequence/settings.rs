@@ -323,6 +323,7 @@ impl Practice {
             .filter(|activity| **activity != Activity::Pour)
             .map(|activity| Ok((*activity, table.figure("duration", activity.spelling())?)))
             .collect::<Result<Vec<(Activity, Figure<Z0, Z0>)>, TableError>>()?;
+        let clear_distance = others(table, "clear-distance")?;
         let mut seen = others(table, "one-side")?;
         seen.extend(others(table, "whole-house")?);
         let largest_open = published::<Z0, P1>(table, "largest-open")?;
@@ -369,7 +370,7 @@ impl Practice {
             .map_err(|fault| TableError::set(&table.edition.id, fault.to_string()))?;
         Ok(Self {
             edition: table.edition.clone(),
-            clear_distance: others(table, "clear-distance")?,
+            clear_distance,
             largest_open,
             least_between,
             share_open,
