@@ -3,6 +3,8 @@
 //! Nothing here is shared with the search: neighbors, open days, gates and limits are worked out anew, so that a mistake
 //! there is not a mistake here.
 
+use std::collections::BTreeMap;
+
 use thiserror::Error;
 
 use super::bays::Bay;
@@ -139,17 +141,17 @@ pub enum ScheduleFault {
         /// How many crews there are.
         crews: u16,
     },
-    /// A crew in two places.
-    #[error("crew {crew} is in bay {first} and in bay {second} on day {day}")]
-    CrewTwice {
+    /// A crew in more bays than it works in on one day.
+    #[error("crew {crew} is in {found} bays on day {day}; it works in no more than {expected} at a time")]
+    CrewTorn {
         /// The crew.
         crew: u16,
-        /// One bay.
-        first: usize,
-        /// The other.
-        second: usize,
         /// The day.
         day: u32,
+        /// In how many bays it is.
+        found: usize,
+        /// In how many it may be.
+        expected: u16,
     },
     /// More concrete in a day than its trucks bring.
     #[error("on day {day} more concrete is poured than {trucks} trucks bring")]
@@ -312,18 +314,23 @@ fn each_task(schedule: &Schedule, settings: &Settings, faults: &mut Vec<Schedule
             });
         }
     }
-    let mut crewed: Vec<&Task> = schedule.tasks.iter().filter(|task| task.crew.is_some()).collect();
-    crewed.sort_by_key(|task| (task.crew, task.first));
-    for (task, next) in crewed.iter().zip(crewed.iter().skip(1)) {
-        if let Some(crew) = task.crew.filter(|crew| Some(*crew) == next.crew && next.first <= task.last) {
-            faults.push(ScheduleFault::CrewTwice {
-                crew,
-                first: task.bay,
-                second: next.bay,
-                day: next.first,
-            });
+    let mut at_work: BTreeMap<(u32, u16), usize> = BTreeMap::new();
+    for task in &schedule.tasks {
+        let Some(crew) = task.crew else { continue };
+        for day in (task.first..=task.last).filter(|day| works(*day, settings)) {
+            *at_work.entry((day, crew)).or_default() += 1;
         }
     }
+    if at_work.len() as u64 != schedule.crew_days {
+        faults.push(ScheduleFault::Summary { what: "crew days" });
+    }
+    let torn = at_work.into_iter().filter(|(_, found)| *found > settings.bays_a_crew.into());
+    faults.extend(torn.map(|((day, crew), found)| ScheduleFault::CrewTorn {
+        crew,
+        day,
+        found,
+        expected: settings.bays_a_crew,
+    }));
 }
 
 /// The first and the last day on which a bay is open: from the first day of digging until its sill is set and the day on

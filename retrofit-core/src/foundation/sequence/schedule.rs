@@ -7,7 +7,7 @@
 //! going through every choice, remembering the states that led nowhere. The first length that is not refuted is the
 //! shortest. Where the budget ends before that, the schedule stands and says how short it could be at best.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::bays::{Bay, MOST_BAYS, kept_apart};
 use super::settings::{Activity, SequenceError, Settings, Yards};
@@ -66,6 +66,8 @@ pub struct Schedule {
     pub pours: Vec<PourDay>,
     /// When each bay is open, in the order of the bays.
     pub open: Vec<OpenInterval>,
+    /// Work days on which a crew is there, added up over all crews.
+    pub crew_days: u64,
     /// No schedule of these bays under these settings has fewer days.
     pub lower_bound: u32,
     /// The first day, where one is set.
@@ -88,11 +90,6 @@ impl Schedule {
         self.start?.plus_days(i32::try_from(day).ok()?)
     }
 
-    /// Days of a crew at work, added up over all crews.
-    pub fn crew_days(&self) -> u64 {
-        let crewed = self.tasks.iter().filter(|task| task.crew.is_some());
-        crewed.map(|task| u64::from(task.work_days)).sum()
-    }
 }
 
 /// Order and days for the bays, as short as the search could make them.
@@ -373,7 +370,7 @@ impl<'a> Problem<'a> {
             least = least.max(self.one_after_the_other(waiting.div_ceil(self.most_at_once), day));
         }
         // Days of crews.
-        let days = crew_days.div_ceil(u64::from(self.settings.crews));
+        let days = crew_days.div_ceil(u64::from(self.settings.bays_at_work()));
         let mut at = day;
         for _ in 0..days {
             at = self.next_work_day(at) + 1;
@@ -462,7 +459,7 @@ impl<'a> Problem<'a> {
         self.promises(place, *bay).into_iter().all(|(day, concrete)| {
             let crews = so_far.promised.crews.get(day).copied().unwrap_or(0);
             let poured = so_far.promised.concrete.get(day).copied().unwrap_or(SolidVolume::ZERO);
-            crews < self.settings.crews
+            crews < self.settings.bays_at_work()
                 && concrete.is_none_or(|concrete| poured.plus(concrete) <= self.settings.a_days_concrete())
         })
     }
@@ -569,7 +566,7 @@ impl<'a> Problem<'a> {
             state = next;
         }
         tasks.sort_by_key(|task| (task.first, task.bay, task.activity));
-        give_to_crews(&mut tasks);
+        let crew_days = self.give_to_crews(&mut tasks);
         let mut pours: Vec<PourDay> = Vec::new();
         for task in tasks.iter().filter(|task| task.activity == Activity::Pour) {
             let ordered = self.ordered.get(task.bay).copied().unwrap_or(SolidVolume::ZERO);
@@ -604,10 +601,35 @@ impl<'a> Problem<'a> {
         Schedule {
             pours,
             open: open.collect(),
+            crew_days,
             tasks,
             lower_bound,
             start: self.settings.start,
         }
+    }
+}
+
+impl Problem<'_> {
+    /// Gives each task to the first crew with a free hand, and counts the days of crews. A crew has as many hands as it
+    /// works in bays; so many suffice as are at work on the busiest day.
+    fn give_to_crews(&self, tasks: &mut [Task]) -> u64 {
+        let mut free_from: Vec<u32> = Vec::new();
+        let mut days: HashSet<(u16, u32)> = HashSet::new();
+        for task in tasks.iter_mut().filter(|task| task.activity.takes_a_crew()) {
+            let hand = free_from.iter().position(|free| *free <= task.first);
+            let hand = hand.unwrap_or_else(|| {
+                free_from.push(0);
+                free_from.len() - 1
+            });
+            if let Some(free) = free_from.get_mut(hand) {
+                *free = task.last + 1;
+            }
+            let crew = u16::try_from(hand / usize::from(self.settings.bays_a_crew.max(1))).unwrap_or(u16::MAX);
+            task.crew = Some(crew);
+            let at_work = (task.first..=task.last).filter(|day| self.settings.is_work_day(*day));
+            days.extend(at_work.map(|day| (crew, day)));
+        }
+        days.len() as u64
     }
 }
 
@@ -644,22 +666,6 @@ fn cliques(apart: &[Vec<usize>]) -> Vec<Vec<usize>> {
     cliques.sort_unstable();
     cliques.dedup();
     cliques
-}
-
-/// Gives each task of a crew to the first crew that is free; so many crews suffice as are at work on the busiest day.
-fn give_to_crews(tasks: &mut [Task]) {
-    let mut free_from: Vec<u32> = Vec::new();
-    for task in tasks.iter_mut().filter(|task| task.activity.takes_a_crew()) {
-        let crew = free_from.iter().position(|free| *free <= task.first);
-        let crew = crew.unwrap_or_else(|| {
-            free_from.push(0);
-            free_from.len() - 1
-        });
-        if let Some(free) = free_from.get_mut(crew) {
-            *free = task.last + 1;
-        }
-        task.crew = u16::try_from(crew).ok();
-    }
 }
 
 /// What is settled of one day while its choices are put together.
@@ -785,8 +791,6 @@ fn decisions(way: &[Morning]) -> Decisions {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::HashSet;
-
     use super::*;
     use crate::foundation::sequence::bays::tests::{settings, work};
     use crate::foundation::sequence::{ScheduleFault, check_schedule, divide};
@@ -811,7 +815,7 @@ mod tests {
     fn quick(least_between: u32, crews: u16, trucks: u16) -> Settings {
         let mut settings = settings();
         settings.least_between = least_between;
-        settings.crews = crews;
+        (settings.crews, settings.bays_a_crew) = (crews, 1);
         settings.trucks_a_day = trucks;
         settings.share_open = Percent::WHOLE;
         settings.perimeter = Some(Length::feet(400));
@@ -863,7 +867,7 @@ mod tests {
                     let open = (0..bays.len()).filter(|bay| is_open(&state[*bay]) || is_in(*bay) && state[*bay].0 == 0);
                     let open = open.fold(Length::ZERO, |sum, bay| sum.saturating_add(bays[bay].length()));
                     if !is_allowed
-                        || crews > settings.crews.into()
+                        || crews > usize::from(settings.crews * settings.bays_a_crew)
                         || poured > settings.a_days_concrete()
                         || open > limit
                     {
@@ -929,7 +933,7 @@ mod tests {
             (Activity::Cover, 15, 15),
         ];
         assert_eq!(days, expected);
-        assert_eq!((found.days(), found.lower_bound, found.crew_days()), (16, 16, 7));
+        assert_eq!((found.days(), found.lower_bound, found.crew_days), (16, 16, 7));
         assert_eq!(found.open, [OpenInterval { bay: 0, from: 0, to: 11 }]);
         assert_eq!(found.pours[0].trucks, 1);
         assert!(check_schedule(&bays, &found, &settings).is_empty());
@@ -986,10 +990,11 @@ mod tests {
             (1_i64..9).prop_map(|count| (false, vec![count])),
         ];
         let waits = (1_u16..3, 1_u16..4, 1_u16..8, 0_u16..8);
-        let limits = (1_u32..4, 1_u16..4, 1_u16..3, 10_u32..60);
+        let limits = (1_u32..4, (1_u16..4, 1_u16..3), 1_u16..3, 10_u32..60);
         (counts, waits, limits, any::<bool>(), 0_i32..7).prop_map(
-            |((is_ring, counts), (dig, strip, load, neighbor), (between, crews, trucks, open), weekends, start)| {
+            |((is_ring, counts), (dig, strip, load, neighbor), (between, (crews, hands), trucks, open), weekends, start)| {
                 let mut settings = quick(between, crews, trucks);
+                settings.bays_a_crew = hands;
                 settings.durations.dig = dig;
                 (settings.strip_cure, settings.load_cure, settings.neighbor_cure) = (strip, load, neighbor);
                 settings.perimeter = Some(Length::feet(100));
@@ -1099,12 +1104,15 @@ mod tests {
             let busiest = (0..whole.days())
                 .map(|day| whole.tasks.iter().filter(|task| task.crew.is_some() && task.first <= day && day <= task.last).count())
                 .max();
-            let doubled = faults(&harmed).iter().any(|fault| matches!(fault, ScheduleFault::CrewTwice { .. }));
-            prop_assert_eq!(doubled, busiest > Some(1));
+            let doubled = faults(&harmed).iter().any(|fault| matches!(fault, ScheduleFault::CrewTorn { .. }));
+            prop_assert_eq!(doubled, busiest > Some(settings.bays_a_crew.into()));
 
             // What is said of pours and open days.
             let mut harmed = whole.clone();
             harmed.pours[0].trucks += 1;
+            prop_assert!(!faults(&harmed).is_empty());
+            let mut harmed = whole.clone();
+            harmed.crew_days -= 1;
             prop_assert!(!faults(&harmed).is_empty());
             let mut harmed = whole.clone();
             harmed.open[bay].to += 1;
@@ -1143,11 +1151,12 @@ mod tests {
             settings.most_open = Length::inches(48).times(open.into());
             let bays = path(count, &settings);
             let whole = schedule(&bays, &settings).unwrap();
-            let mut freer = vec![settings.clone(); 4];
+            let mut freer = vec![settings.clone(); 5];
             freer[0].crews += 1;
             freer[1].trucks_a_day += 1;
             freer[2].most_open = None;
             freer[3].least_between = 1;
+            freer[4].bays_a_crew += 1;
             for freer in freer {
                 let other = schedule(&bays, &freer).unwrap();
                 if other.is_proven_shortest() && whole.is_proven_shortest() {

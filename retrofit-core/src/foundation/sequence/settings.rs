@@ -101,6 +101,8 @@ pub struct Settings {
     pub durations: Durations,
     /// Crews at work at the same time.
     pub crews: u16,
+    /// Bays that one crew works in on the same day.
+    pub bays_a_crew: u16,
     /// Concrete trucks in one day.
     pub trucks_a_day: u16,
     /// What one concrete truck brings.
@@ -232,15 +234,24 @@ impl Settings {
                 return Err(refuse(activity.spelling(), &days, "1 to 60 work days"));
             }
         }
-        for (setting, count) in [("crews", self.crews), ("trucks_a_day", self.trucks_a_day)] {
-            if !(1..=1_000).contains(&count) {
-                return Err(refuse(setting, &count, "1 to 1,000"));
+        for (setting, count) in [
+            ("crews", self.crews),
+            ("bays_a_crew", self.bays_a_crew),
+            ("trucks_a_day", self.trucks_a_day),
+        ] {
+            if !(1..=100).contains(&count) {
+                return Err(refuse(setting, &count, "1 to 100"));
             }
         }
         if self.truck <= SolidVolume::ZERO {
             return Err(refuse("truck", &self.truck, "a volume above 0"));
         }
         Ok(())
+    }
+
+    /// The bays in which crews are at work at the same time, at most.
+    pub(super) fn bays_at_work(&self) -> u16 {
+        self.crews.saturating_mul(self.bays_a_crew)
     }
 
     /// The concrete that the trucks of a day bring.
@@ -295,6 +306,8 @@ pub struct Practice {
     pub seen: Vec<(String, Figure<Z0, Z0>)>,
     /// Crews at work.
     pub crews: Days,
+    /// Bays that one crew works in on the same day.
+    pub bays_a_crew: Days,
     /// Concrete trucks in a day.
     pub trucks_a_day: Days,
     settings: Settings,
@@ -331,7 +344,8 @@ impl Practice {
         let cure_before_strip = days("cure-before-strip")?;
         let cure_before_load = days("cure-before-load")?;
         let cure_before_neighbor = days("cure-before-neighbor")?;
-        let (crews, trucks_a_day) = (days("crews")?, days("trucks-a-day")?);
+        let (crews, bays_a_crew) = (days("crews")?, days("bays-a-crew")?);
+        let trucks_a_day = days("trucks-a-day")?;
         if let Some(fault) = table.unread() {
             return Err(fault);
         }
@@ -358,6 +372,7 @@ impl Practice {
                 cover: of(Activity::Cover),
             },
             crews: whole(&crews.used),
+            bays_a_crew: whole(&bays_a_crew.used),
             trucks_a_day: whole(&trucks_a_day.used),
             truck: SolidVolume::from_cubic_yards(earthwork.concrete_truck.to(PLAIN)),
             concrete_waste: percent(&earthwork.concrete_waste.used),
@@ -380,6 +395,7 @@ impl Practice {
             durations,
             seen,
             crews,
+            bays_a_crew,
             trucks_a_day,
             settings,
         })
