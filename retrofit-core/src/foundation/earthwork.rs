@@ -42,8 +42,14 @@ impl SolidVolume {
     /// A cross-section along a length, exactly; nothing where one of them is below zero.
     #[must_use]
     pub fn of(section: Area, length: Length) -> Self {
-        let product = section.square_nanometers().saturating_mul(length.nanometers().into());
-        Self(if section < Area::default() { 0 } else { product.max(0) })
+        let product = section
+            .square_nanometers()
+            .saturating_mul(length.nanometers().into());
+        Self(if section < Area::default() {
+            0
+        } else {
+            product.max(0)
+        })
     }
 
     /// So many cubic yards, to the nanometer; nothing below zero.
@@ -54,7 +60,11 @@ impl SolidVolume {
         reason = "a figure of a table has few digits, and the cast keeps to the range"
     )]
     pub fn from_cubic_yards(yards: f64) -> Self {
-        Self(((yards * 1e6).round() as i128).saturating_mul(CUBIC_YARD / 1_000_000).max(0))
+        Self(
+            ((yards * 1e6).round() as i128)
+                .saturating_mul(CUBIC_YARD / 1_000_000)
+                .max(0),
+        )
     }
 
     /// The volume in cubic yards. Approximate: for a reader.
@@ -75,11 +85,6 @@ impl SolidVolume {
     pub fn hundredths_of_cubic_yards(self) -> i64 {
         let hundredths = (self.0.saturating_mul(100).saturating_add(CUBIC_YARD / 2)) / CUBIC_YARD;
         i64::try_from(hundredths).unwrap_or(i64::MAX)
-    }
-
-    /// The volume as a share of a cubic yard, for a price: so many cubic nanometers of as many.
-    pub(super) const fn share(self) -> (i128, i128) {
-        (self.0, CUBIC_YARD)
     }
 
     /// The sum.
@@ -254,7 +259,10 @@ impl Earthwork {
             rubble_weight: table.figure("rubble-pounds-per-cubic-yard", "")?,
             unknown_soil: soil(None)?,
             solid: solid.collect::<Result<_, TableError>>()?,
-            containers: series(table, "container-cubic-yards")?.into_iter().map(|(_, figure)| figure).collect(),
+            containers: series(table, "container-cubic-yards")?
+                .into_iter()
+                .map(|(_, figure)| figure)
+                .collect(),
             container: table.figure("container-used", "")?,
             container_limit: table.figure("container-limit", "")?,
             container_ordinary: table.figure("container-limit", "ordinary debris")?,
@@ -266,7 +274,13 @@ impl Earthwork {
             bars: series(table, "bar-weight")?,
             stock_bar: table.figure("stock-bar", "")?,
         };
-        for (of, figure) in [("container-used", read.container.low), ("truck-cubic-yards", read.dump_truck.low)] {
+        for (of, figure) in [
+            ("container-used", read.container.low),
+            ("container-limit", read.container_limit.low),
+            ("truck-cubic-yards", read.dump_truck.low),
+            ("truck-limit", read.dump_truck_limit.low),
+            ("rubble-pounds-per-cubic-yard", read.rubble_weight.low),
+        ] {
             if figure <= 0.0 {
                 return Err(TableError::set(
                     &table.edition.id,
@@ -285,7 +299,10 @@ impl Earthwork {
 
     /// What an old foundation weighs in a cubic foot.
     pub fn solid_weight(&self, material: OldMaterial) -> Option<&Figure<P1, N3>> {
-        self.solid.iter().find(|(of, _)| *of == material).map(|(_, figure)| figure)
+        self.solid
+            .iter()
+            .find(|(of, _)| *of == material)
+            .map(|(_, figure)| figure)
     }
 
     /// What an old foundation weighs, in pounds.
@@ -296,7 +313,10 @@ impl Earthwork {
 
     /// What a foot of a bar weighs, by its number; `None` where the table has no such bar.
     pub fn bar(&self, number: u8) -> Option<&Figure<P1, N1>> {
-        self.bars.iter().find(|(of, _)| *of == number).map(|(_, figure)| figure)
+        self.bars
+            .iter()
+            .find(|(of, _)| *of == number)
+            .map(|(_, figure)| figure)
     }
 
     /// What a length of bar weighs, in pounds.
@@ -306,12 +326,22 @@ impl Earthwork {
 
     /// Containers for a loose volume of a weight.
     pub fn containers_for(&self, cubic_yards: f64, pounds: f64) -> u64 {
-        loads(cubic_yards, pounds, self.container.to(PLAIN), self.container_limit.to(POUND))
+        loads(
+            cubic_yards,
+            pounds,
+            self.container.to(PLAIN),
+            self.container_limit.to(POUND),
+        )
     }
 
     /// Loads of a dump truck for a loose volume of a weight.
     pub fn truck_loads_for(&self, cubic_yards: f64, pounds: f64) -> u64 {
-        loads(cubic_yards, pounds, self.dump_truck.to(PLAIN), self.dump_truck_limit.to(POUND))
+        loads(
+            cubic_yards,
+            pounds,
+            self.dump_truck.to(PLAIN),
+            self.dump_truck_limit.to(POUND),
+        )
     }
 }
 
@@ -376,7 +406,11 @@ mod tests {
     #[case(18, 10, 0.046)]
     #[case(24, 24, 0.148)]
     #[case(15, 36, 0.139)]
-    fn footings_hold_what_a_published_table_says(#[case] width: i64, #[case] depth: i64, #[case] expected: f64) {
+    fn footings_hold_what_a_published_table_says(
+        #[case] width: i64,
+        #[case] depth: i64,
+        #[case] expected: f64,
+    ) {
         let section = Length::inches(width).by(Length::inches(depth));
         let found = SolidVolume::of(section, Length::feet(1)).cubic_yards();
         assert!((found - expected).abs() <= 0.000_5 + 1e-9, "{found}");
@@ -386,7 +420,8 @@ mod tests {
     fn concrete_with_waste_agrees_with_a_worked_example() {
         // 40 ft of 15 by 12 in and a tenth on top.
         let section = Length::inches(15).by(Length::inches(12));
-        let ordered = SolidVolume::of(section, Length::feet(40)).with(Percent::from_hundredths(1_000).unwrap());
+        let ordered =
+            SolidVolume::of(section, Length::feet(40)).with(Percent::from_hundredths(1_000).unwrap());
         assert!((ordered.cubic_yards() - 2.037).abs() < 0.000_5);
         assert_eq!(ordered.to_string(), "2.04 cu yd");
     }

@@ -87,7 +87,9 @@ impl CheckedOn {
         let after_december = month >= 10;
         let year = year + 400 * cycle + i32::from(after_december);
         Some(Self {
-            year: u16::try_from(year).ok().filter(|year| (1..=9999).contains(year))?,
+            year: u16::try_from(year)
+                .ok()
+                .filter(|year| (1..=9999).contains(year))?,
             month: u8::try_from(month + 3 - 12 * i32::from(after_december)).ok()?,
             day: u8::try_from(day).ok()?,
         })

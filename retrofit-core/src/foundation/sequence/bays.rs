@@ -101,7 +101,9 @@ pub fn divide(lengths: &[WorkLength], settings: &Settings) -> Result<Vec<Bay>, S
         let whole = length.to.saturating_sub(length.from);
         let (run, largest) = (whole.nanometers(), settings.largest_open.nanometers());
         let count = run / largest + i64::from(run % largest > 0);
-        let found = usize::try_from(count).unwrap_or(usize::MAX).saturating_add(bays.len());
+        let found = usize::try_from(count)
+            .unwrap_or(usize::MAX)
+            .saturating_add(bays.len());
         if found > MOST_BAYS {
             return Err(SequenceError::TooMany {
                 found,
@@ -246,7 +248,9 @@ fn distance(a: &Bay, b: &Bay) -> Option<i64> {
         let run = u128::from(a.abs_diff(b).nanometers().unsigned_abs());
         run.saturating_mul(run)
     };
-    let least = pairs.map(|(a, b)| square(a.x, b.x).saturating_add(square(a.y, b.y))).min()?;
+    let least = pairs
+        .map(|(a, b)| square(a.x, b.x).saturating_add(square(a.y, b.y)))
+        .min()?;
     i64::try_from(least.isqrt()).ok()
 }
 
@@ -290,7 +294,10 @@ pub(super) mod tests {
         let bays = divide(&[work(0, 12, 12 + length)], &settings()).unwrap();
         if expected.is_empty() {
             assert_eq!(bays.len(), 2);
-            assert!(bays.iter().all(|bay| bay.length() <= Length::inches(25)), "no short remainder");
+            assert!(
+                bays.iter().all(|bay| bay.length() <= Length::inches(25)),
+                "no short remainder"
+            );
         } else {
             let found: Vec<Length> = bays.iter().map(Bay::length).collect();
             let expected: Vec<Length> = expected.iter().map(|inches| Length::inches(*inches)).collect();
@@ -310,7 +317,10 @@ pub(super) mod tests {
         let mut settings = settings();
         settings.least_between = 1;
         let bays = divide(&[south, east], &settings).unwrap();
-        assert_eq!(kept_apart(&bays, &settings), [vec![1], vec![0, 3], vec![3], vec![1, 2]]);
+        assert_eq!(
+            kept_apart(&bays, &settings),
+            [vec![1], vec![0, 3], vec![3], vec![1, 2]]
+        );
     }
 
     #[test]
@@ -319,7 +329,10 @@ pub(super) mod tests {
         settings.least_between = 1;
         let lines: Vec<WorkLength> = (0..4).map(|line| work(line, 0, 48)).collect();
         let bays = divide(&lines, &settings).unwrap();
-        assert_eq!(kept_apart(&bays, &settings), [vec![1, 3], vec![0, 2], vec![1, 3], vec![0, 2]]);
+        assert_eq!(
+            kept_apart(&bays, &settings),
+            [vec![1, 3], vec![0, 2], vec![1, 3], vec![0, 2]]
+        );
     }
 
     #[rstest]
@@ -327,7 +340,11 @@ pub(super) mod tests {
     #[case::one_bay_of_it(48, 2, true)]
     #[case::two_bays_of_it(96, 2, false)]
     #[case::one_is_enough(48, 1, false)]
-    fn untouched_foundation_counts_by_the_full_bay(#[case] gap: i64, #[case] least: u32, #[case] apart: bool) {
+    fn untouched_foundation_counts_by_the_full_bay(
+        #[case] gap: i64,
+        #[case] least: u32,
+        #[case] apart: bool,
+    ) {
         let mut settings = settings();
         settings.least_between = least;
         let bays = divide(&[work(0, 0, 48), work(0, 48 + gap, 96 + gap)], &settings).unwrap();

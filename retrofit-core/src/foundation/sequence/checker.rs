@@ -108,7 +108,9 @@ pub enum ScheduleFault {
         day: u32,
     },
     /// Two bays open together with too little between them.
-    #[error("bays {first} and {second} are open together on day {day} with {between} untouched bays between; expected {expected}")]
+    #[error(
+        "bays {first} and {second} are open together on day {day} with {between} untouched bays between; expected {expected}"
+    )]
     OpenTogether {
         /// One bay.
         first: usize,
@@ -185,23 +187,33 @@ pub fn check_schedule(bays: &[Bay], schedule: &Schedule, settings: &Settings) ->
     }
     each_bay(bays, schedule, settings, &mut faults);
     each_task(schedule, settings, &mut faults);
-    let open: Vec<Option<(u32, u32)>> = (0..bays.len()).map(|bay| open_days(bay, schedule, settings)).collect();
+    let open: Vec<Option<(u32, u32)>> = (0..bays.len())
+        .map(|bay| open_days(bay, schedule, settings))
+        .collect();
     together(bays, &open, settings, &mut faults);
     how_much(bays, &open, settings, &mut faults);
     concrete(bays, schedule, settings, &mut faults);
-    let said: Vec<(usize, u32, u32)> = schedule.open.iter().map(|open| (open.bay, open.from, open.to)).collect();
-    let found = open.iter().enumerate().filter_map(|(bay, open)| open.map(|(from, to)| (bay, from, to)));
+    let said: Vec<(usize, u32, u32)> = schedule
+        .open
+        .iter()
+        .map(|open| (open.bay, open.from, open.to))
+        .collect();
+    let found = open
+        .iter()
+        .enumerate()
+        .filter_map(|(bay, open)| open.map(|(from, to)| (bay, from, to)));
     if !found.eq(said) {
-        faults.push(ScheduleFault::Summary {
-            what: "open bays",
-        });
+        faults.push(ScheduleFault::Summary { what: "open bays" });
     }
     faults
 }
 
 /// The one task of an activity in a bay.
 fn the(schedule: &Schedule, bay: usize, activity: Activity) -> Option<&Task> {
-    schedule.tasks.iter().find(|task| task.bay == bay && task.activity == activity)
+    schedule
+        .tasks
+        .iter()
+        .find(|task| task.bay == bay && task.activity == activity)
 }
 
 fn works(day: u32, settings: &Settings) -> bool {
@@ -209,11 +221,20 @@ fn works(day: u32, settings: &Settings) -> bool {
     settings.works_weekends || (monday_is_0 + day % 7) % 7 < 5
 }
 
+/// The work days of a task; of one that lasts for years, those of the first.
+fn work_days(task: &Task, settings: &Settings) -> impl Iterator<Item = u32> {
+    (task.first..=task.last)
+        .take(365)
+        .filter(|day| works(*day, settings))
+}
+
 fn each_bay(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut Vec<ScheduleFault>) {
     for bay in 0..bays.len() {
         for activity in Activity::ALL {
             let tasks = schedule.tasks.iter();
-            let found = tasks.filter(|task| task.bay == bay && task.activity == *activity).count();
+            let found = tasks
+                .filter(|task| task.bay == bay && task.activity == *activity)
+                .count();
             if found != 1 {
                 faults.push(ScheduleFault::NotOnce {
                     bay,
@@ -223,10 +244,14 @@ fn each_bay(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut
             }
         }
         for (earlier, later) in Activity::ALL.iter().zip(Activity::ALL.iter().skip(1)) {
-            let (Some(before), Some(after)) = (the(schedule, bay, *earlier), the(schedule, bay, *later)) else {
+            let (Some(before), Some(after)) = (the(schedule, bay, *earlier), the(schedule, bay, *later))
+            else {
                 continue;
             };
-            let is_inspection = matches!(earlier, Activity::FoundationInspection | Activity::CoverInspection);
+            let is_inspection = matches!(
+                earlier,
+                Activity::FoundationInspection | Activity::CoverInspection
+            );
             if after.first <= before.last {
                 faults.push(if is_inspection {
                     ScheduleFault::HoldPoint {
@@ -244,9 +269,13 @@ fn each_bay(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut
                     }
                 });
             }
-            let is_before_the_pour =
-                matches!(later, Activity::BarsAndForms | Activity::FoundationInspection | Activity::Pour);
-            let idle = (before.last.saturating_add(1)..after.first).any(|day| works(day, settings));
+            let is_before_the_pour = matches!(
+                later,
+                Activity::BarsAndForms | Activity::FoundationInspection | Activity::Pour
+            );
+            let idle = (before.last.saturating_add(1)..after.first)
+                .take(365)
+                .any(|day| works(day, settings));
             if is_before_the_pour && idle {
                 faults.push(ScheduleFault::LeftOpen {
                     bay,
@@ -255,13 +284,17 @@ fn each_bay(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut
                 });
             }
         }
-        let Some(pour) = the(schedule, bay, Activity::Pour) else { continue };
+        let Some(pour) = the(schedule, bay, Activity::Pour) else {
+            continue;
+        };
         let gates = [
             (Activity::Strip, settings.strip_cure),
             (Activity::SillAndAnchors, settings.load_cure),
         ];
         for (activity, expected) in gates {
-            let Some(task) = the(schedule, bay, activity) else { continue };
+            let Some(task) = the(schedule, bay, activity) else {
+                continue;
+            };
             let found = task.first.saturating_sub(pour.last);
             if found < u32::from(expected) {
                 faults.push(ScheduleFault::TooYoung {
@@ -278,8 +311,7 @@ fn each_bay(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut
 fn each_task(schedule: &Schedule, settings: &Settings, faults: &mut Vec<ScheduleFault>) {
     for task in &schedule.tasks {
         let (bay, activity) = (task.bay, task.activity);
-        let days = (task.first..=task.last).filter(|day| works(*day, settings));
-        let found = u32::try_from(days.count()).unwrap_or(u32::MAX);
+        let found = u32::try_from(work_days(task, settings).count()).unwrap_or(u32::MAX);
         let expected = match activity {
             Activity::Dig => settings.durations.dig,
             Activity::BarsAndForms => settings.durations.bars_and_forms,
@@ -305,7 +337,10 @@ fn each_task(schedule: &Schedule, settings: &Settings, faults: &mut Vec<Schedule
                 faults.push(ScheduleFault::NoWorkDay { bay, activity, day });
             }
         }
-        let is_inspection = matches!(activity, Activity::FoundationInspection | Activity::CoverInspection);
+        let is_inspection = matches!(
+            activity,
+            Activity::FoundationInspection | Activity::CoverInspection
+        );
         if task.crew.is_none() != is_inspection || task.crew.is_some_and(|crew| crew >= settings.crews) {
             faults.push(ScheduleFault::WrongCrew {
                 bay,
@@ -317,14 +352,16 @@ fn each_task(schedule: &Schedule, settings: &Settings, faults: &mut Vec<Schedule
     let mut at_work: BTreeMap<(u32, u16), usize> = BTreeMap::new();
     for task in &schedule.tasks {
         let Some(crew) = task.crew else { continue };
-        for day in (task.first..=task.last).filter(|day| works(*day, settings)) {
+        for day in work_days(task, settings) {
             *at_work.entry((day, crew)).or_default() += 1;
         }
     }
     if at_work.len() as u64 != schedule.crew_days {
         faults.push(ScheduleFault::Summary { what: "crew days" });
     }
-    let torn = at_work.into_iter().filter(|(_, found)| *found > settings.bays_a_crew.into());
+    let torn = at_work
+        .into_iter()
+        .filter(|(_, found)| *found > settings.bays_a_crew.into());
     faults.extend(torn.map(|((day, crew), found)| ScheduleFault::CrewTorn {
         crew,
         day,
@@ -343,12 +380,7 @@ fn open_days(bay: usize, schedule: &Schedule, settings: &Settings) -> Option<(u3
     Some((dig.first, sill.last.max(neighbor.saturating_sub(1))))
 }
 
-fn together(
-    bays: &[Bay],
-    open: &[Option<(u32, u32)>],
-    settings: &Settings,
-    faults: &mut Vec<ScheduleFault>,
-) {
+fn together(bays: &[Bay], open: &[Option<(u32, u32)>], settings: &Settings, faults: &mut Vec<ScheduleFault>) {
     let between = untouched_between(bays, settings);
     for (first, days) in open.iter().enumerate() {
         for (second, other) in open.iter().enumerate().skip(first + 1) {
@@ -356,7 +388,11 @@ fn together(
                 continue;
             };
             let day = *from.max(other_from);
-            let between = between.get(first).and_then(|row| row.get(second)).copied().flatten();
+            let between = between
+                .get(first)
+                .and_then(|row| row.get(second))
+                .copied()
+                .flatten();
             if let Some(between) = between.filter(|between| *between < settings.least_between)
                 && day <= *to.min(other_to)
             {
@@ -401,15 +437,23 @@ fn untouched_between(bays: &[Bay], settings: &Settings) -> Vec<Vec<Option<u32>>>
         Some(u32::try_from(full).unwrap_or(u32::MAX))
     };
     let mut least: Vec<Vec<Option<u32>>> = (0..bays.len())
-        .map(|a| (0..bays.len()).map(|b| if a == b { None } else { direct(a, b) }).collect())
+        .map(|a| {
+            (0..bays.len())
+                .map(|b| if a == b { None } else { direct(a, b) })
+                .collect()
+        })
         .collect();
     // Ways over a third bay, which is untouched itself.
     for over in 0..bays.len() {
         let from_there = least.get(over).cloned().unwrap_or_default();
         for (bay, row) in least.iter_mut().enumerate() {
-            let Some(to_there) = row.get(over).copied().flatten() else { continue };
+            let Some(to_there) = row.get(over).copied().flatten() else {
+                continue;
+            };
             for (other, (held, on)) in row.iter_mut().zip(&from_there).enumerate() {
-                let Some(on) = on.filter(|_| other != bay && bay != over) else { continue };
+                let Some(on) = on.filter(|_| other != bay && bay != over) else {
+                    continue;
+                };
                 let way = to_there.saturating_add(on).saturating_add(1);
                 *held = Some(held.map_or(way, |held| held.min(way)));
             }
@@ -433,12 +477,7 @@ fn round_the_corner(bays: &[Bay], bay: &Bay, other: &Bay) -> Option<i64> {
     })
 }
 
-fn how_much(
-    bays: &[Bay],
-    open: &[Option<(u32, u32)>],
-    settings: &Settings,
-    faults: &mut Vec<ScheduleFault>,
-) {
+fn how_much(bays: &[Bay], open: &[Option<(u32, u32)>], settings: &Settings, faults: &mut Vec<ScheduleFault>) {
     let nanometers = |bay: &Bay| i128::from(bay.to.nanometers()) - i128::from(bay.from.nanometers());
     let as_length = |length: i128| Length::from_nanometers(i64::try_from(length).unwrap_or(i64::MAX));
     let work: i128 = bays.iter().map(nanometers).sum();
@@ -456,7 +495,12 @@ fn how_much(
     mornings.dedup();
     for day in mornings {
         let is_open = |days: &Option<(u32, u32)>| days.is_some_and(|(from, to)| from <= day && day <= to);
-        let length: i128 = bays.iter().zip(open).filter(|(_, days)| is_open(days)).map(|(bay, _)| nanometers(bay)).sum();
+        let length: i128 = bays
+            .iter()
+            .zip(open)
+            .filter(|(_, days)| is_open(days))
+            .map(|(bay, _)| nanometers(bay))
+            .sum();
         if length > limit {
             faults.push(ScheduleFault::TooMuchOpen {
                 day,
@@ -468,13 +512,25 @@ fn how_much(
 }
 
 fn concrete(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut Vec<ScheduleFault>) {
-    let pours = || schedule.tasks.iter().filter(|task| task.activity == Activity::Pour);
+    let pours = || {
+        schedule
+            .tasks
+            .iter()
+            .filter(|task| task.activity == Activity::Pour)
+    };
     let mut days: Vec<u32> = pours().map(|task| task.first).collect();
     days.sort_unstable();
     days.dedup();
-    let mut is_as_said = schedule.pours.iter().map(|pour| pour.day).eq(days.iter().copied());
+    let mut is_as_said = schedule
+        .pours
+        .iter()
+        .map(|pour| pour.day)
+        .eq(days.iter().copied());
     for day in days {
-        let mut poured: Vec<usize> = pours().filter(|task| task.first == day).map(|task| task.bay).collect();
+        let mut poured: Vec<usize> = pours()
+            .filter(|task| task.first == day)
+            .map(|task| task.bay)
+            .collect();
         poured.sort_unstable();
         let volumes = poured.iter().filter_map(|bay| bays.get(*bay));
         let ordered = volumes.fold(SolidVolume::ZERO, |sum, bay| {
@@ -492,8 +548,6 @@ fn concrete(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut
             said.is_some_and(|pour| pour.bays == poured && pour.ordered == ordered && pour.trucks == trucks);
     }
     if !is_as_said {
-        faults.push(ScheduleFault::Summary {
-            what: "pour days",
-        });
+        faults.push(ScheduleFault::Summary { what: "pour days" });
     }
 }

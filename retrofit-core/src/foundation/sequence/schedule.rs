@@ -77,7 +77,11 @@ pub struct Schedule {
 impl Schedule {
     /// Calendar days from the first to the last, both included.
     pub fn days(&self) -> u32 {
-        self.tasks.iter().map(|task| task.last + 1).max().unwrap_or(0)
+        self.tasks
+            .iter()
+            .map(|task| task.last.saturating_add(1))
+            .max()
+            .unwrap_or(0)
     }
 
     /// Whether no schedule is shorter.
@@ -89,7 +93,6 @@ impl Schedule {
     pub fn date(&self, day: u32) -> Option<CheckedOn> {
         self.start?.plus_days(i32::try_from(day).ok()?)
     }
-
 }
 
 /// Order and days for the bays, as short as the search could make them.
@@ -154,7 +157,9 @@ impl Progress {
     /// Whether its activity goes on today by itself: it is under way, or nobody decides about it.
     fn goes_on(self) -> bool {
         self.days > 0
-            || self.activity().is_some_and(|activity| follows_at_once(activity) || !activity.takes_a_crew())
+            || self
+                .activity()
+                .is_some_and(|activity| follows_at_once(activity) || !activity.takes_a_crew())
     }
 }
 
@@ -255,7 +260,10 @@ impl<'a> Problem<'a> {
             limit,
             most_at_once: u32::try_from(most_at_once).unwrap_or(u32::MAX).max(1),
             alone: [(0, 0); 7],
-            longest_cure: settings.strip_cure.max(settings.load_cure).max(settings.neighbor_cure),
+            longest_cure: settings
+                .strip_cure
+                .max(settings.load_cure)
+                .max(settings.neighbor_cure),
         };
         problem.alone = [0, 1, 2, 3, 4, 5, 6].map(|day| {
             let (done, closed) = problem.left_alone(Progress::default(), day);
@@ -324,7 +332,9 @@ impl<'a> Problem<'a> {
     }
 
     fn next_work_day(&self, day: u32) -> u32 {
-        (day..day + 7).find(|day| self.settings.is_work_day(*day)).unwrap_or(day)
+        (day..day + 7)
+            .find(|day| self.settings.is_work_day(*day))
+            .unwrap_or(day)
     }
 
     /// The last day of so many bays one after the other, of which the first may open on a day.
@@ -381,7 +391,9 @@ impl<'a> Problem<'a> {
     fn crew_days_left(&self, bay: Progress) -> u64 {
         let left = Activity::ALL.iter().skip(usize::from(bay.done));
         let crewed = left.filter(|activity| activity.takes_a_crew());
-        let days: u64 = crewed.map(|activity| u64::from(self.settings.durations.of(*activity))).sum();
+        let days: u64 = crewed
+            .map(|activity| u64::from(self.settings.durations.of(*activity)))
+            .sum();
         let begun = bay.activity().is_some_and(Activity::takes_a_crew);
         days.saturating_sub(if begun { bay.days.into() } else { 0 })
     }
@@ -452,13 +464,20 @@ impl<'a> Problem<'a> {
         let digs = |other: &usize| state.get(*other).is_some_and(|bay| bay.is_waiting());
         if bay.is_waiting()
             && (so_far.open.saturating_add(shape.length()) > self.limit
-                || apart.into_iter().any(|other| so_far.chosen.contains(other) && digs(other)))
+                || apart
+                    .into_iter()
+                    .any(|other| so_far.chosen.contains(other) && digs(other)))
         {
             return false;
         }
         self.promises(place, *bay).into_iter().all(|(day, concrete)| {
             let crews = so_far.promised.crews.get(day).copied().unwrap_or(0);
-            let poured = so_far.promised.concrete.get(day).copied().unwrap_or(SolidVolume::ZERO);
+            let poured = so_far
+                .promised
+                .concrete
+                .get(day)
+                .copied()
+                .unwrap_or(SolidVolume::ZERO);
             crews < self.settings.bays_at_work()
                 && concrete.is_none_or(|concrete| poured.plus(concrete) <= self.settings.a_days_concrete())
         })
@@ -509,7 +528,8 @@ impl<'a> Problem<'a> {
         dearest.sort_by_key(|place| std::cmp::Reverse(self.apart.get(*place).map_or(0, Vec::len)));
         orders.push(dearest);
         let ways = orders.iter().map(|order| self.by_rule(order));
-        ways.min_by_key(|decisions| self.last_day(decisions)).unwrap_or_default()
+        ways.min_by_key(|decisions| self.last_day(decisions))
+            .unwrap_or_default()
     }
 
     fn by_rule(&self, order: &[usize]) -> Decisions {
@@ -533,7 +553,9 @@ impl<'a> Problem<'a> {
 
     /// The last day on which anything is done: decisions end with it.
     fn last_day(&self, decisions: &Decisions) -> u32 {
-        u32::try_from(decisions.len()).unwrap_or(u32::MAX).saturating_sub(1)
+        u32::try_from(decisions.len())
+            .unwrap_or(u32::MAX)
+            .saturating_sub(1)
     }
 
     /// The schedule that decisions make.
@@ -543,7 +565,9 @@ impl<'a> Problem<'a> {
         for (day, chosen) in (0_u32..).zip(decisions) {
             let next = self.advance(&state, day, chosen);
             for (place, (before, after)) in state.iter().zip(&next).enumerate() {
-                let Some(activity) = before.activity() else { continue };
+                let Some(activity) = before.activity() else {
+                    continue;
+                };
                 if (before.done, before.days) == (after.done, after.days) {
                     continue;
                 }
@@ -587,7 +611,10 @@ impl<'a> Problem<'a> {
             pour.trucks = pour.ordered.loads_of(self.settings.truck);
         }
         let day = |bay: usize, activity: Activity| {
-            tasks.iter().find(|task| task.bay == bay && task.activity == activity).copied()
+            tasks
+                .iter()
+                .find(|task| task.bay == bay && task.activity == activity)
+                .copied()
         };
         let open = (0..self.bays.len()).filter_map(|bay| {
             let (dig, pour) = (day(bay, Activity::Dig)?, day(bay, Activity::Pour)?);
@@ -595,7 +622,9 @@ impl<'a> Problem<'a> {
             Some(OpenInterval {
                 bay,
                 from: dig.first,
-                to: day(bay, Activity::SillAndAnchors)?.last.max(cured.saturating_sub(1)),
+                to: day(bay, Activity::SillAndAnchors)?
+                    .last
+                    .max(cured.saturating_sub(1)),
             })
         });
         Schedule {
@@ -624,7 +653,8 @@ impl Problem<'_> {
             if let Some(free) = free_from.get_mut(hand) {
                 *free = task.last + 1;
             }
-            let crew = u16::try_from(hand / usize::from(self.settings.bays_a_crew.max(1))).unwrap_or(u16::MAX);
+            let crew =
+                u16::try_from(hand / usize::from(self.settings.bays_a_crew.max(1))).unwrap_or(u16::MAX);
             task.crew = Some(crew);
             let at_work = (task.first..=task.last).filter(|day| self.settings.is_work_day(*day));
             days.extend(at_work.map(|day| (crew, day)));
@@ -641,7 +671,11 @@ fn limit(bays: &[Bay], settings: &Settings) -> Length {
     let whole = settings.perimeter.unwrap_or(work);
     let share = i128::from(whole.nanometers()) * i128::from(settings.share_open.hundredths()) / 10_000;
     let share = Length::from_nanometers(i64::try_from(share).unwrap_or(i64::MAX));
-    let by_share = if settings.perimeter.is_none() { share.max(longest) } else { share };
+    let by_share = if settings.perimeter.is_none() {
+        share.max(longest)
+    } else {
+        share
+    };
     settings.most_open.map_or(by_share, |most| most.min(by_share))
 }
 
@@ -786,7 +820,9 @@ fn decisions(way: &[Morning]) -> Decisions {
         let tried = morning.next.checked_sub(1);
         tried.and_then(|tried| morning.choices.get(tried)).cloned()
     };
-    way.iter().map(|morning| chosen(morning).unwrap_or_default()).collect()
+    way.iter()
+        .map(|morning| chosen(morning).unwrap_or_default())
+        .collect()
 }
 
 #[cfg(test)]
@@ -807,7 +843,11 @@ mod tests {
 
     /// Bays of 4 ft round a house, each wall line a bay or more.
     fn ring(lines: &[i64], settings: &Settings) -> Vec<Bay> {
-        let lines: Vec<_> = lines.iter().enumerate().map(|(line, count)| work(line, 0, 48 * count)).collect();
+        let lines: Vec<_> = lines
+            .iter()
+            .enumerate()
+            .map(|(line, count)| work(line, 0, 48 * count))
+            .collect();
         divide(&lines, settings).unwrap()
     }
 
@@ -831,7 +871,10 @@ mod tests {
         type Every = Vec<(usize, u16, u16)>;
         let apart = kept_apart(bays, settings);
         let limit = limit(bays, settings);
-        let cap = settings.load_cure.max(settings.neighbor_cure).max(settings.strip_cure);
+        let cap = settings
+            .load_cure
+            .max(settings.neighbor_cure)
+            .max(settings.strip_cure);
         let is_open = |bay: &(usize, u16, u16)| {
             (bay.0 > 0 || bay.1 > 0) && !(bay.0 >= 6 && bay.2 >= settings.neighbor_cure)
         };
@@ -842,7 +885,10 @@ mod tests {
             }
             let mut next = HashSet::new();
             for state in &states {
-                let must: Vec<bool> = state.iter().map(|bay| bay.1 > 0 || [1, 2, 3, 6].contains(&bay.0)).collect();
+                let must: Vec<bool> = state
+                    .iter()
+                    .map(|bay| bay.1 > 0 || [1, 2, 3, 6].contains(&bay.0))
+                    .collect();
                 for set in 0_u32..1 << bays.len() {
                     let is_in = |bay: usize| set >> bay & 1 == 1;
                     let works = settings.is_work_day(day);
@@ -853,7 +899,9 @@ mod tests {
                         let (done, _, cure) = state[bay];
                         !must[bay]
                             && match done {
-                                0 => apart[bay].iter().all(|o| !is_open(&state[*o]) && !(is_in(*o) && state[*o].0 == 0)),
+                                0 => apart[bay]
+                                    .iter()
+                                    .all(|o| !is_open(&state[*o]) && !(is_in(*o) && state[*o].0 == 0)),
                                 4 => cure >= settings.strip_cure,
                                 5 => cure >= settings.load_cure,
                                 7 => true,
@@ -861,10 +909,16 @@ mod tests {
                             }
                     });
                     let at_work = |bay: &usize| works && (must[*bay] || is_in(*bay));
-                    let crews = (0..bays.len()).filter(at_work).filter(|bay| ![2, 6].contains(&state[*bay].0)).count();
+                    let crews = (0..bays.len())
+                        .filter(at_work)
+                        .filter(|bay| ![2, 6].contains(&state[*bay].0))
+                        .count();
                     let poured = (0..bays.len()).filter(at_work).filter(|bay| state[*bay].0 == 3);
-                    let poured = poured.fold(SolidVolume::ZERO, |sum, bay| sum.plus(bays[bay].ordered(settings)));
-                    let open = (0..bays.len()).filter(|bay| is_open(&state[*bay]) || is_in(*bay) && state[*bay].0 == 0);
+                    let poured = poured.fold(SolidVolume::ZERO, |sum, bay| {
+                        sum.plus(bays[bay].ordered(settings))
+                    });
+                    let open = (0..bays.len())
+                        .filter(|bay| is_open(&state[*bay]) || is_in(*bay) && state[*bay].0 == 0);
                     let open = open.fold(Length::ZERO, |sum, bay| sum.saturating_add(bays[bay].length()));
                     if !is_allowed
                         || crews > usize::from(settings.crews * settings.bays_a_crew)
@@ -907,7 +961,12 @@ mod tests {
     #[case::ring_of_six(ring(&[2, 1, 2, 1], &quick(2, 2, 9)), quick(2, 2, 9))]
     fn small_jobs_are_as_short_as_trying_everything(#[case] bays: Vec<Bay>, #[case] settings: Settings) {
         let found = schedule(&bays, &settings).unwrap();
-        assert!(found.is_proven_shortest(), "{} of {}", found.lower_bound, found.days());
+        assert!(
+            found.is_proven_shortest(),
+            "{} of {}",
+            found.lower_bound,
+            found.days()
+        );
         assert_eq!(found.days(), by_every_choice(&bays, &settings));
         assert_eq!(check_schedule(&bays, &found, &settings), []);
     }
@@ -920,8 +979,11 @@ mod tests {
         // Counted by hand from a Monday: dug Monday and Tuesday, bars Wednesday, inspected Thursday, poured Friday (day 4),
         // forms off on Monday (7), loaded a week after the pour on the next Friday (11), inspected on Monday (14), covered
         // on Tuesday (15).
-        let days: Vec<(Activity, u32, u32)> =
-            found.tasks.iter().map(|task| (task.activity, task.first, task.last)).collect();
+        let days: Vec<(Activity, u32, u32)> = found
+            .tasks
+            .iter()
+            .map(|task| (task.activity, task.first, task.last))
+            .collect();
         let expected = [
             (Activity::Dig, 0, 1),
             (Activity::BarsAndForms, 2, 2),
@@ -934,7 +996,14 @@ mod tests {
         ];
         assert_eq!(days, expected);
         assert_eq!((found.days(), found.lower_bound, found.crew_days), (16, 16, 7));
-        assert_eq!(found.open, [OpenInterval { bay: 0, from: 0, to: 11 }]);
+        assert_eq!(
+            found.open,
+            [OpenInterval {
+                bay: 0,
+                from: 0,
+                to: 11
+            }]
+        );
         assert_eq!(found.pours[0].trucks, 1);
         assert!(check_schedule(&bays, &found, &settings).is_empty());
     }
@@ -977,9 +1046,19 @@ mod tests {
         settings.perimeter = None;
         settings.truck = SolidVolume::from_cubic_yards(0.2);
         let told = schedule(&path(2, &settings), &settings).unwrap_err().to_string();
-        assert!(told.contains("0.33 cubic yards") && told.contains("bring 0.20"), "{told}");
-        let bays: Vec<Bay> = path(1, &settings).into_iter().cycle().take(MOST_BAYS + 1).collect();
-        assert!(matches!(schedule(&bays, &settings), Err(SequenceError::TooMany { .. })));
+        assert!(
+            told.contains("0.33 cubic yards") && told.contains("bring 0.20"),
+            "{told}"
+        );
+        let bays: Vec<Bay> = path(1, &settings)
+            .into_iter()
+            .cycle()
+            .take(MOST_BAYS + 1)
+            .collect();
+        assert!(matches!(
+            schedule(&bays, &settings),
+            Err(SequenceError::TooMany { .. })
+        ));
         assert_eq!(schedule(&[], &settings).unwrap().days(), 0);
     }
 
@@ -992,7 +1071,13 @@ mod tests {
         let waits = (1_u16..3, 1_u16..4, 1_u16..8, 0_u16..8);
         let limits = (1_u32..4, (1_u16..4, 1_u16..3), 1_u16..3, 10_u32..60);
         (counts, waits, limits, any::<bool>(), 0_i32..7).prop_map(
-            |((is_ring, counts), (dig, strip, load, neighbor), (between, (crews, hands), trucks, open), weekends, start)| {
+            |(
+                (is_ring, counts),
+                (dig, strip, load, neighbor),
+                (between, (crews, hands), trucks, open),
+                weekends,
+                start,
+            )| {
                 let mut settings = quick(between, crews, trucks);
                 settings.bays_a_crew = hands;
                 settings.durations.dig = dig;
@@ -1004,7 +1089,11 @@ mod tests {
                 let monday: CheckedOn = "2026-11-23".parse().unwrap();
                 settings.start = monday.plus_days(start);
                 settings.search_budget = 20_000;
-                let bays = if is_ring { ring(&counts, &settings) } else { path(counts[0], &settings) };
+                let bays = if is_ring {
+                    ring(&counts, &settings)
+                } else {
+                    path(counts[0], &settings)
+                };
                 (bays, settings)
             },
         )
@@ -1013,13 +1102,19 @@ mod tests {
     /// The one task of an activity.
     fn at(schedule: &mut Schedule, bay: usize, activity: Activity) -> &mut Task {
         let mut tasks = schedule.tasks.iter_mut();
-        tasks.find(|task| task.bay == bay && task.activity == activity).unwrap()
+        tasks
+            .find(|task| task.bay == bay && task.activity == activity)
+            .unwrap()
     }
 
     macro_rules! finds {
         ($faults:expr, $fault:pat) => {{
             let faults = $faults;
-            prop_assert!(faults.iter().any(|fault| matches!(fault, $fault)), "found {:?}", faults);
+            prop_assert!(
+                faults.iter().any(|fault| matches!(fault, $fault)),
+                "found {:?}",
+                faults
+            );
         }};
     }
 

@@ -6,10 +6,10 @@ use thiserror::Error;
 use typenum::{P1, Z0};
 
 use crate::choice::{Choice, choices};
+use crate::foundation::earthwork::{Earthwork, SolidVolume};
 use crate::house::CheckedOn;
 use crate::measure::{Length, Percent};
-use crate::screen::{Edition, Figure, StandardTable, FOOT, COUNT, PLAIN};
-use crate::foundation::earthwork::{Earthwork, SolidVolume};
+use crate::screen::{COUNT, Edition, FOOT, Figure, PLAIN, StandardTable};
 use crate::table::TableError;
 
 choices! {
@@ -134,7 +134,9 @@ pub enum SequenceError {
         expected: &'static str,
     },
     /// A length that ends before it begins, or begins before its wall line.
-    #[error("the work on {name:?} runs from {from} to {to}; expected stations from 0 upward, the second the larger")]
+    #[error(
+        "the work on {name:?} runs from {from} to {to}; expected stations from 0 upward, the second the larger"
+    )]
     Stations {
         /// The wall line.
         name: String,
@@ -214,7 +216,11 @@ impl Settings {
             return Err(refuse("least_between", &self.least_between, "1 to 100 bays"));
         }
         if self.share_open == Percent::ZERO || self.share_open > Percent::WHOLE {
-            return Err(refuse("share_open", &self.share_open, "more than 0% and no more than 100%"));
+            return Err(refuse(
+                "share_open",
+                &self.share_open,
+                "more than 0% and no more than 100%",
+            ));
         }
         if let Some(perimeter) = self.perimeter.filter(|perimeter| *perimeter <= Length::ZERO) {
             return Err(refuse("perimeter", &perimeter, "a length above 0"));
@@ -468,12 +474,19 @@ mod tests {
         assert_eq!(settings.share_open, Percent::from_hundredths(2_500).unwrap());
         assert_eq!(practice.largest_open.used.standing, Standing::CommonPractice);
         // Bays of no more than 1 m without an expert: seen on the page of the association of building control bodies.
-        let uk = practice.largest_open.others.iter().find(|(of, _)| of.starts_with("bays without"));
+        let uk = practice
+            .largest_open
+            .others
+            .iter()
+            .find(|(of, _)| of.starts_with("bays without"));
         let (_, uk) = uk.unwrap();
         assert_eq!(uk.standing, Standing::Verified);
         assert!((uk.to(FOOT) - 3.281).abs() < 0.001);
         let longest = practice.largest_open.others.iter().map(|(_, other)| other.high);
-        assert!(longest.fold(0.0, f64::max) < practice.largest_open.used.high, "the note says so");
+        assert!(
+            longest.fold(0.0, f64::max) < practice.largest_open.used.high,
+            "the note says so"
+        );
         assert!(practice.cure_before_load.others.len() >= 4);
     }
 
