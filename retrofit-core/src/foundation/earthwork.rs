@@ -56,7 +56,6 @@ impl SolidVolume {
     #[must_use]
     #[expect(
         clippy::cast_possible_truncation,
-        clippy::cast_precision_loss,
         reason = "a figure of a table has few digits, and the cast keeps to the range"
     )]
     pub fn from_cubic_yards(yards: f64) -> Self {
@@ -222,7 +221,7 @@ pub struct Earthwork {
     pub concrete_waste: Published<Z0, Z0>,
     /// Room to work beside a footing.
     pub working_room: Figure<Z0, P1>,
-    bars: Vec<(u8, Figure<P1, N1>)>,
+    bars: Vec<Numbered<P1, N1>>,
     /// The length that bars are sold in.
     pub stock_bar: Figure<Z0, P1>,
 }
@@ -348,6 +347,9 @@ impl Earthwork {
 /// The word of the row for what nobody knows.
 const UNKNOWN: &str = "unknown";
 
+/// A row with its place in a series.
+type Numbered<F, L> = (u8, Figure<F, L>);
+
 /// The rows of a series of whole numbers.
 #[expect(
     clippy::cast_possible_truncation,
@@ -357,7 +359,7 @@ const UNKNOWN: &str = "unknown";
 fn series<F: typenum::Integer, L: typenum::Integer>(
     table: &StandardTable,
     figure: &str,
-) -> Result<Vec<(u8, Figure<F, L>)>, TableError> {
+) -> Result<Vec<Numbered<F, L>>, TableError> {
     let rows = table.rows(figure).map(|cell| {
         let read = table.read_cell(cell)?.filter(|_| cell.at.is_some());
         let read = read.ok_or_else(|| table.fault(cell, "expected a number, and its place in the series"))?;
@@ -467,8 +469,8 @@ mod tests {
         }
 
         #[test]
-        fn as_many_loads_as_it_takes(volume in 0_i64..10_000, load in 1_i64..100) {
-            let of = |yards: i64| SolidVolume::from_cubic_yards(yards as f64);
+        fn as_many_loads_as_it_takes(volume in 0_u32..10_000, load in 1_u32..100) {
+            let of = |yards: u32| SolidVolume::from_cubic_yards(yards.into());
             let loads = of(volume).loads_of(of(load));
             prop_assert!(of(load).times(loads) >= of(volume));
             prop_assert!(loads == 0 || of(load).times(loads - 1) < of(volume));

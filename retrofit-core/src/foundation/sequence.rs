@@ -46,5 +46,5 @@ mod settings;
 pub use bays::{Bay, WorkKind, WorkLength, divide};
 pub use checker::{ScheduleFault, check_schedule};
 pub use schedule::{OpenInterval, PourDay, Schedule, Task, schedule};
-pub use settings::{Activity, Durations, Practice, Published, SequenceError, Settings, Yards};
+pub use settings::{Activity, Durations, Other, Practice, Published, SequenceError, Settings, Yards};
 pub(super) use settings::{length, percent, published};

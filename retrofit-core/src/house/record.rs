@@ -105,7 +105,7 @@ impl CheckedOn {
     /// ```
     pub const fn weekday(self) -> u8 {
         // The first of March of the year 0 is a Wednesday.
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 6")]
+        #[expect(clippy::cast_possible_truncation, reason = "0 to 6")]
         let weekday = (self.day_number() + 2).rem_euclid(7) as u8;
         weekday
     }

@@ -368,7 +368,7 @@ pub(super) mod tests {
             let Ok(bays) = divide(&[work(3, 7, 7 + length)], &settings) else {
                 return Ok(());
             };
-            prop_assert_eq!(bays.len() as i64, (length + largest - 1) / largest);
+            prop_assert_eq!(i64::try_from(bays.len()).unwrap(), (length + largest - 1) / largest);
             prop_assert!(bays.iter().all(|bay| bay.length() <= settings.largest_open && bay.length() > Length::ZERO));
             prop_assert!(bays.windows(2).all(|pair| pair[0].to == pair[1].from));
             let lengths = bays.iter().map(|bay| bay.length().nanometers());

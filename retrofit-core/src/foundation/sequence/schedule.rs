@@ -111,7 +111,7 @@ pub fn schedule(bays: &[Bay], settings: &Settings) -> Result<Schedule, SequenceE
         failed: HashMap::new(),
         budget: settings.search_budget,
     };
-    while bound < problem.last_day(&best) {
+    while bound < last_day(&best) {
         match search.within(bound) {
             Searched::Found(found) => best = found,
             Searched::Refuted => bound += 1,
@@ -358,9 +358,9 @@ impl<'a> Problem<'a> {
         for (bay, closes) in state.iter().zip(&mut closes) {
             crew_days += self.crew_days_left(*bay);
             if !bay.is_waiting() && !bay.is_done() {
-                let (done, closed) = self.left_alone(*bay, day);
+                let (done, may_open) = self.left_alone(*bay, day);
                 least = least.max(done - 1);
-                *closes = closed;
+                *closes = may_open;
             }
         }
         // Bays that have to open one after the other.
@@ -528,8 +528,7 @@ impl<'a> Problem<'a> {
         dearest.sort_by_key(|place| std::cmp::Reverse(self.apart.get(*place).map_or(0, Vec::len)));
         orders.push(dearest);
         let ways = orders.iter().map(|order| self.by_rule(order));
-        ways.min_by_key(|decisions| self.last_day(decisions))
-            .unwrap_or_default()
+        ways.min_by_key(last_day).unwrap_or_default()
     }
 
     fn by_rule(&self, order: &[usize]) -> Decisions {
@@ -549,13 +548,6 @@ impl<'a> Problem<'a> {
             decisions.push(so_far.chosen);
         }
         decisions
-    }
-
-    /// The last day on which anything is done: decisions end with it.
-    fn last_day(&self, decisions: &Decisions) -> u32 {
-        u32::try_from(decisions.len())
-            .unwrap_or(u32::MAX)
-            .saturating_sub(1)
     }
 
     /// The schedule that decisions make.
@@ -661,6 +653,13 @@ impl Problem<'_> {
         }
         days.len() as u64
     }
+}
+
+/// The last day on which anything is done: decisions end with it.
+fn last_day(decisions: &Decisions) -> u32 {
+    u32::try_from(decisions.len())
+        .unwrap_or(u32::MAX)
+        .saturating_sub(1)
 }
 
 /// The length that may be open at once, on any count.
@@ -901,7 +900,7 @@ mod tests {
                             && match done {
                                 0 => apart[bay]
                                     .iter()
-                                    .all(|o| !is_open(&state[*o]) && !(is_in(*o) && state[*o].0 == 0)),
+                                    .all(|o| !is_open(&state[*o]) && (!is_in(*o) || state[*o].0 > 0)),
                                 4 => cure >= settings.strip_cure,
                                 5 => cure >= settings.load_cure,
                                 7 => true,

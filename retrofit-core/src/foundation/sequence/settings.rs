@@ -276,13 +276,16 @@ impl Settings {
     }
 }
 
+/// A published figure with whose practice it is.
+pub type Other<F, L> = (String, Figure<F, L>);
+
 /// What a table holds of one figure: what is used, and everything published beside it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Published<F, L> {
     /// The figure that is used where nothing else is chosen.
     pub used: Figure<F, L>,
     /// Every other row, with whose practice it is.
-    pub others: Vec<(String, Figure<F, L>)>,
+    pub others: Vec<Other<F, L>>,
 }
 
 type Days = Published<Z0, Z0>;
@@ -295,7 +298,7 @@ pub struct Practice {
     /// The longest bay.
     pub largest_open: Published<Z0, P1>,
     /// Clear or center distances that some practices name in place of a count of bays; none is used.
-    pub clear_distance: Vec<(String, Figure<Z0, P1>)>,
+    pub clear_distance: Vec<Other<Z0, P1>>,
     /// Untouched bays between two open ones.
     pub least_between: Days,
     /// Percent of the perimeter open at once.
@@ -309,7 +312,7 @@ pub struct Practice {
     /// Work days of each activity but the pour.
     pub durations: Vec<(Activity, Figure<Z0, Z0>)>,
     /// How long whole jobs were seen to take, in days: not used, to hold a schedule against.
-    pub seen: Vec<(String, Figure<Z0, Z0>)>,
+    pub seen: Vec<Other<Z0, Z0>>,
     /// Crews at work.
     pub crews: Days,
     /// Bays that one crew works in on the same day.
@@ -425,7 +428,7 @@ pub(crate) fn published<F: typenum::Integer, L: typenum::Integer>(
 fn others<F: typenum::Integer, L: typenum::Integer>(
     table: &StandardTable,
     figure: &str,
-) -> Result<Vec<(String, Figure<F, L>)>, TableError> {
+) -> Result<Vec<Other<F, L>>, TableError> {
     let rows = table.rows(figure).filter(|cell| cell.of.as_ref() != USED);
     rows.map(|cell| {
         let figure = table.read_cell(cell)?;
