@@ -205,24 +205,22 @@ fn neighbors(bays: &[Bay], settings: &Settings) -> Vec<Vec<(usize, u32)>> {
     }
     for (place, &(begin, end)) in ends.iter().enumerate() {
         for (other_place, &(other_begin, other_end)) in ends.iter().enumerate().skip(place + 1) {
-            let (Some(bay), Some(other)) = (bays.get(begin), bays.get(other_begin)) else {
-                continue;
-            };
-            if bay.plan.is_some() && other.plan.is_some() {
-                for a in begin..=end {
-                    for b in other_begin..=other_end {
-                        if let Some(apart) = bays.get(a).zip(bays.get(b)).and_then(|(a, b)| distance(a, b)) {
-                            join(a, b, untouched(apart, settings));
-                        }
+            for a in begin..=end {
+                for b in other_begin..=other_end {
+                    if let Some(apart) = bays.get(a).zip(bays.get(b)).and_then(|(a, b)| distance(a, b)) {
+                        join(a, b, untouched(apart, settings));
                     }
                 }
-                continue;
             }
             // Where the plan is not known, wall lines meet in their order, and the last one meets the first.
-            if other.wall_line == bay.wall_line + 1 {
+            let line = |bay: usize| bays.get(bay).map(|bay| bay.wall_line);
+            let has_plan = |bay: usize| bays.get(bay).is_some_and(|bay| bay.plan.is_some());
+            let follows = line(begin).and_then(|line| line.checked_add(1)) == line(other_begin);
+            if follows && !(has_plan(end) && has_plan(other_begin)) {
                 join(end, other_begin, across(bays, end, other_begin, settings));
             }
-            if place == 0 && other_place + 1 == ends.len() {
+            let closes = place == 0 && other_place + 1 == ends.len();
+            if closes && !(has_plan(other_end) && has_plan(begin)) {
                 join(other_end, begin, across(bays, other_end, begin, settings));
             }
         }

@@ -431,7 +431,11 @@ fn untouched_between(bays: &[Bay], settings: &Settings) -> Vec<Vec<Option<u32>>>
             }
             i64::try_from(least.isqrt()).ok()?
         } else {
-            round_the_corner(bays, bay, other).or_else(|| round_the_corner(bays, other, bay))?
+            let ways = [
+                round_the_corner(bays, bay, other),
+                round_the_corner(bays, other, bay),
+            ];
+            ways.into_iter().flatten().min()?
         };
         let full = gap.max(0) / settings.largest_open.nanometers().max(1);
         Some(u32::try_from(full).unwrap_or(u32::MAX))
@@ -549,5 +553,48 @@ fn concrete(bays: &[Bay], schedule: &Schedule, settings: &Settings, faults: &mut
     }
     if !is_as_said {
         faults.push(ScheduleFault::Summary { what: "pour days" });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bays::kept_apart;
+    use super::super::bays::tests::{settings, work};
+    use super::super::divide;
+    use super::*;
+    use crate::house::PlanPoint;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Two ways to count untouched bays, over wall lines with and without a plan, with kept foundation between and at
+        /// their ends, find the same bays too near each other.
+        #[test]
+        fn neighbors_are_found_the_same_by_both(
+            lines in prop::collection::vec((0_i64..150, 10_i64..250, 0_i64..150, any::<bool>(), any::<bool>()), 1..6),
+            skipped in 0_usize..3,
+            least in 1_u32..5,
+        ) {
+            let mut settings = settings();
+            settings.least_between = least;
+            let mut lengths = Vec::new();
+            for (place, (from, run, after, is_known, has_plan)) in lines.into_iter().enumerate() {
+                let line = if place >= skipped { place + 1 } else { place };
+                let mut length = work(line, from, from + run);
+                length.line_length = is_known.then(|| Length::inches(from + run + after));
+                // Wall lines beside each other, an inch of `after` apart.
+                let point = |x: i64| PlanPoint { x: Length::inches(x), y: Length::inches(after) };
+                length.plan = has_plan.then(|| [point(from), point(from + run)]);
+                lengths.push(length);
+                lengths.push(work(line, from + run + after, from + run + after + 30));
+            }
+            let bays = divide(&lengths, &settings).unwrap();
+            let between = untouched_between(&bays, &settings);
+            for (bay, apart) in kept_apart(&bays, &settings).into_iter().enumerate() {
+                let near: Vec<usize> = (0..bays.len())
+                    .filter(|other| *other != bay && between[bay][*other].is_some_and(|between| between < least))
+                    .collect();
+                prop_assert_eq!(near, apart, "bay {}", bay);
+            }
+        }
     }
 }
