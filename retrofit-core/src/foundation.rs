@@ -40,4 +40,7 @@
 //! ```
 
 pub mod causes;
+pub mod earthwork;
+pub mod sequence;
 pub mod survey;
+pub mod work_takeoff;

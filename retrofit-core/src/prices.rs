@@ -78,6 +78,30 @@ choices! {
         AdhesiveCartridge = "adhesive_cartridge", "cartridge of adhesive";
         /// Nails.
         Nails = "nails", "nails";
+        /// Concrete, placed.
+        Concrete = "concrete", "concrete, placed";
+        /// Forms of a new foundation, set and stripped.
+        Formwork = "formwork", "forms, set and stripped";
+        /// Reinforcing bars, placed.
+        Reinforcing = "reinforcing", "reinforcing bars, placed";
+        /// Soil dug by hand under a house.
+        Excavation = "excavation", "soil dug";
+        /// Soil put back and compacted.
+        Backfill = "backfill", "soil put back";
+        /// An old foundation broken out.
+        Demolition = "demolition", "old foundation broken out";
+        /// A container of soil or rubble, filled and hauled.
+        SpoilContainer = "spoil_container", "container of soil or rubble";
+        /// A new sill on a new foundation.
+        NewSill = "new_sill", "new sill";
+        /// An anchor cast into a new foundation.
+        CastAnchor = "cast_anchor", "anchor cast into a new foundation";
+        /// A set of shoring, for a day.
+        ShoringDay = "shoring_day", "set of shoring for a day";
+        /// A jack, for a day.
+        JackDay = "jack_day", "jack for a day";
+        /// An inspection, with the wait for it.
+        Inspection = "inspection", "inspection";
     }
 }
 
@@ -87,14 +111,17 @@ impl Item {
         match self {
             Self::LaborHour => "hour",
             Self::TightDrilling | Self::LowCrawl | Self::RegionalMultiplier => "factor",
-            Self::Sheathing | Self::PanelRemoval => "square foot",
+            Self::Sheathing | Self::PanelRemoval | Self::Formwork => "square foot",
+            Self::Concrete | Self::Excavation | Self::Backfill | Self::Demolition => "cubic yard",
+            Self::ShoringDay | Self::JackDay => "day",
             Self::JointBlocking
             | Self::EndJoist
             | Self::TopPlateNailing
             | Self::TopPlate
             | Self::SolidBlocking
-            | Self::SillReplacement => "foot",
-            Self::Nails => "pound",
+            | Self::SillReplacement
+            | Self::NewSill => "foot",
+            Self::Nails | Self::Reinforcing => "pound",
             Self::AdhesiveAnchor
             | Self::ExpansionAnchor
             | Self::ScrewAnchor
@@ -108,7 +135,10 @@ impl Item {
             | Self::FramingClip
             | Self::JoistBlock
             | Self::PlateStrap
-            | Self::AdhesiveCartridge => "each",
+            | Self::AdhesiveCartridge
+            | Self::SpoilContainer
+            | Self::CastAnchor
+            | Self::Inspection => "each",
         }
     }
 

@@ -66,6 +66,50 @@ impl CheckedOn {
         self.day_number() - other.day_number()
     }
 
+    /// The day so many days later, or earlier; `None` before the year 1 and after the year 9999.
+    ///
+    /// ```
+    /// use retrofit_core::house::CheckedOn;
+    /// let day = |text: &str| text.parse::<CheckedOn>().unwrap();
+    /// assert_eq!(day("2024-02-28").plus_days(2), Some(day("2024-03-01")));
+    /// assert_eq!(day("2026-01-01").plus_days(-1), Some(day("2025-12-31")));
+    /// assert_eq!(day("9999-12-31").plus_days(1), None);
+    /// ```
+    pub fn plus_days(self, days: i32) -> Option<Self> {
+        let number = self.day_number().checked_add(days)?;
+        // 146,097 days are four hundred years, after which the calendar repeats itself.
+        let (cycle, in_cycle) = (number.div_euclid(146_097), number.rem_euclid(146_097));
+        let leap_days = in_cycle / 1_460 - in_cycle / 36_524 + in_cycle / 146_096;
+        let year = (in_cycle - leap_days) / 365;
+        let in_year = in_cycle - (365 * year + year / 4 - year / 100);
+        let month = (5 * in_year + 2) / 153;
+        let day = in_year - (153 * month + 2) / 5 + 1;
+        let after_december = month >= 10;
+        let year = year + 400 * cycle + i32::from(after_december);
+        Some(Self {
+            year: u16::try_from(year)
+                .ok()
+                .filter(|year| (1..=9999).contains(year))?,
+            month: u8::try_from(month + 3 - 12 * i32::from(after_december)).ok()?,
+            day: u8::try_from(day).ok()?,
+        })
+    }
+
+    /// The day of the week, counted from Monday, which is 0.
+    ///
+    /// ```
+    /// use retrofit_core::house::CheckedOn;
+    /// let day = |text: &str| text.parse::<CheckedOn>().unwrap();
+    /// assert_eq!(day("2000-01-01").weekday(), 5, "a Saturday");
+    /// assert_eq!(day("2026-11-25").weekday(), 2, "a Wednesday");
+    /// ```
+    pub const fn weekday(self) -> u8 {
+        // The first of March of the year 0 is a Wednesday.
+        #[expect(clippy::cast_possible_truncation, reason = "0 to 6")]
+        let weekday = (self.day_number() + 2).rem_euclid(7) as u8;
+        weekday
+    }
+
     /// Days since the first of March of the year 0: a year that begins in March ends with its leap day.
     const fn day_number(self) -> i32 {
         let before_march = (self.month < 3) as i32;

@@ -90,6 +90,10 @@ pub enum StandardName {
     DeadLoads,
     /// Existing buildings: reduced forces, existing materials, and what may be assumed where nothing was seen.
     ExistingBuildings,
+    /// Bays, cure and crews of foundation work.
+    FoundationSequence,
+    /// Swell, weights and containers of earthwork and concrete.
+    Earthwork,
 }
 
 /// A figure of a standard, or the two ends of what it can be.
