@@ -285,7 +285,12 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
             "footing_thickness",
         );
         problems.not_negative_in(&stretch.footing_depth, "foundation", item, "footing_depth");
-        problems.up_or_down_in(&stretch.sill_above_ground, "foundation", item, "sill_above_ground");
+        problems.up_or_down_in(
+            &stretch.sill_above_ground,
+            "foundation",
+            item,
+            "sill_above_ground",
+        );
         problems.up_or_down_in(&stretch.settled, "foundation", item, "settled");
         let line = problems.line;
         problems.in_order(&stretch.concrete_strength, || {
