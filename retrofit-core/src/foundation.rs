@@ -7,6 +7,7 @@
 //! 1. [`survey`]: a floor level survey of one day, corrected, fitted, drawn as contours and sections, and put
 //!    beside every published limit; two surveys give movement.
 //! 2. [`causes`]: what the distress is consistent with, by rules that are data; never a diagnosis.
+//! 3. [`decision`]: what the rules leave open for each length of foundation, with reasons and what to look at.
 //!
 //! ```
 //! use retrofit_core::foundation::causes::{CauseRules, Signs};
@@ -42,5 +43,6 @@
 pub mod causes;
 pub mod earthwork;
 pub mod sequence;
+pub mod decision;
 pub mod survey;
 pub mod work_takeoff;

@@ -33,7 +33,10 @@ pub use building::{Building, ExteriorWall, Roof, Stories, WeightCase};
 pub use connection::{Connection, ConnectionKind, Rim};
 pub use cripple_wall::{CrippleCovering, CrippleStretch, TopPlate};
 pub use floor::{FloorFraming, JoistBearing, Subfloor};
-pub use foundation::{FoundationCondition, FoundationKind, FoundationStretch, Reinforcing};
+pub use foundation::{
+    FoundationCondition, FoundationKind, FoundationOption, FoundationStretch, InsideAccess, OutsideAccess,
+    Reinforcing,
+};
 pub use opening::{Opening, OpeningKind};
 pub use panel::{Nail, Panel, PanelFoot, Shank, Sheathing};
 pub use post::{Post, PostBase, PostTop};

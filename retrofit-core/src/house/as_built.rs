@@ -285,6 +285,13 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
             "footing_thickness",
         );
         problems.not_negative_in(&stretch.footing_depth, "foundation", item, "footing_depth");
+        problems.up_or_down_in(
+            &stretch.sill_above_ground,
+            "foundation",
+            item,
+            "sill_above_ground",
+        );
+        problems.up_or_down_in(&stretch.settled, "foundation", item, "settled");
         let line = problems.line;
         problems.in_order(&stretch.concrete_strength, || {
             format!("wall_lines[{line}].foundation[{item}].concrete_strength")
@@ -567,6 +574,20 @@ impl Problems {
         self.not_negative(length, || format!("wall_lines[{line}].{list}[{item}].{field}"));
     }
 
+    /// A height that may be below where it counts from.
+    fn up_or_down_in(&mut self, length: &Observed<Length>, list: &str, item: usize, field: &str) {
+        let line = self.line;
+        let path = || format!("wall_lines[{line}].{list}[{item}].{field}");
+        self.in_order(length, path);
+        let (low, high) = length.bounds();
+        if low.is_some_and(|low| *low > LONGEST_PART)
+            || high.is_some_and(|high| high.saturating_add(LONGEST_PART) < Length::ZERO)
+        {
+            let expected = format!("at most {LONGEST_PART} up or down");
+            self.add(path, &shown(length), &expected);
+        }
+    }
+
     /// Stretches lie within the wall line, run forward, and do not overlap.
     fn check_spans<T>(
         &mut self,
@@ -696,6 +717,10 @@ mod tests {
     #[case::concrete_without_strength(
         json!({"foundation": [{"concrete_strength": "0 psi"}]}), "foundation[0].concrete_strength"
     )]
+    #[case::sill_as_high_as_a_tower(
+        json!({"foundation": [{"sill_above_ground": "101 ft"}]}), "foundation[0].sill_above_ground"
+    )]
+    #[case::settled_as_deep_as_a_well(json!({"foundation": [{"settled": "-101 ft"}]}), "foundation[0].settled")]
     #[case::unseen_without_a_reason(json!({"unseen": [{"why": " "}]}), "unseen[0].why")]
     #[case::panel_longer_than_all_panels(
         json!({"panels": [{"total_length": "8 ft", "shortest": "97 in"}]}), "panels[0].shortest"

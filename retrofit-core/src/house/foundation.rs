@@ -45,6 +45,23 @@ pub struct FoundationStretch {
     /// Compressive strength of the concrete, where it was tested or a drawing gives it.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub concrete_strength: Observed<Pressure>,
+    /// What stands in the way of work from outside.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub outside: Observed<OutsideAccess>,
+    /// Whether there is room to work from inside.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub inside: Observed<InsideAccess>,
+    /// Height of the underside of the sill above the ground beside it, where the ground is highest; negative
+    /// where the sill lies lower than the ground.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub sill_above_ground: Observed<Length>,
+    /// How far the house has to come up here to where it is wanted, as far as it settled; negative where it
+    /// has to come down.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub settled: Observed<Length>,
+    /// The work that the estimator has chosen for this length.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub work: Option<FoundationOption>,
 }
 
 impl FoundationStretch {
@@ -97,5 +114,53 @@ choices! {
         Some = "some", "some reinforcing";
         /// A continuous bar at top and bottom or better.
         TopAndBottom = "top_and_bottom", "continuous bars at top and bottom";
+    }
+}
+
+choices! {
+    /// What stands in the way of work from outside.
+    pub enum OutsideAccess: "outside of the foundation" {
+        /// Open ground.
+        Open = "open", "open ground";
+        /// A stair or a porch.
+        Stair = "stair", "a stair or porch";
+        /// A walk, a patio or a driveway.
+        Paving = "paving", "paving";
+        /// Finish or ornament that has to stay.
+        Ornament = "ornament", "ornament that has to stay";
+        /// A neighbor's house, wall or lot line.
+        Neighbor = "neighbor", "a neighbor's house, wall or lot line";
+        /// Anything else.
+        Other = "other", "something else in the way";
+    }
+}
+
+choices! {
+    /// Room to work from inside.
+    pub enum InsideAccess: "inside of the foundation" {
+        /// Room for digging, forms and concrete.
+        Open = "open", "room to work";
+        /// Ducts, pipes, a finished wall, or no room to get there.
+        Blocked = "blocked", "no room to work";
+    }
+}
+
+choices! {
+    /// What can be done about a length of foundation, from the least intrusive up.
+    pub enum FoundationOption: "foundation work" {
+        /// Left as it is.
+        Keep = "keep", "keep";
+        /// Mended in place: cracks filled, soil cut back from the sill.
+        Repair = "repair", "repair in place";
+        /// New concrete on top of the old, doweled to it.
+        Cap = "cap", "cap";
+        /// A new wall and footing inside the old one, which stays.
+        Sister = "sister", "sister wall inside";
+        /// Posts, piers and pads mended or made new.
+        PostsAndPiers = "posts_and_piers", "post-and-pier work";
+        /// This length made new.
+        ReplaceLength = "replace_length", "replace this length";
+        /// The whole foundation made new.
+        ReplaceAll = "replace_all", "replace the whole foundation";
     }
 }
