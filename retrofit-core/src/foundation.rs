@@ -40,4 +40,6 @@
 //! ```
 
 pub mod causes;
+pub mod loads;
+pub mod shoring;
 pub mod survey;

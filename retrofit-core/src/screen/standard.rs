@@ -90,6 +90,8 @@ pub enum StandardName {
     DeadLoads,
     /// Existing buildings: reduced forces, existing materials, and what may be assumed where nothing was seen.
     ExistingBuildings,
+    /// Temporary support and lifting; no part of the screen.
+    Shoring,
 }
 
 /// A figure of a standard, or the two ends of what it can be.
