@@ -40,6 +40,7 @@
 //! ```
 
 pub mod causes;
+pub mod lift;
 pub mod loads;
 pub mod shoring;
 pub mod survey;

@@ -178,6 +178,11 @@ impl ShoringFigures {
         Self::read(table, gates).map_err(|fault| vec![fault])
     }
 
+    /// The gates of a moment.
+    pub fn gates_of(&self, kind: GateKind) -> impl Iterator<Item = &Gate> {
+        self.gates.iter().filter(move |gate| gate.kind == kind)
+    }
+
     fn read(table: &StandardTable, gates: Vec<Gate>) -> Result<Self, TableError> {
         let size = |figure: &str| table.figure(figure, "");
         let share = |figure: &str| table.figure(figure, "");
