@@ -41,8 +41,11 @@
 //! ```
 
 pub mod causes;
-pub mod earthwork;
-pub mod sequence;
 pub mod decision;
+pub mod earthwork;
+pub mod lift;
+pub mod loads;
+pub mod sequence;
+pub mod shoring;
 pub mod survey;
 pub mod work_takeoff;

@@ -1,7 +1,7 @@
 //! Wood members and connections by the National Design Specification (NDS).
 //!
 //! What holds a sill to its foundation and a floor to its sill: bolts, nails and toe-nails by the yield-limit
-//! equations, with the factors that adjust them; and what a post or a panel's end stud can carry.
+//! equations, with the factors that adjust them; what a post or a panel's end stud can carry; and beams.
 //!
 //! A connection is computed in three steps, each with its clause:
 //!
@@ -17,8 +17,12 @@
 //! Not held: timbers of 5 in and more but Douglas fir, lag screws, wood screws, gaps between members, threads
 //! that bear on the wood, and concrete too weak for the published bearing strength.
 
+mod beam;
+
 use thiserror::Error;
 use typenum::{N1, N2, P1, Z0};
+
+pub use beam::{BEAM_SIZES, Beam, BeamCheck, BeamLimit, BeamLoads, BeamValues, Compared, CompressionEdge};
 
 use super::equation::equations;
 use super::method::Method;
@@ -427,7 +431,15 @@ pub enum NdsError {
         /// The lesser side of the section, in inches.
         depth: f64,
     },
-    /// A column more slender than the specification allows.
+    /// Lumber of a size that the table does not hold.
+    #[error("no dressed size of lumber called {thickness}x{depth} is held")]
+    NoSuchSize {
+        /// The thickness by name, in inches.
+        thickness: u8,
+        /// The depth by name, in inches.
+        depth: u8,
+    },
+    /// A column or beam more slender than the specification allows.
     #[error("found a slenderness of {found}; the specification allows {most}")]
     Slender {
         /// Effective length over depth.
@@ -510,6 +522,7 @@ pub struct Nds {
     nailed_pieces: Plain,
     bolted_pieces: Plain,
     size_factors: Vec<(f64, Plain)>,
+    beams: beam::Beams,
 }
 
 /// A figure along the grain and one across it.
@@ -628,7 +641,8 @@ impl Nds {
             most_slender: plain("column-slenderness", "")?,
             nailed_pieces: plain("built-up-column", "nailed")?,
             bolted_pieces: plain("built-up-column", "bolted")?,
-            size_factors: size_factors(table)?,
+            size_factors: beam::series(table, "size-factor-compression", "")?,
+            beams: beam::Beams::read(table)?,
         })
     }
 
@@ -1263,8 +1277,7 @@ impl Nds {
     }
 
     fn size_factor<N: Number>(&self, depth: Distance<N>) -> Option<&Plain> {
-        let fits = |(most, _): &&(f64, Plain)| depth.to(INCH) <= *most + 1e-9;
-        self.size_factors.iter().find(fits).map(|(_, factor)| factor)
+        beam::up_to(&self.size_factors, depth.to(INCH))
     }
 
     /// Bearing across the grain, F′c⊥, psi, under a plate or post of a length along the grain: 3.10.2, and
@@ -1469,20 +1482,6 @@ impl Conversion {
         self.format.given(ledger, "K_F", "format conversion factor")
             * self.resistance.given(ledger, "phi", "resistance factor")
     }
-}
-
-fn size_factors(table: &StandardTable) -> Result<Vec<(f64, Plain)>, TableError> {
-    let mut factors = Vec::new();
-    for cell in table.rows("size-factor-compression") {
-        let depth = cell
-            .at
-            .ok_or_else(|| table.fault(cell, "found no depth in the column at; expected one"))?;
-        if let Some(factor) = table.read_cell(cell)? {
-            factors.push((depth, factor));
-        }
-    }
-    factors.sort_by(|a, b| a.0.total_cmp(&b.0));
-    Ok(factors)
 }
 
 /// The cosine of the angle at which a toe-nail is driven: 12.1.6.3.

@@ -94,6 +94,8 @@ pub enum StandardName {
     FoundationSequence,
     /// Swell, weights and containers of earthwork and concrete.
     Earthwork,
+    /// Temporary support and lifting; no part of the screen.
+    Shoring,
 }
 
 /// A figure of a standard, or the two ends of what it can be.

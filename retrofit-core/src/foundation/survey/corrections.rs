@@ -56,7 +56,7 @@ impl Point {
     }
 
     /// Its place in inches.
-    pub(super) fn xy(&self) -> [f64; 2] {
+    pub(crate) fn xy(&self) -> [f64; 2] {
         [self.at.x.as_inches_f64(), self.at.y.as_inches_f64()]
     }
 }
