@@ -173,6 +173,7 @@ pub fn details(remedy: &Remedy, provisions: &Provisions) -> Vec<Sheet> {
                 sheet: title,
                 provisions: &provisions.title,
                 number: sheet_number(remedy, page),
+                scale: None,
             },
             format!("details-{}", page + 1),
             &format!(

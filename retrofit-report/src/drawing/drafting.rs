@@ -44,6 +44,8 @@ pub(super) struct Title<'a> {
     pub(super) sheet: &'a str,
     pub(super) provisions: &'a str,
     pub(super) number: String,
+    /// What stands in place of the scale, where lengths stand for something else.
+    pub(super) scale: Option<&'static str>,
 }
 
 /// A sheet being drawn.
@@ -450,7 +452,7 @@ impl Drafting {
         back.line(Layer::Frame, at(left, block_top), at(right, block_top));
         let cells =
             [0, 4_700, 9_700, 13_900, 15_300, 16_300].map(|thousandths| left + self.paper(thousandths));
-        let scale = self.scale.to_string();
+        let scale = title.scale.map_or_else(|| self.scale.to_string(), str::to_owned);
         let words = [
             ("House", title.house, lettered::HEADING),
             ("Drawing", title.sheet, lettered::HEADING),

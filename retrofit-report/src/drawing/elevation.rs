@@ -200,6 +200,7 @@ impl Elevation<'_> {
                 sheet: &title,
                 provisions: &provisions.title,
                 number: format!("S{}", self.line.wall_line + 2),
+                scale: None,
             },
             name,
             &description,

@@ -62,7 +62,7 @@ impl Placed<'_> {
 }
 
 /// A distance to the right of a direction: exact where the direction is level or upright.
-fn sideways(dx: Nm, dy: Nm, distance: Nm) -> (Length, Length) {
+pub(super) fn sideways(dx: Nm, dy: Nm, distance: Nm) -> (Length, Length) {
     if dx == 0 || dy == 0 {
         let step = |part: Nm| Length::from_nanometers(part.signum() * distance);
         return (step(dy), step(-dx));
@@ -500,6 +500,7 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
             sheet: "Foundation plan",
             provisions: &provisions.title,
             number: "S1".to_owned(),
+            scale: None,
         },
         "plan".to_owned(),
         &description,

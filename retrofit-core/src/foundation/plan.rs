@@ -1,0 +1,344 @@
+//! The foundation work of a house as one plan: decided length by length, sized, held up, lifted, put in order, counted.
+//!
+//! [`FoundationPlan::of`] asks each part in turn and hands on what it found; it holds no rule and no figure of its own.
+//! What is not decided, not sized or not determined stays so in everything that follows from it.
+//!
+//! ```
+//! use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures, PlanSettings};
+//! use retrofit_core::house::{AsBuilt, House};
+//! use retrofit_core::prices::UnitPrices;
+//! use retrofit_core::provisions::Library;
+//!
+//! let house: House = serde_json::from_str(include_str!("../../../examples/sorrel-ferry-street.json"))?;
+//! let house = AsBuilt::new(house).expect("the record makes sense");
+//! let figures = PlanFigures::shipped().expect("the shipped tables are in order");
+//! let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
+//!
+//! let settings = PlanSettings::of(&figures);
+//! let plan = FoundationPlan::of(&house, &figures, &provisions, UnitPrices::placeholder(), &settings);
+//! assert!(plan.pieces.iter().all(|piece| piece.to > piece.from));
+//! assert!(plan.schedule_faults.is_empty(), "the checker of the schedule finds nothing");
+//! # Ok::<(), serde_json::Error>(())
+//! ```
+
+use super::decision::{Decisions, FoundationOption, LengthDecision, OptionRules};
+use super::earthwork::{Earthwork, OldMaterial};
+use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
+use super::loads::{HouseLoads, LoadKind};
+use super::new_work::{FootingTable, NewFoundation, SizingError, SizingInput};
+use super::sequence::{
+    Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule, divide,
+    schedule,
+};
+use super::shoring::{LineShoring, ShoringFigures, ShoringInput};
+use super::survey::{Corrected, Limits};
+use super::work_takeoff::{WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work};
+use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, WallLine};
+use crate::measure::Length;
+use crate::prices::UnitPrices;
+use crate::provisions::{Provisions, TableError};
+use crate::screen::Standards;
+
+/// The tables that a plan is made by.
+#[derive(Clone, Copy, Debug)]
+pub struct PlanFigures<'a> {
+    /// Loads, wood, soil.
+    pub standards: &'a Standards,
+    /// What readings of a survey can be off.
+    pub limits: &'a Limits,
+    /// What is open for a length.
+    pub options: &'a OptionRules,
+    /// Footings, stems and bars.
+    pub footings: &'a FootingTable,
+    /// Temporary support and lifting.
+    pub shoring: &'a ShoringFigures,
+    /// Bays, cure and crews.
+    pub practice: &'a Practice,
+    /// Swell, weights and containers.
+    pub earthwork: &'a Earthwork,
+}
+
+impl PlanFigures<'static> {
+    /// The shipped tables; the error lists the faults of the first that does not read.
+    pub fn shipped() -> Result<Self, &'static [TableError]> {
+        Ok(Self {
+            standards: Standards::shipped()?,
+            limits: Limits::shipped(),
+            options: OptionRules::shipped(),
+            footings: FootingTable::shipped()?,
+            shoring: ShoringFigures::shipped()?,
+            practice: Practice::shipped()?,
+            earthwork: Earthwork::shipped()?,
+        })
+    }
+}
+
+/// What whoever plans the work may choose.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanSettings {
+    /// Bays, days, crews and trucks.
+    pub sequence: Settings,
+    /// The lift.
+    pub lift: LiftSettings,
+}
+
+impl PlanSettings {
+    /// What the tables name as used.
+    pub fn of(figures: &PlanFigures<'_>) -> Self {
+        Self {
+            sequence: Settings::of(figures.practice),
+            lift: LiftSettings::of(figures.shoring),
+        }
+    }
+}
+
+/// The new work of one length.
+#[derive(Clone, Debug)]
+pub struct SizedLength {
+    /// The length, by its place in [`Decisions::lengths`].
+    pub length: usize,
+    /// Its new work, or why it cannot be sized.
+    pub size: Result<NewFoundation, SizingError>,
+}
+
+/// A lift planned from the latest survey.
+#[derive(Clone, Debug)]
+pub struct SurveyLift {
+    /// The day of the survey.
+    pub surveyed: CheckedOn,
+    /// The plan, or why there is none.
+    pub plan: Result<LiftPlan, LiftError>,
+    /// What the checker of the plan found.
+    pub faults: Vec<LiftFault>,
+}
+
+/// Temporary support of one wall line.
+#[derive(Clone, Debug)]
+pub struct ShoredLine {
+    /// The wall line, by its place in the house.
+    pub wall_line: usize,
+    /// Its support.
+    pub shoring: LineShoring,
+}
+
+/// The foundation work of a house.
+#[derive(Clone, Debug)]
+pub struct FoundationPlan<'a> {
+    /// What is open, and decided, for each length.
+    pub decisions: Decisions<'a>,
+    /// What the house brings to its foundation.
+    pub loads: HouseLoads,
+    /// The new work of every length that gets some.
+    pub sizes: Vec<SizedLength>,
+    /// Lengths of new work with their sections: what is put in order and counted.
+    pub pieces: Vec<WorkPiece>,
+    /// Temporary support of every wall line with new work.
+    pub shoring: Vec<ShoredLine>,
+    /// The lift; `None` where nothing was surveyed.
+    pub lift: Option<SurveyLift>,
+    /// The bays of the new work.
+    pub bays: Vec<Bay>,
+    /// Their order and days; `None` where nothing is to be put in order.
+    pub schedule: Option<Result<Schedule, SequenceError>>,
+    /// What the checker of the schedule found.
+    pub schedule_faults: Vec<ScheduleFault>,
+    /// What it takes and may cost; `None` where there is nothing to count.
+    pub takeoff: Option<Result<WorkTakeoff, WorkTakeoffError>>,
+    /// The settings it was made by.
+    pub settings: PlanSettings,
+}
+
+impl<'a> FoundationPlan<'a> {
+    /// Plans the work on the foundation of a house.
+    pub fn of(
+        house: &AsBuilt,
+        figures: &PlanFigures<'a>,
+        provisions: &Provisions,
+        prices: &UnitPrices,
+        settings: &PlanSettings,
+    ) -> Self {
+        let mut settings = settings.clone();
+        settings.sequence.perimeter = settings.sequence.perimeter.or_else(|| perimeter(house));
+        let decisions = Decisions::of(house, figures.options);
+        let loads = HouseLoads::of(house, figures.standards, figures.shoring);
+        let sizes: Vec<SizedLength> = decisions
+            .lengths
+            .iter()
+            .enumerate()
+            .filter_map(|(number, length)| {
+                let input = sizing_input(house, length, &loads)?;
+                let size = NewFoundation::size(&input, figures.footings, figures.standards, provisions);
+                Some(SizedLength { length: number, size })
+            })
+            .collect();
+        let shoring = shored(house, &decisions, &loads, figures);
+        let pieces = pieces(house, &decisions, &sizes, &shoring);
+        let lengths: Vec<WorkLength> = pieces.iter().map(|piece| work_length(house, piece)).collect();
+        let (bays, scheduled) = if lengths.is_empty() {
+            (Vec::new(), None)
+        } else {
+            match divide(&lengths, &settings.sequence) {
+                Ok(bays) => {
+                    let scheduled = schedule(&bays, &settings.sequence);
+                    (bays, Some(scheduled))
+                }
+                Err(error) => (Vec::new(), Some(Err(error))),
+            }
+        };
+        let in_order = scheduled.as_ref().and_then(|scheduled| scheduled.as_ref().ok());
+        let schedule_faults = in_order
+            .map(|schedule| check_schedule(&bays, schedule, &settings.sequence))
+            .unwrap_or_default();
+        let takeoff = (!pieces.is_empty()).then(|| {
+            take_off_work(
+                &pieces,
+                figures.earthwork,
+                house.site.soil.value().copied(),
+                in_order.map(|schedule| (bays.as_slice(), schedule)),
+                prices,
+            )
+        });
+        Self {
+            lift: lift(house, figures.limits, &settings.lift),
+            decisions,
+            loads,
+            sizes,
+            pieces,
+            shoring,
+            bays,
+            schedule: scheduled,
+            schedule_faults,
+            takeoff,
+            settings,
+        }
+    }
+
+    /// The decision of a length of new work.
+    pub fn decision(&self, size: &SizedLength) -> Option<&LengthDecision<'a>> {
+        self.decisions.lengths.get(size.length)
+    }
+}
+
+/// The length of all wall lines together; `None` where one is not known.
+fn perimeter(house: &House) -> Option<Length> {
+    let mut lengths = house.wall_lines.iter().map(|wall| wall.length.value().copied());
+    let sum = lengths.try_fold(Length::ZERO, |sum, length| Some(sum.saturating_add(length?)))?;
+    (sum > Length::ZERO).then_some(sum)
+}
+
+fn stretch_of<'h>(house: &'h House, length: &LengthDecision<'_>) -> Option<&'h FoundationStretch> {
+    let wall = house.wall_lines.get(length.wall_line)?;
+    wall.foundation.listed().get(length.stretch?)
+}
+
+fn has_new_concrete(option: FoundationOption) -> bool {
+    matches!(
+        option,
+        FoundationOption::Cap | FoundationOption::Sister | FoundationOption::ReplaceLength | FoundationOption::ReplaceAll
+    )
+}
+
+/// What is known for sizing the work chosen for a length; `None` where no new concrete was chosen.
+fn sizing_input(house: &House, length: &LengthDecision<'_>, loads: &HouseLoads) -> Option<SizingInput> {
+    let option = length.chosen().filter(|option| has_new_concrete(*option))?;
+    let stretch = stretch_of(house, length);
+    let line = loads.wall_lines.get(length.wall_line);
+    Some(SizingInput::of(house, length.wall_line, stretch, option, line))
+}
+
+/// Lengths of new work whose section and ends are known.
+fn pieces(
+    house: &House,
+    decisions: &Decisions<'_>,
+    sizes: &[SizedLength],
+    shoring: &[ShoredLine],
+) -> Vec<WorkPiece> {
+    let piece = |sized: &SizedLength| {
+        let length = decisions.lengths.get(sized.length)?;
+        let size = sized.size.as_ref().ok()?;
+        let kind = match length.chosen()? {
+            FoundationOption::Sister => WorkKind::Sister,
+            _ => WorkKind::Replace,
+        };
+        let to = length.to?;
+        let line = shoring.iter().find(|line| line.wall_line == length.wall_line);
+        let (shoring_sets, jacks) = line.map_or((0, 0), |line| line.shoring.counts());
+        let stretch = stretch_of(house, length);
+        let run = to.saturating_sub(length.from);
+        Some(WorkPiece {
+            wall_line: length.wall_line,
+            name: length.name.clone(),
+            from: length.from,
+            to,
+            kind,
+            section: size.section.quantities(stretch, old_material(stretch)),
+            anchors: size.anchors_in(run),
+            shoring_sets,
+            jacks,
+        })
+    };
+    sizes.iter().filter_map(piece).collect()
+}
+
+fn old_material(stretch: Option<&FoundationStretch>) -> OldMaterial {
+    match stretch.and_then(|stretch| stretch.kind.value()) {
+        Some(FoundationKind::Brick) => OldMaterial::Brick,
+        Some(FoundationKind::Stone) => OldMaterial::Stone,
+        Some(FoundationKind::Block) => OldMaterial::Block,
+        _ => OldMaterial::Concrete,
+    }
+}
+
+fn work_length(house: &House, piece: &WorkPiece) -> WorkLength {
+    let wall: Option<&WallLine> = house.wall_lines.get(piece.wall_line);
+    WorkLength {
+        wall_line: piece.wall_line,
+        name: piece.name.clone(),
+        from: piece.from,
+        to: piece.to,
+        line_length: wall.and_then(|wall| wall.length.value().copied()),
+        plan: wall.and_then(|wall| wall.plan),
+        kind: piece.kind,
+        concrete: piece.section.concrete(),
+    }
+}
+
+/// Temporary support of every wall line of which some length is taken away meanwhile.
+fn shored(
+    house: &House,
+    decisions: &Decisions<'_>,
+    loads: &HouseLoads,
+    figures: &PlanFigures<'_>,
+) -> Vec<ShoredLine> {
+    let is_opened = |wall_line: usize| {
+        let mut lengths = decisions.lengths.iter();
+        lengths.any(|length| length.wall_line == wall_line && length.chosen().is_some_and(has_new_concrete))
+    };
+    (0..house.wall_lines.len())
+        .filter(|wall_line| is_opened(*wall_line))
+        .map(|wall_line| ShoredLine {
+            wall_line,
+            shoring: LineShoring::of(
+                &ShoringInput::of(house, wall_line, loads),
+                figures.shoring,
+                figures.standards,
+            ),
+        })
+        .collect()
+}
+
+/// The lift by the latest survey.
+fn lift(house: &House, limits: &Limits, settings: &LiftSettings) -> Option<SurveyLift> {
+    let survey = house.surveys.iter().max_by_key(|survey| survey.date)?;
+    let corrected = Corrected::of(survey, limits).ok()?;
+    let plan = LiftPlan::of(&corrected, settings.clone());
+    let faults = plan
+        .as_ref()
+        .map(|plan| check_plan(plan, settings))
+        .unwrap_or_default();
+    Some(SurveyLift {
+        surveyed: survey.date,
+        plan,
+        faults,
+    })
+}
