@@ -8,6 +8,7 @@
 //!    beside every published limit; two surveys give movement.
 //! 2. [`causes`]: what the distress is consistent with, by rules that are data; never a diagnosis.
 //! 3. [`decision`]: what the rules leave open for each length of foundation, with reasons and what to look at.
+//! 4. [`gates`]: what has to be so before a step of the work begins.
 //!
 //! ```
 //! use retrofit_core::foundation::causes::{CauseRules, Signs};
@@ -43,6 +44,7 @@
 pub mod causes;
 pub mod decision;
 pub mod earthwork;
+pub mod gates;
 pub mod lift;
 pub mod loads;
 pub mod sequence;

@@ -482,7 +482,8 @@ mod tests {
     }
 
     fn of_stretch(stretch: Value) -> LengthDecision<'static> {
-        let house = house_with(level_site(), json!({"foundation": [stretch]}));
+        let sill = json!([{"treatment": "untreated"}]);
+        let house = house_with(level_site(), json!({"foundation": [stretch], "sill": sill}));
         let mut lengths = Decisions::of(&house, OptionRules::shipped()).lengths;
         assert_eq!(lengths.len(), 1);
         lengths.remove(0)
@@ -506,7 +507,6 @@ mod tests {
 
     #[rstest]
     #[case::sound(json!({}), FoundationOption::Keep)]
-    #[case::hairlines(json!({"condition": "cracked", "sill_above_ground": "8 in"}), FoundationOption::Repair)]
     #[case::low_sill(json!({"sill_above_ground": "7 63/64 in"}), FoundationOption::Repair)]
     #[case::low_sill_over_a_shallow_footing(
         json!({"sill_above_ground": "2 in", "footing_depth": "12 in"}), FoundationOption::Cap
@@ -529,15 +529,7 @@ mod tests {
     #[case::posts(json!({"kind": "posts"}), FoundationOption::PostsAndPiers)]
     #[case::framing_on_the_ground(json!({"kind": "ground"}), FoundationOption::ReplaceLength)]
     fn a_length_that_was_seen_is_decided(#[case] changes: Value, #[case] expected: FoundationOption) {
-        let length = match expected {
-            // A crack has a width: with none measured, whether it is wide is open.
-            FoundationOption::Repair if changes.get("condition").is_some() => {
-                let crack = json!({"part": "foundation", "at": {"x": "9 ft", "y": "0 ft"}, "width": "1/4 in",
-                    "offset": "0 in"});
-                of_house_with_crack(changes, crack)
-            }
-            _ => of_stretch(seen(changes)),
-        };
+        let length = of_stretch(seen(changes));
         assert_eq!(length.by_rules, Some(expected), "{:?}", length.look_at());
         assert_eq!(length.possible, [expected]);
         assert_eq!(
@@ -572,6 +564,12 @@ mod tests {
         let cracked = of_house_with_crack(json!({"condition": "cracked"}), crack.clone());
         // Cracked concrete whose crack nobody measured may have a wide one.
         assert_eq!(cracked.facts.get(Fact::WideCrack), wide);
+        let expected = match wide {
+            Truth::True => Some(FoundationOption::Repair),
+            Truth::False => Some(FoundationOption::Keep),
+            Truth::Maybe => None,
+        };
+        assert_eq!(cracked.by_rules, expected);
         let sound = of_house_with_crack(json!({}), crack);
         let measured_there = if wide.certain() { Truth::True } else { Truth::False };
         assert_eq!(sound.facts.get(Fact::WideCrack), measured_there);
@@ -792,7 +790,11 @@ mod tests {
             ..OptionTables::SHIPPED
         };
         let errors = OptionRules::parse(tables).unwrap_err();
-        let said = format!("{errors:?}");
+        let said = errors
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join("; ");
         assert!(said.contains(words) && said.contains("rules.csv"), "{said}");
     }
 
