@@ -7,6 +7,9 @@
 //! 1. [`survey`]: a floor level survey of one day, corrected, fitted, drawn as contours and sections, and put
 //!    beside every published limit; two surveys give movement.
 //! 2. [`causes`]: what the distress is consistent with, by rules that are data; never a diagnosis.
+//! 3. [`loads`]: what the house brings to each wall line and post, part by part.
+//! 4. [`shoring`]: temporary support of a wall line, put beside published figures; never passed.
+//! 5. [`lift`]: a lift in steps from the level survey, and a check of its table of steps.
 //!
 //! ```
 //! use retrofit_core::foundation::causes::{CauseRules, Signs};
