@@ -9,6 +9,9 @@
 //! 2. [`causes`]: what the distress is consistent with, by rules that are data; never a diagnosis.
 //! 3. [`decision`]: what the rules leave open for each length of foundation, with reasons and what to look at.
 //! 4. [`gates`]: what has to be so before a step of the work begins.
+//! 3. [`loads`]: what the house brings to each wall line and post, part by part.
+//! 4. [`shoring`]: temporary support of a wall line, put beside published figures; never passed.
+//! 5. [`lift`]: a lift in steps from the level survey, and a check of its table of steps.
 //!
 //! ```
 //! use retrofit_core::foundation::causes::{CauseRules, Signs};

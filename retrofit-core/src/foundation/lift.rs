@@ -13,7 +13,7 @@
 
 use std::collections::BTreeSet;
 
-use super::shoring::{Pace, ShoringFigures};
+use super::shoring::{Pace, ShoringFigures, length_of};
 use super::survey::{Corrected, FitError, Plane, Point, Surface};
 use crate::house::PlanPoint;
 use crate::measure::Length;
@@ -899,15 +899,6 @@ fn check_ends(plan: &LiftPlan, settings: &LiftSettings, gaps: &[Length], faults:
             });
         }
     }
-}
-
-/// The nearest length to a number of inches.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "a height of a floor in nanometers; beyond all floors it saturates"
-)]
-fn length_of(inches: f64) -> Length {
-    Length::from_nanometers((inches * 25_400_000.0).round() as i64)
 }
 
 #[cfg(test)]

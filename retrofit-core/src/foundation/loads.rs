@@ -16,9 +16,7 @@ use crate::house::{AsBuilt, JoistDirection, PlanPoint, Post, Stories, WallLine};
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
 use crate::provisions::Standing;
-use crate::screen::{
-    ExistingBuildings, Figure, Force, LineLoad, PLF, POUND, Quantity, SQUARE_INCH, Standards, TypedUnit,
-};
+use crate::screen::{ExistingBuildings, Figure, PLF, POUND, Quantity, SQUARE_INCH, Standards, TypedUnit};
 
 /// A wall line nearer than this to a side of the outline stands under it, in inches.
 const BESIDE: f64 = 24.0;
@@ -151,7 +149,7 @@ impl HouseLoads {
             "snow, where it lies heavier than the live load of the roof",
             "wind and earthquake, which a temporary support has to be braced for",
             "porch roofs, balconies and stairs that hang on the wall",
-            "a piano, a filled tub, an aquarium, a safe, a water heater, stored goods",
+            "a piano, a filled tub, an aquarium, a water heater, stored goods",
         ];
         if house.building.masonry_chimneys.bounds().1 != Some(&0) {
             not_counted.push("masonry chimneys and hearths, which need support of their own");
@@ -541,7 +539,7 @@ impl<'a> Above<'a> {
     }
 }
 
-fn missing<T>(field: &str, observed: &Observed<T>, needed: &'static str) -> NotDetermined {
+pub(super) fn missing<T>(field: &str, observed: &Observed<T>, needed: &'static str) -> NotDetermined {
     let reason = observed
         .reason()
         .map_or("without an upper bound", |reason| reason.words());
@@ -582,7 +580,7 @@ fn ray(from: [f64; 2], to: [f64; 2]) -> Option<([f64; 2], [f64; 2], f64)> {
 }
 
 /// Whether a wall line stands under a side of the outline; unknown without outline or place.
-fn stands_outside(house: &AsBuilt, wall: &WallLine) -> Truth {
+pub(super) fn stands_outside(house: &AsBuilt, wall: &WallLine) -> Truth {
     let sides = sides(house);
     let Some([from, to]) = wall.plan.filter(|_| !sides.is_empty()) else {
         return Truth::Maybe;
@@ -616,16 +614,6 @@ fn depth_across(house: &AsBuilt, wall: &WallLine) -> Option<(f64, f64)> {
             .map(|(_, along, _)| (depth(*along), depth(*along)))
             .reduce(|either, or| (either.0.min(or.0), either.1.max(or.1))),
     }
-}
-
-/// The high end of a line load: what a temporary support is put beside.
-pub(super) fn heaviest(loads: &LineLoads) -> Option<LineLoad<f64>> {
-    loads.total().map(|(_, high)| high)
-}
-
-/// The high end of a load on a post.
-pub(super) fn heaviest_on_post(loads: &PostLoads) -> Option<Force<f64>> {
-    loads.total().map(|(_, high)| high)
 }
 
 #[cfg(test)]
