@@ -306,6 +306,24 @@ impl LiftPlan {
         heights
     }
 
+    /// The floor at every place after so many steps, as readings of it would be.
+    pub fn floor_after(&self, steps: usize) -> Vec<Point> {
+        let heights = self.heights_after(steps);
+        let places = self.jacks.iter().zip(heights).enumerate();
+        places
+            .map(|(number, (jack, height))| Point {
+                reading: number,
+                label: jack.label.clone(),
+                at: jack.at,
+                read: height,
+                drift: Length::ZERO,
+                finish: FinishStep::Alike,
+                height,
+                off: Some(jack.off),
+            })
+            .collect()
+    }
+
     /// What every place has risen after so many steps.
     pub fn totals_after(&self, steps: usize) -> Vec<Length> {
         let heights = self.heights_after(steps);

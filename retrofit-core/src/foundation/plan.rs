@@ -30,7 +30,7 @@ use super::sequence::{
     Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule, divide,
     schedule,
 };
-use super::shoring::{LineShoring, ShoringFigures, ShoringInput};
+use super::shoring::{ShoringFigures, ShoringSettings, Support, WallShoring};
 use super::survey::{Corrected, Limits};
 use super::work_takeoff::{WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work};
 use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, WallLine};
@@ -80,6 +80,8 @@ pub struct PlanSettings {
     pub sequence: Settings,
     /// The lift.
     pub lift: LiftSettings,
+    /// Temporary support.
+    pub shoring: ShoringSettings,
 }
 
 impl PlanSettings {
@@ -88,6 +90,7 @@ impl PlanSettings {
         Self {
             sequence: Settings::of(figures.practice),
             lift: LiftSettings::of(figures.shoring),
+            shoring: ShoringSettings::of(figures.shoring),
         }
     }
 }
@@ -118,7 +121,7 @@ pub struct ShoredLine {
     /// The wall line, by its place in the house.
     pub wall_line: usize,
     /// Its support.
-    pub shoring: LineShoring,
+    pub shoring: WallShoring,
 }
 
 /// The foundation work of a house.
@@ -171,7 +174,7 @@ impl<'a> FoundationPlan<'a> {
                 Some(SizedLength { length: number, size })
             })
             .collect();
-        let shoring = shored(house, &decisions, &loads, figures);
+        let shoring = shored(house, &decisions, &loads, figures, &settings.shoring);
         let pieces = pieces(house, &decisions, &sizes, &shoring);
         let lengths: Vec<WorkLength> = pieces.iter().map(|piece| work_length(house, piece)).collect();
         let (bays, scheduled) = if lengths.is_empty() {
@@ -262,7 +265,7 @@ fn pieces(
         };
         let to = length.to?;
         let line = shoring.iter().find(|line| line.wall_line == length.wall_line);
-        let (shoring_sets, jacks) = line.map_or((0, 0), |line| line.shoring.counts());
+        let jacks = line.map_or(0, |line| jacks_along(&line.shoring, length.from, to));
         let stretch = stretch_of(house, length);
         let run = to.saturating_sub(length.from);
         Some(WorkPiece {
@@ -273,18 +276,24 @@ fn pieces(
             kind,
             section: size.section.quantities(stretch, old_material(stretch)),
             anchors: size.anchors_in(run),
-            shoring_sets,
+            shoring_sets: u16::from(jacks > 0),
             jacks,
         })
     };
     sizes.iter().filter_map(piece).collect()
 }
 
+/// The jacks that stand along a stretch; where two ways are shown, those of the way with more.
+fn jacks_along(shoring: &WallShoring, from: Length, to: Length) -> u16 {
+    let along = |support: &&Support| (from..=to).contains(&support.station);
+    let counts = shoring.schemes.iter().map(|scheme| scheme.supports.iter().filter(along).count());
+    u16::try_from(counts.max().unwrap_or(0)).unwrap_or(u16::MAX)
+}
+
 fn old_material(stretch: Option<&FoundationStretch>) -> OldMaterial {
     match stretch.and_then(|stretch| stretch.kind.value()) {
         Some(FoundationKind::Brick) => OldMaterial::Brick,
         Some(FoundationKind::Stone) => OldMaterial::Stone,
-        Some(FoundationKind::Block) => OldMaterial::Block,
         _ => OldMaterial::Concrete,
     }
 }
@@ -305,10 +314,11 @@ fn work_length(house: &House, piece: &WorkPiece) -> WorkLength {
 
 /// Temporary support of every wall line of which some length is taken away meanwhile.
 fn shored(
-    house: &House,
+    house: &AsBuilt,
     decisions: &Decisions<'_>,
     loads: &HouseLoads,
     figures: &PlanFigures<'_>,
+    settings: &ShoringSettings,
 ) -> Vec<ShoredLine> {
     let is_opened = |wall_line: usize| {
         let mut lengths = decisions.lengths.iter();
@@ -316,13 +326,11 @@ fn shored(
     };
     (0..house.wall_lines.len())
         .filter(|wall_line| is_opened(*wall_line))
-        .map(|wall_line| ShoredLine {
-            wall_line,
-            shoring: LineShoring::of(
-                &ShoringInput::of(house, wall_line, loads),
-                figures.shoring,
-                figures.standards,
-            ),
+        .filter_map(|wall_line| {
+            let line = loads.wall_lines.get(wall_line)?;
+            let (standards, tables) = (figures.standards, figures.shoring);
+            let shoring = WallShoring::of(house, wall_line, line, standards, tables, settings)?;
+            Some(ShoredLine { wall_line, shoring })
         })
         .collect()
 }
