@@ -240,10 +240,11 @@ impl<'a> LengthDecision<'a> {
         self.options.iter().find(|finding| finding.option == option)
     }
 
-    /// Why an engineer's word is asked for: by what was chosen, or else by any option that it can still come
-    /// to; where nothing is open, by all of them. A reason stands once for each fact.
+    /// Why an engineer's word is asked for: by what the estimator has chosen and what the rules decide, or else
+    /// by any option that it can still come to; where nothing is open, by all of them. A reason stands once
+    /// for each fact.
     pub fn engineer(&self) -> Vec<EngineerReason<'a>> {
-        let chosen: Vec<FoundationOption> = self.chosen().into_iter().collect();
+        let chosen: Vec<FoundationOption> = self.by_estimator.into_iter().chain(self.by_rules).collect();
         let asked: &[FoundationOption] = match (&chosen[..], &self.possible[..]) {
             ([], []) => FoundationOption::ALL,
             ([], possible) => possible,

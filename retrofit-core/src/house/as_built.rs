@@ -10,7 +10,7 @@ pub use surveys::{CLOSEST_READINGS, MOST_READINGS};
 use serde::Serialize;
 
 use super::building::YEARS;
-use super::{Anchor, CrippleStretch, House, Panel, Span, WallLine};
+use super::{Anchor, CrippleStretch, FoundationStretch, House, Panel, Span, WallLine};
 use crate::measure::{Area, Length, Pressure};
 use crate::observation::{Observable, Observed};
 
@@ -275,38 +275,7 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
         }
     }
     for (item, stretch) in wall.foundation.listed().iter().enumerate() {
-        problems.not_negative_in(&stretch.stem_height, "foundation", item, "stem_height");
-        problems.positive_in(&stretch.stem_thickness, "foundation", item, "stem_thickness");
-        problems.positive_in(&stretch.footing_width, "foundation", item, "footing_width");
-        problems.positive_in(
-            &stretch.footing_thickness,
-            "foundation",
-            item,
-            "footing_thickness",
-        );
-        problems.not_negative_in(&stretch.footing_depth, "foundation", item, "footing_depth");
-        problems.up_or_down_in(
-            &stretch.sill_above_ground,
-            "foundation",
-            item,
-            "sill_above_ground",
-        );
-        problems.up_or_down_in(&stretch.settled, "foundation", item, "settled");
-        let line = problems.line;
-        problems.in_order(&stretch.concrete_strength, || {
-            format!("wall_lines[{line}].foundation[{item}].concrete_strength")
-        });
-        if let Some(strength) = stretch.concrete_strength.bounds().0
-            && *strength == Pressure::default()
-        {
-            problems.add_in(
-                "foundation",
-                item,
-                "concrete_strength",
-                "0 psi",
-                "more than nothing",
-            );
-        }
+        check_foundation_stretch(stretch, item, problems);
     }
     for (item, piece) in wall.sill.listed().iter().enumerate() {
         problems.positive_in(&piece.thickness, "sill", item, "thickness");
@@ -321,6 +290,41 @@ fn check_wall_line(wall: &WallLine, problems: &mut Problems) {
         problems.in_order(&connection.capacity, || {
             format!("wall_lines[{line}].connections[{item}].capacity")
         });
+    }
+}
+
+fn check_foundation_stretch(stretch: &FoundationStretch, item: usize, problems: &mut Problems) {
+    problems.not_negative_in(&stretch.stem_height, "foundation", item, "stem_height");
+    problems.positive_in(&stretch.stem_thickness, "foundation", item, "stem_thickness");
+    problems.positive_in(&stretch.footing_width, "foundation", item, "footing_width");
+    problems.positive_in(
+        &stretch.footing_thickness,
+        "foundation",
+        item,
+        "footing_thickness",
+    );
+    problems.not_negative_in(&stretch.footing_depth, "foundation", item, "footing_depth");
+    problems.up_or_down_in(
+        &stretch.sill_above_ground,
+        "foundation",
+        item,
+        "sill_above_ground",
+    );
+    problems.up_or_down_in(&stretch.settled, "foundation", item, "settled");
+    let line = problems.line;
+    problems.in_order(&stretch.concrete_strength, || {
+        format!("wall_lines[{line}].foundation[{item}].concrete_strength")
+    });
+    if let Some(strength) = stretch.concrete_strength.bounds().0
+        && *strength == Pressure::default()
+    {
+        problems.add_in(
+            "foundation",
+            item,
+            "concrete_strength",
+            "0 psi",
+            "more than nothing",
+        );
     }
 }
 
