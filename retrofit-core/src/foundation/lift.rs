@@ -477,7 +477,7 @@ impl Aim {
     }
 
     /// The plane of three points around a place that is highest there; of planes alike, the one above which the
-    /// points rise least.
+    /// points rise least, and of those the one that tilts least, since a floor was once built level.
     fn highest_around(points: &[&Point], center: [f64; 2]) -> Option<Self> {
         let mut best: Option<(Self, f64)> = None;
         for (first, a) in points.iter().enumerate() {
@@ -486,23 +486,27 @@ impl Aim {
                     let Some(plane) = Self::over([a, b, c], center) else {
                         continue;
                     };
-                    let (least, risen) = best.map_or((f64::NEG_INFINITY, f64::INFINITY), |(best, risen)| {
-                        (best.height, risen)
+                    // To look at every point takes longest, and is done last.
+                    let is_higher = best.is_none_or(|(best, _)| plane.height > best.height + ROUNDING);
+                    let may_do = best.is_none_or(|(best, over)| {
+                        plane.height >= best.height - ROUNDING
+                            && (over > ROUNDING || plane.tilt() < best.tilt())
                     });
-                    // Lower than the best, or no higher than one that nothing rises above.
-                    if plane.height < least - ROUNDING
-                        || plane.height <= least + ROUNDING && risen <= ROUNDING
-                    {
+                    if !is_higher && !may_do {
                         continue;
                     }
-                    let rises = points.iter().map(|point| -plane.above(point)).fold(0.0, f64::max);
-                    if plane.height > least + ROUNDING || rises < risen {
-                        best = Some((plane, rises));
+                    let over = points.iter().map(|point| -plane.above(point)).fold(0.0, f64::max);
+                    if is_higher || best.is_none_or(|(_, least)| over <= least.max(ROUNDING)) {
+                        best = Some((plane, over));
                     }
                 }
             }
         }
         best.map(|(plane, _)| plane)
+    }
+
+    fn tilt(&self) -> f64 {
+        self.slope[0].hypot(self.slope[1])
     }
 
     /// The plane through three points; `None` unless they stand around the place.
@@ -1006,7 +1010,7 @@ mod tests {
             ..settings()
         };
         let plan = LiftPlan::of(&survey(sunk_corner), level).unwrap();
-        assert_eq!(plan.slope, [0.0, 0.0]);
+        assert!(plan.slope.iter().all(|part| part.abs() < f64::EPSILON));
         assert_eq!(jack(&plan, "00").lift, sixty_fourths(32 + 96));
         assert_eq!(
             jack(&plan, "33").lift,
@@ -1077,7 +1081,7 @@ mod tests {
             station("c", 0, 25),
         ];
         let plan = LiftPlan::with_jacks(&survey(sunk_corner), &stations, settings()).unwrap();
-        assert_eq!(jack(&plan, "a").lift, sixty_fourths((96 + 56) / 2));
+        assert_eq!(jack(&plan, "a").lift, sixty_fourths(76));
         assert_eq!(plan.neighbors, [(0, 1), (1, 2)], "in a row");
         assert_eq!(plan.left_out[0].because, LeftOutBecause::BeyondReadings);
         assert_eq!(check_plan(&plan, &plan.settings), []);

@@ -61,6 +61,9 @@ pub struct NotDetermined {
     pub needed: &'static str,
 }
 
+/// The least and the most that a load can be.
+pub type Ends<L> = (Quantity<P1, L, f64>, Quantity<P1, L, f64>);
+
 /// A load as its parts.
 #[derive(Clone, Debug)]
 pub struct Loads<L> {
@@ -72,7 +75,7 @@ pub struct Loads<L> {
 
 impl<L> Loads<L> {
     /// The parts of a kind together, least and most; `None` where something is not determined.
-    pub fn of(&self, kind: LoadKind) -> Option<(Quantity<P1, L, f64>, Quantity<P1, L, f64>)>
+    pub fn of(&self, kind: LoadKind) -> Option<Ends<L>>
     where
         L: Copy,
     {
@@ -80,17 +83,14 @@ impl<L> Loads<L> {
     }
 
     /// All parts together, least and most; `None` where something is not determined.
-    pub fn total(&self) -> Option<(Quantity<P1, L, f64>, Quantity<P1, L, f64>)>
+    pub fn total(&self) -> Option<Ends<L>>
     where
         L: Copy,
     {
         self.sum(|_| true)
     }
 
-    fn sum(
-        &self,
-        counts: impl Fn(&LoadPart<L>) -> bool,
-    ) -> Option<(Quantity<P1, L, f64>, Quantity<P1, L, f64>)>
+    fn sum(&self, counts: impl Fn(&LoadPart<L>) -> bool) -> Option<Ends<L>>
     where
         L: Copy,
     {
