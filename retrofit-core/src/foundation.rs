@@ -50,6 +50,8 @@ pub mod earthwork;
 pub mod gates;
 pub mod lift;
 pub mod loads;
+pub mod new_work;
+pub mod plan;
 pub mod sequence;
 pub mod shoring;
 pub mod survey;

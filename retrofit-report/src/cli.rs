@@ -7,6 +7,7 @@ mod console;
 mod demo;
 mod exit;
 mod explain;
+mod foundation;
 mod interrupt;
 mod man;
 mod provisions;
@@ -63,6 +64,7 @@ A first walk:
   retrofit compare found.json built.json       before and after: what closed, what is still short
   retrofit screen house.json                   the load path computed, link by link; not a design
   retrofit survey house.json                   a floor level survey beside published limits
+  retrofit foundation house.json               keep, repair or replace; shoring, lift, pours, quantities
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
@@ -73,7 +75,8 @@ Exit codes:
   2  not determined, or outside the prescriptive provisions
   3  bad input, bad usage, or a file that cannot be read or written
   4  a defect of this program
-`check`, `report` and `compare` answer with the verdict, `screen` with the standing of the load path; over several houses and sets the strictest counts.
+`check`, `report` and `compare` answer with the verdict, `screen` with the standing of the load path, `survey` with \
+published limits, `foundation` with 1 where there is work and 2 where a length is not decided; over several houses and sets the strictest counts.
 
 What a verdict is not:
 It tells what was checked, against which set of provisions and with which figures, and what nobody saw. It says \
@@ -96,6 +99,7 @@ enum Verb {
     Compare(compare::Compare),
     Screen(screen::Screen),
     Survey(survey::Survey),
+    Foundation(foundation::Foundation),
     Triage(triage::Triage),
     Explain(explain::Explain),
     Tables(tables::Tables),
@@ -138,6 +142,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Compare(compare) => compare.run(console),
         Verb::Screen(screen) => screen.run(console),
         Verb::Survey(survey) => survey.run(console),
+        Verb::Foundation(foundation) => foundation.run(console),
         Verb::Triage(triage) => triage.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),

@@ -24,6 +24,7 @@ pub use details::details;
 pub use dxf::DxfError;
 pub use elevation::elevation;
 pub use plan::plan;
+pub(crate) use foundation::bay_name;
 pub use foundation::foundation;
 pub use sheet::{Anchor, Dimension, Extent, Hatch, Item, Layer, Point, Scale, Shape, Sheet, Text};
 pub use survey::survey;

@@ -6,6 +6,7 @@
 
 mod page;
 mod rows;
+mod sizes;
 
 use retrofit_core::foundation::gates::{Gates, Step};
 use retrofit_core::foundation::plan::FoundationPlan;

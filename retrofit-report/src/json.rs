@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
+use crate::foundation::FoundationReport;
 use crate::result::{BeforeAfter, Comparison, Report};
 use crate::screen::{ScreenReport, ScreensReport};
 use crate::survey::SurveyReport;
@@ -66,6 +67,16 @@ pub fn screens_schema() -> String {
 /// Renders a floor level survey.
 pub fn render_survey(report: &SurveyReport) -> String {
     pretty(report)
+}
+
+/// Renders the foundation work of a house.
+pub fn render_foundation(report: &FoundationReport) -> String {
+    pretty(report)
+}
+
+/// The JSON Schema of foundation work, named `foundation-1`.
+pub fn foundation_schema() -> String {
+    schema_of::<FoundationReport>("foundation-1")
 }
 
 /// The JSON Schema of a floor level survey, named `survey-1`.

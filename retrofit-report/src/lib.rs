@@ -2,6 +2,7 @@
 
 pub mod document;
 pub mod drawing;
+pub mod foundation;
 pub mod html;
 pub mod input;
 pub mod json;

@@ -20,7 +20,9 @@ use serde::Serialize;
 use crate::drawing::{self, Sheet};
 use crate::result::ReportInfo;
 use crate::result::wording::{length, plain};
-use words::{inches, slope};
+pub(crate) use words::inches;
+pub(crate) use words::signed;
+use words::slope;
 
 /// The version of the format of a survey.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
@@ -336,15 +338,15 @@ fn readings(findings: &SurveyFindings<'_>) -> Vec<ReadingRow> {
     let row = |(number, point): (usize, &Point)| ReadingRow {
         label: plain(&point.label),
         at: [length(point.at.x), length(point.at.y)],
-        read: words::signed(point.read),
-        drift: words::signed(point.drift),
+        read: signed(point.read),
+        drift: signed(point.drift),
         finish: match point.finish {
             FinishStep::Taken { thickness, off } if off == Length::ZERO => length(thickness),
             FinishStep::Taken { thickness, off } => format!("{} ± {}", length(thickness), length(off)),
             FinishStep::Alike => "the same everywhere".to_owned(),
             FinishStep::Unknown => "not known".to_owned(),
         },
-        height: words::signed(point.height),
+        height: signed(point.height),
         height_inches: point.height.as_inches_f64(),
         off_inches: point.off.map(Length::as_inches_f64),
         above_plane_inches: plane.and_then(|plane| plane.residuals.get(number).copied()),
@@ -360,7 +362,7 @@ fn readings(findings: &SurveyFindings<'_>) -> Vec<ReadingRow> {
 fn closure(corrected: &Corrected) -> Vec<ClosureRow> {
     let row = |leg: &retrofit_core::foundation::survey::BaseLeg| ClosureRow {
         readings: leg.readings,
-        error: words::signed(leg.error),
+        error: signed(leg.error),
         kept: leg.kept,
     };
     corrected.closure.legs.iter().map(row).collect()
@@ -427,7 +429,7 @@ fn level(found: &LevelFinding<'_>, points: &[Point]) -> LimitRow {
     let shown = match found.pair {
         Some((a, b)) => format!(
             "{} between readings {} and {}",
-            words::signed(found.difference),
+            signed(found.difference),
             label(a),
             label(b)
         ),
@@ -511,7 +513,7 @@ fn movement(house: &AsBuilt, survey: usize, limits: &Limits) -> Option<MovementP
                 .iter()
                 .map(|place| MovedRow {
                     label: plain(&place.label),
-                    rise: words::signed(place.rise),
+                    rise: signed(place.rise),
                     rise_inches: place.rise.as_inches_f64(),
                     inches_a_year: place.inches_a_year,
                     is_within_error: place.is_within_error(),

@@ -14,7 +14,7 @@
 use std::collections::BTreeSet;
 
 use super::shoring::{Pace, ShoringFigures, length_of};
-use super::survey::{Corrected, FitError, Plane, Point, Surface};
+use super::survey::{Corrected, FinishStep, FitError, Plane, Point, Surface};
 use crate::house::PlanPoint;
 use crate::measure::Length;
 

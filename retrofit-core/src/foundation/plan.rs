@@ -24,7 +24,7 @@
 use super::decision::{Decisions, FoundationOption, LengthDecision, OptionRules};
 use super::earthwork::{Earthwork, OldMaterial};
 use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
-use super::loads::{HouseLoads, LoadKind};
+use super::loads::HouseLoads;
 use super::new_work::{FootingTable, NewFoundation, SizingError, SizingInput};
 use super::sequence::{
     Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule, divide,
@@ -37,7 +37,7 @@ use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House,
 use crate::measure::Length;
 use crate::prices::UnitPrices;
 use crate::provisions::{Provisions, TableError};
-use crate::screen::Standards;
+use crate::screen::{StandardFolder, StandardName, StandardTable, Standards};
 
 /// The tables that a plan is made by.
 #[derive(Clone, Copy, Debug)]
@@ -69,6 +69,64 @@ impl PlanFigures<'static> {
             shoring: ShoringFigures::shipped()?,
             practice: Practice::shipped()?,
             earthwork: Earthwork::shipped()?,
+        })
+    }
+}
+
+/// Tables of a user's own beside the shipped ones.
+#[derive(Debug)]
+pub struct PlanTables {
+    standards: Standards,
+    shoring: Option<ShoringFigures>,
+    earthwork: Option<Earthwork>,
+    practice: Option<Practice>,
+}
+
+impl PlanTables {
+    /// The shipped tables, with folders of a user's own in place of the shipped tables of the same standard; the error
+    /// lists every fault.
+    pub fn with_folders(folders: &[StandardFolder]) -> Result<Self, Vec<TableError>> {
+        let mut tables = Self {
+            standards: Standards::with_folders(&[], folders)?,
+            shoring: None,
+            earthwork: None,
+            practice: None,
+        };
+        let mut sequence = None;
+        for folder in folders {
+            let table = StandardTable::read(&folder.id, &folder.files)?;
+            let text = |name: &str| {
+                let file = folder.files.iter().find(|file| file.name == name);
+                file.map(|file| file.text.as_str())
+                    .ok_or_else(|| vec![TableError::set(&folder.id, format!("the folder holds no {name}"))])
+            };
+            match table.edition.standard {
+                StandardName::Shoring => {
+                    let (gates, sources) = (text("gates.csv")?, text("sources.csv")?);
+                    tables.shoring = Some(ShoringFigures::parse(&table, gates, sources)?);
+                }
+                StandardName::Earthwork => tables.earthwork = Some(Earthwork::parse(&table)?),
+                StandardName::FoundationSequence => sequence = Some(table),
+                _ => {}
+            }
+        }
+        if let Some(table) = sequence {
+            let shipped = Earthwork::shipped().map_err(<[TableError]>::to_vec)?;
+            let earthwork = tables.earthwork.as_ref().unwrap_or(shipped);
+            tables.practice = Some(Practice::parse(&table, earthwork)?);
+        }
+        Ok(tables)
+    }
+
+    /// The tables that a plan is made by; the error lists the faults of a shipped one that does not read.
+    pub fn figures(&self) -> Result<PlanFigures<'_>, &'static [TableError]> {
+        let shipped = PlanFigures::shipped()?;
+        Ok(PlanFigures {
+            standards: &self.standards,
+            shoring: self.shoring.as_ref().unwrap_or(shipped.shoring),
+            practice: self.practice.as_ref().unwrap_or(shipped.practice),
+            earthwork: self.earthwork.as_ref().unwrap_or(shipped.earthwork),
+            ..shipped
         })
     }
 }

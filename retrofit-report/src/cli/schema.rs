@@ -57,6 +57,8 @@ enum Of {
     Screens,
     /// The floor level survey for a machine
     Survey,
+    /// The foundation work for a machine
+    Foundation,
     /// A row of a portfolio
     Columns,
 }
@@ -74,6 +76,7 @@ impl Schema {
             Of::Screen => json::screen_schema(),
             Of::Screens => json::screens_schema(),
             Of::Survey => json::survey_schema(),
+            Of::Foundation => json::foundation_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

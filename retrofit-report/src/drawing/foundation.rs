@@ -4,7 +4,7 @@
 use retrofit_core::foundation::lift::LiftPlan;
 use retrofit_core::foundation::plan::FoundationPlan;
 use retrofit_core::foundation::sequence::{Activity, Bay, Schedule};
-use retrofit_core::foundation::survey::{Plane, Point as Reading, Profile, Surface};
+use retrofit_core::foundation::survey::{Plane, Profile, Surface};
 use retrofit_core::house::House;
 use retrofit_core::measure::Length;
 
@@ -276,11 +276,8 @@ fn calendar(house: &House, bays: &[Bay], schedule: &Schedule, rows: &[usize], nu
     let mut x = 0;
     for (activity, words) in keys {
         let box_wide = draft.paper(260);
-        draw_task(
-            &mut draft,
-            span(x, under - draft.paper(120), x + box_wide, under),
-            activity,
-        );
+        let sample = span(x, under - draft.paper(120), x + box_wide, under);
+        draw_task(&mut draft, sample, activity);
         let place = at(x + box_wide + draft.paper(60), under - draft.paper(110));
         draft.text(place, lettered::DIMENSION, Anchor::Start, words);
         x += box_wide + draft.paper(320) + draft.width(words, lettered::DIMENSION);

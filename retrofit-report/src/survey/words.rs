@@ -59,7 +59,7 @@ pub(crate) fn slope(value: Uncertain) -> String {
 }
 
 /// A length with its sign where it is below nothing.
-pub(super) fn signed(value: Length) -> String {
+pub(crate) fn signed(value: Length) -> String {
     if value < Length::ZERO {
         format!("−{}", length(Length::ZERO.saturating_sub(value)))
     } else {
