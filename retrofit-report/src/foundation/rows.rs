@@ -1,7 +1,7 @@
 //! What the core found, row by row.
 
 use retrofit_core::choice::Choice;
-use retrofit_core::foundation::decision::{LengthDecision, OptionFinding, OptionRule};
+use retrofit_core::foundation::decision::{EngineerReason, LengthDecision, OptionFinding, OptionRule};
 use retrofit_core::foundation::gates::{Gates, Step};
 use retrofit_core::foundation::lift::{LiftPlan, LiftTarget};
 use retrofit_core::foundation::loads::{LineLoads, LoadKind};
@@ -65,16 +65,25 @@ fn length_row(number: usize, found: &LengthDecision<'_>) -> LengthRow {
         chosen_words,
         possible: found.possible.iter().map(|option| option.words()).collect(),
         options: found.options.iter().map(option_row).collect(),
-        engineer: found
-            .engineer()
-            .iter()
-            .map(|reason| {
-                let unseen = if reason.asked == Truth::True { "" } else { ", if it is so: nobody saw it" };
-                format!("{}: {}{unseen}", sentence_case(reason.rule.fact.words()), reason.rule.reason)
-            })
-            .collect(),
+        engineer: engineer(found),
         look_at: found.look_at().iter().map(|rule| look_at(rule)).collect(),
     }
+}
+
+/// Why an engineer's word is asked for: what was seen, one by one; what was not seen, together.
+fn engineer(found: &LengthDecision<'_>) -> Vec<String> {
+    let reasons = found.engineer();
+    let (seen, not_seen): (Vec<&EngineerReason<'_>>, Vec<_>) = reasons.iter().partition(|reason| reason.asked == Truth::True);
+    let mut words: Vec<String> = seen
+        .iter()
+        .map(|reason| format!("{}: {}", sentence_case(reason.rule.fact.words()), reason.rule.reason))
+        .collect();
+    let mut facts: Vec<&str> = not_seen.iter().map(|reason| reason.rule.fact.words()).collect();
+    facts.dedup();
+    if !facts.is_empty() {
+        words.push(format!("Also, though nobody saw whether it is so: {}", facts.join(", ")));
+    }
+    words
 }
 
 fn look_at(rule: &OptionRule) -> String {
