@@ -48,19 +48,6 @@ fn step_of(bay: usize, schedule: &Schedule) -> usize {
     step.map_or(0, |step| step + 1)
 }
 
-fn corner(from: Point, to: Point, length: Nm, station: Nm, inward: Nm) -> Point {
-    let (dx, dy) = (
-        to.x.saturating_sub(from.x).nanometers(),
-        to.y.saturating_sub(from.y).nanometers(),
-    );
-    let part = |whole: Nm| {
-        let part = i128::from(whole) * i128::from(station) / i128::from(length.max(1));
-        Length::from_nanometers(i64::try_from(part).unwrap_or(0))
-    };
-    let (right, up) = sideways(dx, dy, inward);
-    from.moved(part(dx), part(dy)).moved(right, up)
-}
-
 /// Fills a rectangle by the number of a step: four patterns that copy in black and white.
 fn pattern(draft: &mut Drafting, within: Extent, step: usize) {
     let spacing = Length::from_nanometers(draft.paper(70));
@@ -110,15 +97,15 @@ fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<Sheet> {
             continue;
         };
         let whole = Extent::between(from, to);
-        let drawn = whole.width().max(whole.height()).nanometers();
-        let length = bay.line_length.map_or(drawn, |length| length.nanometers());
-        let place = |station: Length, inward: Nm| corner(from, to, length, station.nanometers(), inward);
-        let quad = [
-            place(bay.from, 0),
-            place(bay.to, 0),
-            place(bay.to, wide),
-            place(bay.from, wide),
-        ];
+        let place = |end: Point, inward: Nm| {
+            let (right, up) = sideways(
+                to.x.saturating_sub(from.x).nanometers(),
+                to.y.saturating_sub(from.y).nanometers(),
+                inward,
+            );
+            end.moved(right, up)
+        };
+        let quad = [place(from, 0), place(to, 0), place(to, wide), place(from, wide)];
         let step = step_of(number, schedule);
         if whole.width() == Length::ZERO || whole.height() == Length::ZERO {
             pattern(&mut draft, Extent::between(quad[0], quad[2]), step);
@@ -130,8 +117,7 @@ fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<Sheet> {
                 is_closed: true,
             },
         );
-        let middle = Length::from_nanometers(bay.from.nanometers().midpoint(bay.to.nanometers()));
-        let spot = place(middle, wide + draft.paper(150));
+        let spot = place(whole.middle(), wide + draft.paper(150));
         let tall = draft.paper(lettered::DIMENSION);
         let base = at(spot.x.nanometers(), spot.y.nanometers() - tall / 2);
         draft.text(base, lettered::DIMENSION, Anchor::Middle, &step.to_string());

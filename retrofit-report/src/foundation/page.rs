@@ -465,6 +465,10 @@ fn gate_parts(gates: &[GateRow]) -> Vec<Part> {
             None => told.push((gate, vec![&gate.before])),
         }
     }
+    let mut all: Vec<&str> = gates.iter().map(|gate| gate.before.as_str()).collect();
+    all.sort_unstable();
+    all.dedup();
+    let all = all.len();
     let mut table = Table::new(
         "What must be so, before which step",
         ["What must be so", "Before", "Whose word counts", "From"],
@@ -477,7 +481,7 @@ fn gate_parts(gates: &[GateRow]) -> Vec<Part> {
         };
         table.push([
             what,
-            steps.join(", ").into(),
+            if steps.len() > 2 && steps.len() == all { "every step".into() } else { steps.join(", ").into() },
             gate.defer_to.clone().into(),
             Cell::from(gate.source.clone()).under(gate.standing),
         ]);

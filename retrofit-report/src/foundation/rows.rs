@@ -29,7 +29,10 @@ use crate::survey::signed;
 
 /// A document with its section.
 pub(super) fn source(document: &str, section: &str) -> String {
-    if section.is_empty() {
+    // A table names what has no source by this word; its standing says the rest.
+    if document == "none" {
+        String::new()
+    } else if section.is_empty() {
         document.to_owned()
     } else {
         format!("{document}, {section}")
