@@ -7,6 +7,7 @@
 //! 1. [`survey`]: a floor level survey of one day, corrected, fitted, drawn as contours and sections, and put
 //!    beside every published limit; two surveys give movement.
 //! 2. [`causes`]: what the distress is consistent with, by rules that are data; never a diagnosis.
+//! 3. [`new_work`]: new lengths of foundation, piers and girders sized by the prescriptive tables and by load.
 //!
 //! ```
 //! use retrofit_core::foundation::causes::{CauseRules, Signs};
@@ -40,4 +41,5 @@
 //! ```
 
 pub mod causes;
+pub mod new_work;
 pub mod survey;
