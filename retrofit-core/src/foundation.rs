@@ -12,6 +12,7 @@
 //! 3. [`loads`]: what the house brings to each wall line and post, part by part.
 //! 4. [`shoring`]: temporary support of a wall line, put beside published figures; never passed.
 //! 5. [`lift`]: a lift in steps from the level survey, and a check of its table of steps.
+//! 3. [`new_work`]: new lengths of foundation, piers and girders sized by the prescriptive tables and by load.
 //!
 //! ```
 //! use retrofit_core::foundation::causes::{CauseRules, Signs};

@@ -33,7 +33,7 @@ use super::sequence::{
 use super::shoring::{ShoringFigures, ShoringSettings, Support, WallShoring};
 use super::survey::{Corrected, Limits};
 use super::work_takeoff::{WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work};
-use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, WallLine};
+use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, PlanPoint, WallLine};
 use crate::measure::Length;
 use crate::prices::UnitPrices;
 use crate::provisions::{Provisions, TableError};
@@ -364,10 +364,25 @@ fn work_length(house: &House, piece: &WorkPiece) -> WorkLength {
         from: piece.from,
         to: piece.to,
         line_length: wall.and_then(|wall| wall.length.value().copied()),
-        plan: wall.and_then(|wall| wall.plan),
+        plan: wall.and_then(|wall| Some([place_on(wall, piece.from)?, place_on(wall, piece.to)?])),
         kind: piece.kind,
         concrete: piece.section.concrete(),
     }
+}
+
+/// A station of a wall line in plan; `None` where its place or its length is not known.
+fn place_on(wall: &WallLine, station: Length) -> Option<PlanPoint> {
+    let [from, to] = wall.plan?;
+    let whole = i128::from(wall.length.value()?.nanometers());
+    let between = |from: Length, to: Length| {
+        let run = i128::from(to.nanometers()) - i128::from(from.nanometers());
+        let part = (run * i128::from(station.nanometers())).checked_div(whole)?;
+        from.checked_add(Length::from_nanometers(i64::try_from(part).ok()?))
+    };
+    Some(PlanPoint {
+        x: between(from.x, to.x)?,
+        y: between(from.y, to.y)?,
+    })
 }
 
 /// Temporary support of every wall line of which some length is taken away meanwhile.

@@ -641,7 +641,7 @@ impl Nds {
             most_slender: plain("column-slenderness", "")?,
             nailed_pieces: plain("built-up-column", "nailed")?,
             bolted_pieces: plain("built-up-column", "bolted")?,
-            size_factors: beam::series(table, "size-factor-compression", "")?,
+            size_factors: table.series("size-factor-compression", "")?,
             beams: beam::Beams::read(table)?,
         })
     }

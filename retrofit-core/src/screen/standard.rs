@@ -86,6 +86,8 @@ pub enum StandardName {
     Concrete,
     /// Soil and footings: IBC chapter 18.
     Soil,
+    /// Sizes of new footings, stem walls and their bars: chapter 4 of the residential code.
+    Footings,
     /// Weights of materials.
     DeadLoads,
     /// Existing buildings: reduced forces, existing materials, and what may be assumed where nothing was seen.
@@ -308,6 +310,25 @@ impl StandardTable {
         self.asked.borrow_mut().insert(figure.into());
         let figure: Box<str> = figure.into();
         self.cells.iter().filter(move |cell| cell.figure == figure)
+    }
+
+    /// The rows of a figure that go by a place in a series, in the order of the series.
+    pub fn series<F: Integer, L: Integer>(
+        &self,
+        figure: &str,
+        of: &str,
+    ) -> Result<Vec<(f64, Figure<F, L>)>, TableError> {
+        let mut series = Vec::new();
+        for cell in self.rows(figure).filter(|cell| cell.of.as_ref() == of) {
+            let at = cell
+                .at
+                .ok_or_else(|| self.fault(cell, "found nothing in the column at; expected a number"))?;
+            if let Some(value) = self.read_cell(cell)? {
+                series.push((at, value));
+            }
+        }
+        series.sort_by(|a, b| a.0.total_cmp(&b.0));
+        Ok(series)
     }
 
     /// The figure in a row; `None` where the document asks for a study.

@@ -15,7 +15,7 @@ use crate::screen::method::Method;
 use crate::screen::number::{Ledger, Number};
 use crate::screen::quantity::{Distance, Force, LineLoad, Quantity, Stress};
 use crate::screen::range::{not_negative, positive};
-use crate::screen::standard::{Figure, StandardTable};
+use crate::screen::standard::StandardTable;
 use crate::screen::unit::{INCH, PLAIN};
 use crate::table::TableError;
 
@@ -231,33 +231,14 @@ impl Beams {
             }
         }
         Ok(Self {
-            lumber: series(table, "dressed-size", "dimension lumber")?,
-            timber: series(table, "dressed-size", "timber")?,
-            thin: series(table, "size-factor-bending", "2 and 3 in thick")?,
-            thick: series(table, "size-factor-bending", "4 in thick")?,
+            lumber: table.series("dressed-size", "dimension lumber")?,
+            timber: table.series("dressed-size", "timber")?,
+            thin: table.series("size-factor-bending", "2 and 3 in thick")?,
+            thick: table.series("size-factor-bending", "4 in thick")?,
             repetitive: table.figure("repetitive-member", "bending")?,
             grades,
         })
     }
-}
-
-/// The rows of a figure that go by a place in a series, in its order.
-pub(super) fn series<F: typenum::Integer, L: typenum::Integer>(
-    table: &StandardTable,
-    figure: &str,
-    of: &str,
-) -> Result<Vec<(f64, Figure<F, L>)>, TableError> {
-    let mut series = Vec::new();
-    for cell in table.rows(figure).filter(|cell| cell.of.as_ref() == of) {
-        let at = cell
-            .at
-            .ok_or_else(|| table.fault(cell, "found nothing in the column at; expected a number"))?;
-        if let Some(value) = table.read_cell(cell)? {
-            series.push((at, value));
-        }
-    }
-    series.sort_by(|a, b| a.0.total_cmp(&b.0));
-    Ok(series)
 }
 
 /// The first row of a series that reaches a value.
