@@ -24,20 +24,28 @@
 use super::decision::{Decisions, FoundationOption, LengthDecision, OptionRules};
 use super::earthwork::{Earthwork, OldMaterial};
 use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
-use super::loads::HouseLoads;
-use super::new_work::{FootingTable, NewFoundation, SizingError, SizingInput};
+use super::loads::{HouseLoads, LineLoads, Loads};
+use super::new_work::{
+    BarSize, CrossSection, Ends, FootingTable, NewFoundation, NewWork, OldFoundation, SizingError, SizingInput, Work,
+};
 use super::sequence::{
     Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule, divide,
     schedule,
 };
 use super::shoring::{ShoringFigures, ShoringSettings, Support, WallShoring};
 use super::survey::{Corrected, Limits};
-use super::work_takeoff::{WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work};
+use super::work_takeoff::{
+    BarRun, SectionSize, VerticalBars, WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work,
+};
+use crate::choice::Choice;
 use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, PlanPoint, WallLine};
 use crate::measure::Length;
 use crate::prices::UnitPrices;
 use crate::provisions::{Provisions, TableError};
-use crate::screen::{StandardFolder, StandardName, StandardTable, Standards};
+use crate::screen::{PLF, StandardFolder, StandardName, StandardTable, Standards};
+
+/// Thickness of a 2-inch sill as it is dressed (American Softwood Lumber Standard, PS 20; recalled).
+const DRESSED_SILL: Length = Length::sixty_fourths(96);
 
 /// The tables that a plan is made by.
 #[derive(Clone, Copy, Debug)]
@@ -233,7 +241,7 @@ impl<'a> FoundationPlan<'a> {
             })
             .collect();
         let shoring = shored(house, &decisions, &loads, figures, &settings.shoring);
-        let pieces = pieces(house, &decisions, &sizes, &shoring);
+        let pieces = pieces(house, figures, &decisions, &sizes, &shoring);
         let lengths: Vec<WorkLength> = pieces.iter().map(|piece| work_length(house, piece)).collect();
         let (bays, scheduled) = if lengths.is_empty() {
             (Vec::new(), None)
@@ -292,24 +300,48 @@ fn stretch_of<'h>(house: &'h House, length: &LengthDecision<'_>) -> Option<&'h F
     wall.foundation.listed().get(length.stretch?)
 }
 
-fn has_new_concrete(option: FoundationOption) -> bool {
-    matches!(
-        option,
-        FoundationOption::Cap | FoundationOption::Sister | FoundationOption::ReplaceLength | FoundationOption::ReplaceAll
-    )
+/// New concrete of an option; `None` of one that has none.
+const fn new_concrete(option: FoundationOption) -> Option<NewWork> {
+    match option {
+        FoundationOption::Cap => Some(NewWork::Cap),
+        FoundationOption::Sister => Some(NewWork::WallBeside),
+        FoundationOption::ReplaceLength | FoundationOption::ReplaceAll => Some(NewWork::Replacement),
+        FoundationOption::Keep | FoundationOption::Repair | FoundationOption::PostsAndPiers => None,
+    }
 }
 
 /// What is known for sizing the work chosen for a length; `None` where no new concrete was chosen.
 fn sizing_input(house: &House, length: &LengthDecision<'_>, loads: &HouseLoads) -> Option<SizingInput> {
-    let option = length.chosen().filter(|option| has_new_concrete(*option))?;
+    let work = new_concrete(length.chosen()?)?;
     let stretch = stretch_of(house, length);
-    let line = loads.wall_lines.get(length.wall_line);
-    Some(SizingInput::of(house, length.wall_line, stretch, option, line))
+    let sill = stretch.and_then(|stretch| stretch.sill_above_ground.value().copied());
+    let line: Option<&LineLoads> = loads.wall_lines.get(length.wall_line);
+    let mut input = SizingInput::new(work);
+    // A sill is set on the new stem where the old one lay: its own thickness on top.
+    let thickness = DRESSED_SILL;
+    input.top_of_sill = sill.map(|sill| sill.saturating_add(thickness));
+    input.stories = house.building.stories.clone();
+    input.soil = house.site.soil.value().copied();
+    input.line_load = line.and_then(Loads::total).map(|(low, high)| Ends {
+        low: low.to(PLF),
+        high: high.to(PLF),
+    });
+    input.expansive = house.surroundings.expansive_soil.satisfies(|there| there);
+    input.fill = house.surroundings.fill.satisfies(|there| there);
+    input.seismic_category = house.site.seismic_category.value().copied();
+    if let Some(stretch) = stretch {
+        input.old = OldFoundation {
+            kind: stretch.kind.clone(),
+            condition: stretch.condition.clone(),
+        };
+    }
+    Some(input)
 }
 
 /// Lengths of new work whose section and ends are known.
 fn pieces(
     house: &House,
+    figures: &PlanFigures<'_>,
     decisions: &Decisions<'_>,
     sizes: &[SizedLength],
     shoring: &[ShoredLine],
@@ -317,6 +349,8 @@ fn pieces(
     let piece = |sized: &SizedLength| {
         let length = decisions.lengths.get(sized.length)?;
         let size = sized.size.as_ref().ok()?;
+        // A cap has no section of its own; it is sized and not counted.
+        let Work::Wall(wall) = &size.work else { return None };
         let kind = match length.chosen()? {
             FoundationOption::Sister => WorkKind::Sister,
             _ => WorkKind::Replace,
@@ -332,13 +366,58 @@ fn pieces(
             from: length.from,
             to,
             kind,
-            section: size.section.quantities(stretch, old_material(stretch)),
-            anchors: size.anchors_in(run),
+            section: section_size(&wall.section, figures.footings, stretch)?,
+            anchors: anchors_in(size, run),
             shoring_sets: u16::from(jacks > 0),
             jacks,
         })
     };
     sizes.iter().filter_map(piece).collect()
+}
+
+/// Anchors of a sill in one piece along a run; none where the set gives no spacing.
+fn anchors_in(size: &NewFoundation, run: Length) -> u16 {
+    let rows = size.anchors.rows.iter();
+    let counts = rows.filter_map(|row| size.anchors.stations(run, row).map(|stations| stations.len()));
+    u16::try_from(counts.min().unwrap_or(0)).unwrap_or(u16::MAX)
+}
+
+/// A section as it is counted; `None` where the table does not hold a bar of it.
+fn section_size(section: &CrossSection, table: &FootingTable, old: Option<&FoundationStretch>) -> Option<SectionSize> {
+    let number = |size: BarSize| size.spelling().parse::<u8>().ok();
+    let mut bars: Vec<BarRun> = Vec::new();
+    for bar in &section.bars {
+        let (number, lap) = (number(bar.size)?, table.bar(bar.size)?.lap.value);
+        match bars.iter_mut().find(|run| run.number == number) {
+            Some(run) => run.count = run.count.saturating_add(1),
+            None => bars.push(BarRun { number, count: 1, lap }),
+        }
+    }
+    // Of an old foundation, the greatest it may be is broken out.
+    let most = |size: &dyn Fn(&FoundationStretch) -> Option<Length>| old.and_then(size);
+    let old_width = most(&|old| old.stem_thickness.bounds().1.copied());
+    let old_height = most(&|old| {
+        let stem = old.stem_height.bounds().1.copied()?;
+        Some(stem.saturating_add(old.footing_depth.bounds().1.copied().unwrap_or_default()))
+    });
+    Some(SectionSize {
+        footing_width: section.footing_width,
+        footing_thickness: section.footing_thickness,
+        stem_thickness: section.stem_thickness,
+        stem_height: section.stem_height,
+        depth_below_grade: section.depth_below_grade,
+        old_width: old_width.unwrap_or(section.stem_thickness),
+        old_height: old_height.unwrap_or_else(|| section.top()),
+        old_material: old_material(old),
+        bars,
+        verticals: Some(VerticalBars {
+            number: number(section.vertical.size)?,
+            spacing: section.vertical.spacing.value,
+            length: section.vertical.length(),
+        }),
+        sill_width: section.sill_width,
+        sill_thickness: section.sill_thickness,
+    })
 }
 
 /// The jacks that stand along a stretch; where two ways are shown, those of the way with more.
@@ -395,7 +474,7 @@ fn shored(
 ) -> Vec<ShoredLine> {
     let is_opened = |wall_line: usize| {
         let mut lengths = decisions.lengths.iter();
-        lengths.any(|length| length.wall_line == wall_line && length.chosen().is_some_and(has_new_concrete))
+        lengths.any(|length| length.wall_line == wall_line && length.chosen().and_then(new_concrete).is_some())
     };
     (0..house.wall_lines.len())
         .filter(|wall_line| is_opened(*wall_line))

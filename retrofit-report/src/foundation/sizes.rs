@@ -1,5 +1,179 @@
-//! Sizes of new work in words.
+//! The sizes of new work in words.
+
+use retrofit_core::choice::Choice;
+use retrofit_core::foundation::new_work::{Cap, CrossSection, NewFoundation, Source, Sourced, Wall, Work};
+use retrofit_core::measure::Length;
+
 use super::SizeRow;
-use retrofit_core::foundation::new_work::NewFoundation;
-pub(super) fn rows(_: &NewFoundation) -> Vec<SizeRow> { Vec::new() }
-pub(super) fn notes(_: &NewFoundation) -> Vec<String> { Vec::new() }
+use super::rows::{grouped, source};
+use crate::result::wording::{length, sentence_case};
+
+fn row(what: impl Into<String>, value: impl Into<String>, from: &Source) -> SizeRow {
+    SizeRow {
+        what: what.into(),
+        value: value.into(),
+        source: source(&from.document, &from.section),
+        standing: from.standing.words(),
+    }
+}
+
+fn size(what: &str, sized: &Sourced<Length>) -> SizeRow {
+    row(what, length(sized.value), &sized.source)
+}
+
+/// Every size with where it comes from.
+pub(super) fn rows(size: &NewFoundation) -> Vec<SizeRow> {
+    let mut rows = match &size.work {
+        Work::Wall(wall) => wall_rows(wall),
+        Work::Cap(cap) => cap_rows(cap),
+    };
+    let (thickness, width) = size.sill.name;
+    let above = size
+        .sill
+        .above_ground
+        .map_or_else(|| "of unknown height above the ground".to_owned(), |above| {
+            format!("{} above the ground", length(above))
+        });
+    rows.push(row(
+        "sill",
+        format!("{thickness}x{width}, preservative-treated or durable, {above}"),
+        &size.sill.untreated_above.source,
+    ));
+    for anchor in &size.anchors.rows {
+        let diameter = anchor.diameter.map_or_else(String::new, |diameter| format!("{} ", length(diameter)));
+        rows.push(row(
+            "anchors",
+            format!("{diameter}no more than {} apart", length(anchor.spacing.value)),
+            &anchor.spacing.source,
+        ));
+    }
+    let anchors = &size.anchors;
+    for (what, sized) in [
+        ("anchor from the end of a piece, at least", &anchors.end_least),
+        ("anchor from the end of a piece, at most", &anchors.end_most),
+        ("anchor embedment, at least", &anchors.embedment),
+    ] {
+        rows.extend(sized.as_ref().map(|sized| self::size(what, sized)));
+    }
+    rows.push(row(
+        "strength of concrete, at least",
+        format!("{} psi", grouped(size.concrete_psi.value)),
+        &size.concrete_psi.source,
+    ));
+    rows
+}
+
+fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
+    let (footing, section) = (&wall.footing, &wall.section);
+    let mut rows: Vec<SizeRow> = footing
+        .by_table
+        .iter()
+        .map(|by| {
+            let stories = if by.stories == 1 { "story" } else { "stories" };
+            size(&format!("footing width by the table, {} {stories}", by.stories), &by.width)
+        })
+        .collect();
+    if let Some(by) = &footing.by_load {
+        rows.push(row(
+            "footing width by the load",
+            format!(
+                "{}: {} plf and {} plf of its own on {} psf",
+                length(by.width),
+                grouped(by.load.high),
+                grouped(by.own_plf),
+                grouped(by.bearing_psf.value)
+            ),
+            &by.bearing_psf.source,
+        ));
+    }
+    let taken = footing
+        .by_table
+        .iter()
+        .map(|by| &by.width.source)
+        .next()
+        .unwrap_or(&footing.projection_least.source);
+    rows.push(row(
+        "footing, the wider taken",
+        format!("{} wide, {} thick", length(section.footing_width), length(section.footing_thickness)),
+        taken,
+    ));
+    rows.push(row(
+        "bottom of the footing below the ground",
+        length(section.depth_below_grade),
+        &footing.depth_least.source,
+    ));
+    rows.push(row(
+        "stem wall",
+        format!("{} thick, {} high", length(section.stem_thickness), length(section.stem_height)),
+        &section.stem_thickness_least.source,
+    ));
+    rows.extend(bar_rows(section));
+    rows.push(size("cover against the earth", &section.cover_earth));
+    rows.push(size("cover in forms", &section.cover_formed));
+    rows.push(row(
+        "share of steel along the wall",
+        format!("{:.4}; a rule that excepts dwellings asks for {}", section.steel.ratio, section.steel.rule.value),
+        &section.steel.rule.source,
+    ));
+    rows.extend(wall.dowels.iter().flat_map(dowel_rows));
+    rows
+}
+
+fn bar_rows(section: &CrossSection) -> Vec<SizeRow> {
+    use retrofit_core::foundation::new_work::BarPlace;
+    let mut rows = Vec::new();
+    for (place, words) in [
+        (BarPlace::TopOfStem, "bars at the top of the stem"),
+        (BarPlace::BottomOfFooting, "bars at the bottom of the footing"),
+    ] {
+        let bars: Vec<_> = section.bars.iter().filter(|bar| bar.place == place).collect();
+        if let Some(bar) = bars.first() {
+            rows.push(row(words, format!("{} {}", bars.len(), bar.size.words()), &bar.source));
+        }
+    }
+    let vertical = &section.vertical;
+    rows.push(row(
+        "upright bars",
+        format!(
+            "{} at {}, {} long with their hook",
+            vertical.size.words(),
+            length(vertical.spacing.value),
+            length(vertical.length())
+        ),
+        &vertical.spacing.source,
+    ));
+    rows
+}
+
+fn dowel_rows(dowels: &retrofit_core::foundation::new_work::Dowels) -> Vec<SizeRow> {
+    let mut rows = vec![row(
+        "dowels into the old foundation",
+        match &dowels.along {
+            Some(along) => format!("{} at {} along it", dowels.size.words(), length(along.value)),
+            None => format!("{} {} at each end", dowels.at_each_joint.value, dowels.size.words()),
+        },
+        &dowels.at_each_joint.source,
+    )];
+    rows.push(size("embedment of dowels", &dowels.embedment));
+    rows.push(size("lap of dowels and bars", &dowels.lap));
+    rows
+}
+
+fn cap_rows(cap: &Cap) -> Vec<SizeRow> {
+    let mut rows = vec![
+        row("cap on the old wall", length(cap.thickness), &cap.usual.source),
+        row("bars along the cap", cap.bars.value.to_string(), &cap.bars.source),
+    ];
+    rows.extend(cap.dowels.iter().flat_map(dowel_rows));
+    rows
+}
+
+/// What was assumed, whom to ask, and what goes with it.
+pub(super) fn notes(size: &NewFoundation) -> Vec<String> {
+    let flags = size.flags.iter().map(|flag| sentence_case(&flag.words()));
+    let notes = size.notes.iter().map(|note| {
+        let place = source(&note.source.document, &note.source.section);
+        format!("{} ({place}; {})", note.words, note.source.standing.words())
+    });
+    flags.chain(notes).collect()
+}
