@@ -54,6 +54,10 @@ pub struct FoundationReport {
     pub not_counted: Vec<&'static str>,
     /// New work of each length that gets some.
     pub new_work: Vec<NewWorkRow>,
+    /// Piers and posts under each entry of posts of which the load is determined.
+    pub piers: Vec<NewWorkRow>,
+    /// Posts of which the load is not determined.
+    pub piers_not_determined: Vec<String>,
     /// Temporary support of each wall line with new work.
     pub shoring: Vec<ShoringRow>,
     /// The lift; null where nothing was surveyed or no plan can be made.
@@ -149,11 +153,11 @@ pub struct LoadPartRow {
     pub open: Vec<String>,
 }
 
-/// New work of one length.
+/// New work of one length, or under one entry of posts.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NewWorkRow {
-    /// The number of the length.
-    pub length: usize,
+    /// The number of the length, or of the entry of posts.
+    pub number: usize,
     /// What is done and where.
     pub title: String,
     /// Why it cannot be sized; empty where it is.
@@ -439,6 +443,8 @@ impl FoundationReport {
             loads: rows::loads(house, plan),
             not_counted: plan.loads.not_counted.clone(),
             new_work: rows::new_work(plan),
+            piers: rows::piers(plan),
+            piers_not_determined: rows::piers_not_determined(plan),
             shoring: rows::shoring(house, plan),
             lift,
             no_lift,

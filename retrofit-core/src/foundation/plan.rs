@@ -26,7 +26,7 @@ use super::earthwork::{Earthwork, OldMaterial};
 use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
 use super::loads::{HouseLoads, LineLoads, Loads};
 use super::new_work::{
-    BarSize, CrossSection, Ends, FootingTable, NewFoundation, NewWork, OldFoundation, SizingError, SizingInput, Work,
+    BarSize, CrossSection, Ends, FootingTable, NewFoundation, NewWork, OldFoundation, Pier, PierInput, SizingError, SizingInput, Work,
 };
 use super::sequence::{
     Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule, divide,
@@ -42,7 +42,8 @@ use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House,
 use crate::measure::Length;
 use crate::prices::UnitPrices;
 use crate::provisions::{Provisions, TableError};
-use crate::screen::{PLF, StandardFolder, StandardName, StandardTable, Standards};
+use crate::screen::nds::Wood;
+use crate::screen::{PLF, POUND, StandardFolder, StandardName, StandardTable, Standards};
 
 /// Thickness of a 2-inch sill as it is dressed (American Softwood Lumber Standard, PS 20; recalled).
 const DRESSED_SILL: Length = Length::sixty_fourths(96);
@@ -170,6 +171,15 @@ pub struct SizedLength {
     pub size: Result<NewFoundation, SizingError>,
 }
 
+/// A pier and its post, sized for the load on one entry of posts.
+#[derive(Clone, Debug)]
+pub struct SizedPier {
+    /// The posts, by their place in the record.
+    pub posts: usize,
+    /// Their piers, or why they cannot be sized.
+    pub size: Result<Pier, SizingError>,
+}
+
 /// A lift planned from the latest survey.
 #[derive(Clone, Debug)]
 pub struct SurveyLift {
@@ -199,6 +209,8 @@ pub struct FoundationPlan<'a> {
     pub loads: HouseLoads,
     /// The new work of every length that gets some.
     pub sizes: Vec<SizedLength>,
+    /// Piers for the posts of which the load is determined.
+    pub piers: Vec<SizedPier>,
     /// Lengths of new work with their sections: what is put in order and counted.
     pub pieces: Vec<WorkPiece>,
     /// Temporary support of every wall line with new work.
@@ -270,6 +282,7 @@ impl<'a> FoundationPlan<'a> {
         Self {
             lift: lift(house, figures.limits, &settings.lift),
             decisions,
+            piers: piers(house, &loads, figures),
             loads,
             sizes,
             pieces,
@@ -336,6 +349,30 @@ fn sizing_input(house: &House, length: &LengthDecision<'_>, loads: &HouseLoads) 
         };
     }
     Some(input)
+}
+
+/// Piers for every entry of posts of which the load is determined.
+fn piers(house: &House, loads: &HouseLoads, figures: &PlanFigures<'_>) -> Vec<SizedPier> {
+    let posts = loads.posts.iter().zip(house.posts.listed()).enumerate();
+    posts
+        .filter_map(|(number, (load, post))| {
+            let (low, high) = load.total()?;
+            let input = PierInput {
+                load: Ends {
+                    low: low.to(POUND),
+                    high: high.to(POUND),
+                },
+                soil: house.site.soil.value().copied(),
+                post_height: post.height.bounds().1.copied(),
+                girder_width: None,
+                wood: Wood::DouglasFir,
+            };
+            Some(SizedPier {
+                posts: number,
+                size: Pier::size(&input, figures.footings, figures.standards),
+            })
+        })
+        .collect()
 }
 
 /// Lengths of new work whose section and ends are known.

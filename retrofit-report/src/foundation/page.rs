@@ -49,7 +49,8 @@ impl FoundationReport {
         page.section("lengths", "Length by length", self.length_parts());
         page.section("drawings", "Drawings", self.drawings().iter().cloned().map(Part::drawing));
         page.section("loads", "What the house brings to its foundation", self.load_parts());
-        page.section("new-work", "New work, sized", self.new_work.iter().flat_map(new_work_parts));
+        page.section("new-work", "New work, sized", self.new_work.iter().flat_map(|row| new_work_parts("Length", row)));
+        page.section("piers", "Posts and piers", self.pier_parts());
         page.section("shoring", "Holding the house up", self.shoring.iter().flat_map(shoring_parts));
         page.section("lift", "Lifting", self.lift_parts());
         page.section("sequence", "Order and days", self.sequence_parts());
@@ -153,6 +154,18 @@ impl FoundationReport {
         parts
     }
 
+    fn pier_parts(&self) -> Vec<Part> {
+        let mut parts: Vec<Part> = self
+            .piers
+            .iter()
+            .flat_map(|row| new_work_parts("Entry of posts", row))
+            .collect();
+        if !self.piers_not_determined.is_empty() {
+            parts.push(Part::list(self.piers_not_determined.iter().cloned()));
+        }
+        parts
+    }
+
     fn lift_parts(&self) -> Vec<Part> {
         match &self.lift {
             None => vec![Part::words(format!("No lift is planned: {}.", self.no_lift))],
@@ -245,12 +258,12 @@ fn load_table(row: &LoadRow) -> Option<Part> {
     table.part()
 }
 
-fn new_work_parts(row: &NewWorkRow) -> Vec<Part> {
-    let mut parts = vec![Part::heading(format!("Length {}: {}", row.length, row.title))];
+fn new_work_parts(of: &str, row: &NewWorkRow) -> Vec<Part> {
+    let mut parts = vec![Part::heading(format!("{of} {}: {}", row.number, row.title))];
     if !row.not_sized.is_empty() {
         parts.push(Part::words(format!("Not sized: {}.", row.not_sized)));
     }
-    let mut table = Table::new(format!("New work of length {}", row.length), ["What", "Size", "From"]);
+    let mut table = Table::new(format!("New work, {} {}", of.to_lowercase(), row.number), ["What", "Size", "From"]);
     for size in &row.sizes {
         table.push([
             Cell::from(sentence_case(&size.what)),

@@ -198,14 +198,14 @@ pub(super) fn new_work(plan: &FoundationPlan<'_>) -> Vec<NewWorkRow> {
         );
         Some(match &sized.size {
             Err(error) => NewWorkRow {
-                length: sized.length + 1,
+                number: sized.length + 1,
                 title,
                 not_sized: error.to_string(),
                 sizes: Vec::new(),
                 notes: Vec::new(),
             },
             Ok(size) => NewWorkRow {
-                length: sized.length + 1,
+                number: sized.length + 1,
                 title,
                 not_sized: String::new(),
                 sizes: super::sizes::rows(size),
@@ -214,6 +214,32 @@ pub(super) fn new_work(plan: &FoundationPlan<'_>) -> Vec<NewWorkRow> {
         })
     });
     rows.collect()
+}
+
+/// Piers under posts.
+pub(super) fn piers(plan: &FoundationPlan<'_>) -> Vec<NewWorkRow> {
+    plan.piers
+        .iter()
+        .map(|sized| {
+            let size = sized.size.as_ref();
+            NewWorkRow {
+                number: sized.posts + 1,
+                title: "pad and post".to_owned(),
+                not_sized: size.err().map(ToString::to_string).unwrap_or_default(),
+                sizes: size.map(super::sizes::pier_rows).unwrap_or_default(),
+                notes: size.map(super::sizes::pier_notes).unwrap_or_default(),
+            }
+        })
+        .collect()
+}
+
+/// Why the load of posts is not determined.
+pub(super) fn piers_not_determined(plan: &FoundationPlan<'_>) -> Vec<String> {
+    let posts = plan.loads.posts.iter();
+    posts
+        .flat_map(|load| &load.not_determined)
+        .map(ToString::to_string)
+        .collect()
 }
 
 /// Temporary support.
@@ -266,14 +292,15 @@ fn scheme_row(scheme: &Scheme) -> SchemeRow {
     }
 }
 
-/// The first size that keeps every figure, with everything it was put beside; all sizes where none does.
+/// The first size that keeps every figure, with everything it was put beside; the largest where none does.
 fn trial_rows(part: &str, trials: &[Trial]) -> Vec<SupportCheckRow> {
     let first = first_within(trials);
-    let shown: Vec<&Trial> = first.map_or_else(|| trials.iter().collect(), |first| vec![first]);
+    let shown = first.or_else(|| trials.last());
+    let none = if first.is_none() { ", the largest in the list: none keeps every figure" } else { "" };
     shown
         .into_iter()
         .flat_map(|trial| {
-            let what = format!("{part} {}", trial.size);
+            let what = format!("{part} {}{none}", trial.size);
             let checks = trial.checks.as_deref().unwrap_or_default();
             checks.iter().map(move |check| check_row(what.clone(), check))
         })

@@ -1,7 +1,9 @@
 //! The sizes of new work in words.
 
 use retrofit_core::choice::Choice;
-use retrofit_core::foundation::new_work::{Cap, CrossSection, NewFoundation, Source, Sourced, Wall, Work};
+use retrofit_core::foundation::new_work::{
+    BarPlace, Cap, CrossSection, Dowels, NewFoundation, Pier, Source, Sourced, Wall, Work,
+};
 use retrofit_core::measure::Length;
 
 use super::SizeRow;
@@ -120,7 +122,6 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
 }
 
 fn bar_rows(section: &CrossSection) -> Vec<SizeRow> {
-    use retrofit_core::foundation::new_work::BarPlace;
     let mut rows = Vec::new();
     for (place, words) in [
         (BarPlace::TopOfStem, "bars at the top of the stem"),
@@ -145,7 +146,7 @@ fn bar_rows(section: &CrossSection) -> Vec<SizeRow> {
     rows
 }
 
-fn dowel_rows(dowels: &retrofit_core::foundation::new_work::Dowels) -> Vec<SizeRow> {
+fn dowel_rows(dowels: &Dowels) -> Vec<SizeRow> {
     let mut rows = vec![row(
         "dowels into the old foundation",
         match &dowels.along {
@@ -176,4 +177,31 @@ pub(super) fn notes(size: &NewFoundation) -> Vec<String> {
         format!("{} ({place}; {})", note.words, note.source.standing.words())
     });
     flags.chain(notes).collect()
+}
+
+/// The sizes of a pad and its post.
+pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
+    let mut rows = vec![
+        row(
+            "side of the square pad by the load",
+            format!("{} on {} psf", length(pier.side_by_load), grouped(pier.bearing_psf.value)),
+            &pier.bearing_psf.source,
+        ),
+        row("side of the pad", length(pier.side), &pier.side_least.source),
+        row("thickness of the pad", length(pier.thickness), &pier.thickness_least.source),
+    ];
+    if let Some(post) = pier.post {
+        rows.push(SizeRow {
+            what: "least post that was tried and carries it".to_owned(),
+            value: format!("{}x{}, which can carry {} lb", post.name.0, post.name.1, grouped(post.capacity)),
+            source: "column stability by the specification for wood construction".to_owned(),
+            standing: retrofit_core::provisions::Standing::Secondary.words(),
+        });
+    }
+    rows
+}
+
+/// What was assumed of a pad and its post, and whom to ask.
+pub(super) fn pier_notes(pier: &Pier) -> Vec<String> {
+    pier.flags.iter().map(|flag| sentence_case(&flag.words())).collect()
 }
