@@ -283,7 +283,7 @@ impl NewFoundation {
         let mut flags = flag::of_the_site(input);
         let sill = NewSill::of(input, table, standards, &mut flags)?;
         let stories = footing::stories(input, table, &mut flags);
-        let anchors = SillAnchors::of(provisions, stories.most, &mut flags);
+        let anchors = SillAnchors::of(provisions, stories.most, &sill, &mut flags);
         let work = match input.work {
             NewWork::Cap => Work::Cap(Cap::of(input, table, &anchors, &mut flags)?),
             NewWork::Replacement | NewWork::WallBeside => {
