@@ -74,7 +74,7 @@ pub use sdpws::{
     Boundary, Covering, Family, PanelGrade, Panelling, Sdpws, ShearWallError, Sill, UnitShear, Wall,
 };
 pub use soil::{EccentricLoad, Soil, SoilError};
-pub use standard::{Cell, Edition, Equation, Figure, StandardName, StandardTable};
+pub use standard::{Cell, Edition, Equation, Figure, Series, StandardName, StandardTable};
 pub use standards::{StandardFolder, Standards};
 pub use unit::*;
 pub use weights::DeadLoads;

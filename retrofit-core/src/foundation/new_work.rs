@@ -250,9 +250,9 @@ pub struct Wall {
 #[derive(Clone, Debug)]
 pub enum Work {
     /// A footing and a stem wall.
-    Wall(Wall),
+    Wall(Box<Wall>),
     /// Concrete on an old wall.
-    Cap(Cap),
+    Cap(Box<Cap>),
 }
 
 /// A length of new foundation, sized.
@@ -283,12 +283,12 @@ impl NewFoundation {
         let mut flags = flag::of_the_site(input);
         let sill = NewSill::of(input, table, standards, &mut flags)?;
         let stories = footing::stories(input, table, &mut flags);
-        let anchors = SillAnchors::of(provisions, stories.most, &mut flags);
+        let anchors = SillAnchors::of(provisions, stories.most, &sill, &mut flags);
         let work = match input.work {
-            NewWork::Cap => Work::Cap(Cap::of(input, table, &anchors, &mut flags)?),
-            NewWork::Replacement | NewWork::WallBeside => {
-                Work::Wall(Wall::of(input, table, standards, &sill, stories, &mut flags)?)
-            }
+            NewWork::Cap => Work::Cap(Box::new(Cap::of(input, table, &anchors, &mut flags)?)),
+            NewWork::Replacement | NewWork::WallBeside => Work::Wall(Box::new(Wall::of(
+                input, table, standards, &sill, stories, &mut flags,
+            )?)),
         };
         let is_calm = matches!(
             input.seismic_category,

@@ -22,7 +22,9 @@ mod beam;
 use thiserror::Error;
 use typenum::{N1, N2, P1, Z0};
 
-pub use beam::{BEAM_SIZES, Beam, BeamCheck, BeamLimit, BeamLoads, BeamValues, Compared, CompressionEdge};
+pub use beam::{
+    BEAM_SIZES, Beam, BeamCheck, BeamLimit, BeamLoads, BeamValues, Compared, CompressionEdge, Dressed,
+};
 
 use super::equation::equations;
 use super::method::Method;

@@ -157,6 +157,9 @@ impl<F, L> Figure<F, L> {
     }
 }
 
+/// Figures by their place in a series.
+pub type Series<F, L> = Vec<(f64, Figure<F, L>)>;
+
 /// One row of `figures.csv`.
 #[derive(Clone, Debug)]
 pub struct Cell {
@@ -313,11 +316,7 @@ impl StandardTable {
     }
 
     /// The rows of a figure that go by a place in a series, in the order of the series.
-    pub fn series<F: Integer, L: Integer>(
-        &self,
-        figure: &str,
-        of: &str,
-    ) -> Result<Vec<(f64, Figure<F, L>)>, TableError> {
+    pub fn series<F: Integer, L: Integer>(&self, figure: &str, of: &str) -> Result<Series<F, L>, TableError> {
         let mut series = Vec::new();
         for cell in self.rows(figure).filter(|cell| cell.of.as_ref() == of) {
             let at = cell

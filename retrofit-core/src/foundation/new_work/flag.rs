@@ -88,6 +88,13 @@ pub enum Flag {
         /// What untreated wood needs.
         least: Length,
     },
+    /// The sill is thinner than the set asks a new one to be.
+    SillThin {
+        /// Its thickness.
+        found: Length,
+        /// What is asked for.
+        least: Length,
+    },
     /// The footing is thicker than the table asks, because it projects so far.
     ThickerForProjection {
         /// How far it projects.
@@ -162,6 +169,7 @@ impl Flag {
             | Self::PostHeightNotKnown => Some(Ask::Observer),
             Self::LoadGoverns
             | Self::WoodNearGround { .. }
+            | Self::SillThin { .. }
             | Self::ThickerForProjection { .. }
             | Self::KeepFromGround { .. } => None,
         }
@@ -212,6 +220,9 @@ impl Flag {
             Self::WoodNearGround { found, least } => format!(
                 "The sill lies {found} above the ground; nearer than {least} it and the framing on it have to be treated or durable."
             ),
+            Self::SillThin { found, least } => {
+                format!("The new sill is {found} thick where the set asks for {least}.")
+            }
             Self::ThickerForProjection { projection } => {
                 format!("The footing projects {projection} from the stem wall and is made as thick.")
             }

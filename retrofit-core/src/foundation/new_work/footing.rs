@@ -248,11 +248,9 @@ pub(super) fn depth(
     flags: &mut Vec<Flag>,
 ) -> Result<Length, SizingError> {
     let least = table.depth_least.value;
-    match input.frost_depth {
-        Some(frost) => Ok(within("the frost depth", frost, Length::ZERO, DEEPEST_FROST)?.max(least)),
-        None => {
-            flags.push(Flag::FrostDepthNotKnown { taken: least });
-            Ok(least)
-        }
+    if let Some(frost) = input.frost_depth {
+        return Ok(within("the frost depth", frost, Length::ZERO, DEEPEST_FROST)?.max(least));
     }
+    flags.push(Flag::FrostDepthNotKnown { taken: least });
+    Ok(least)
 }

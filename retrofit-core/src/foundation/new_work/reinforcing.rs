@@ -32,7 +32,8 @@ pub enum BarPlace {
     BottomOfFooting,
 }
 
-/// Bars that stand upright in the stem wall, each with a hook that lies in the footing.
+/// Bars that stand upright in the stem wall, each with a hook that lies in the footing. A standard hook is too long
+/// to lie across a narrow footing with its cover, and is turned along the wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct VerticalBars {
     /// Their size.

@@ -81,26 +81,23 @@ impl Place {
         flags: &mut Vec<Flag>,
     ) -> Result<Self, SizingError> {
         let depth = depth(input, table, flags)?;
-        let above = match input.top_of_sill {
-            Some(top) => {
-                let top = within(
-                    "the top of the sill above the ground",
-                    top,
-                    sill.thickness,
-                    HIGHEST,
-                )?;
-                let above = top.saturating_sub(sill.thickness);
-                let least = table.stem_above_grade.value;
-                if above < least {
-                    flags.push(Flag::StemTooLow { found: above, least });
-                }
-                above
+        let above = if let Some(top) = input.top_of_sill {
+            let top = within(
+                "the top of the sill above the ground",
+                top,
+                sill.thickness,
+                HIGHEST,
+            )?;
+            let above = top.saturating_sub(sill.thickness);
+            let least = table.stem_above_grade.value;
+            if above < least {
+                flags.push(Flag::StemTooLow { found: above, least });
             }
-            None => {
-                let taken = table.wood_above_grade.value;
-                flags.push(Flag::HeightAssumed { taken });
-                taken
-            }
+            above
+        } else {
+            let taken = table.wood_above_grade.value;
+            flags.push(Flag::HeightAssumed { taken });
+            taken
         };
         // The thinnest footing leaves the tallest stem wall.
         let thinnest = table.thickness(1).map_or(Length::ZERO, |figure| figure.value);
@@ -182,7 +179,7 @@ impl CrossSection {
                 source: count.source.clone(),
             });
         };
-        // The bars at the bottom lie on the hooks of the uprights.
+        // A diameter higher than they could, so that the hooks of the uprights pass under them.
         let bottom = earth.value.saturating_add(d).saturating_add(radius);
         let count = table
             .bottom_bars(width)

@@ -96,10 +96,14 @@ pub struct SillAnchors {
     pub embedment: Option<Sourced<Length>>,
     /// The washer under the nut.
     pub washer: Option<Sourced<Washer>>,
+    /// Whether the set asks for a new sill that is treated or durable; `None` where it does not say.
+    pub treated_sill: Option<Sourced<bool>>,
+    /// The least thickness of a new sill; `None` where the set does not say.
+    pub sill_thickness_least: Option<Sourced<Length>>,
 }
 
 impl SillAnchors {
-    pub(super) fn of(provisions: &Provisions, stories: u8, flags: &mut Vec<Flag>) -> Self {
+    pub(super) fn of(provisions: &Provisions, stories: u8, sill: &NewSill, flags: &mut Vec<Flag>) -> Self {
         let mut anchors = Self {
             set: provisions.id.clone(),
             title: provisions.title.clone(),
@@ -111,6 +115,8 @@ impl SillAnchors {
             per_piece: Vec::new(),
             embedment: None,
             washer: None,
+            treated_sill: None,
+            sill_thickness_least: None,
         };
         // Neither the weight of the house nor its studs decide about anchors; a set that said so would be read here
         // for a heavy house.
@@ -140,6 +146,16 @@ impl SillAnchors {
         anchors.end_most = ask.for_one(keys::MAX_END_DISTANCE);
         anchors.embedment = ask.for_one(keys::MIN_EMBEDMENT);
         anchors.washer = ask.for_one(keys::WASHER);
+        anchors.treated_sill = ask.quietly(keys::TREATED_NEW_SILL);
+        anchors.sill_thickness_least = ask.quietly(keys::MIN_SILL_THICKNESS);
+        if let Some(least) = &anchors.sill_thickness_least
+            && sill.thickness < least.value
+        {
+            flags.push(Flag::SillThin {
+                found: sill.thickness,
+                least: least.value,
+            });
+        }
         anchors
     }
 

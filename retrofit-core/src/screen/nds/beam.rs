@@ -8,19 +8,24 @@
 //! Not held: notches, wet or hot service, lumber on the flat, southern pine (tabulated by size), and timbers of
 //! another wood than Douglas fir.
 
-use super::{Duration, Length, LumberGrade, Nds, NdsError, Plain, Strength, Wood};
+use super::{Duration, LumberGrade, Nds, NdsError, Plain, Strength, Wood};
+use typenum::{N2, P1, Z0};
+
 use crate::choice::Choice;
 use crate::screen::equation::equations;
 use crate::screen::method::Method;
 use crate::screen::number::{Ledger, Number};
 use crate::screen::quantity::{Distance, Force, LineLoad, Quantity, Stress};
 use crate::screen::range::{not_negative, positive};
-use crate::screen::standard::StandardTable;
+use crate::screen::standard::{Series, StandardTable};
 use crate::screen::unit::{INCH, PLAIN};
 use crate::table::TableError;
 
 /// Sizes of a beam by name, in inches: thickness and depth.
 pub const BEAM_SIZES: [(u8, u8); 8] = [(4, 6), (4, 8), (4, 10), (4, 12), (6, 6), (6, 8), (6, 10), (6, 12)];
+
+/// Thickness and depth of lumber as it is.
+pub type Dressed<N> = (Distance<N>, Distance<N>);
 
 /// A beam on two supports.
 #[derive(Clone, Copy, Debug)]
@@ -128,13 +133,13 @@ impl<F, L, N: Number> Compared<F, L, N> {
 #[derive(Clone, Copy, Debug)]
 pub struct BeamCheck<N: Number> {
     /// Bending stress.
-    pub bending: Compared<typenum::P1, typenum::N2, N>,
+    pub bending: Compared<P1, N2, N>,
     /// Shear stress.
-    pub shear: Compared<typenum::P1, typenum::N2, N>,
+    pub shear: Compared<P1, N2, N>,
     /// Deflection under the live load.
-    pub deflection: Compared<typenum::Z0, typenum::P1, N>,
+    pub deflection: Compared<Z0, P1, N>,
     /// Stress across the grain at a support.
-    pub bearing: Compared<typenum::P1, typenum::N2, N>,
+    pub bearing: Compared<P1, N2, N>,
     /// What it puts on each support.
     pub reaction: Force<N>,
     /// Which limit is nearest.
@@ -166,10 +171,10 @@ impl<N: Number> BeamCheck<N> {
 /// What the tables hold of beams.
 #[derive(Clone, Debug)]
 pub(super) struct Beams {
-    lumber: Vec<(f64, Length)>,
-    timber: Vec<(f64, Length)>,
-    thin: Vec<(f64, Plain)>,
-    thick: Vec<(f64, Plain)>,
+    lumber: Series<Z0, P1>,
+    timber: Series<Z0, P1>,
+    thin: Series<Z0, Z0>,
+    thick: Series<Z0, Z0>,
     repetitive: Plain,
     grades: Vec<BeamGrade>,
 }
@@ -263,14 +268,16 @@ impl Nds {
         ledger: G,
         thickness: u8,
         depth: u8,
-    ) -> Result<(Distance<G::Number>, Distance<G::Number>), NdsError> {
+    ) -> Result<Dressed<G::Number>, NdsError> {
         let sizes = if thickness >= 5 {
             &self.beams.timber
         } else {
             &self.beams.lumber
         };
         let side = |nominal: u8, symbol| {
-            let row = sizes.iter().find(|(size, _)| *size == f64::from(nominal));
+            let row = sizes
+                .iter()
+                .find(|(size, _)| (*size - f64::from(nominal)).abs() < 1e-9);
             let (_, figure) = row.ok_or(NdsError::NoSuchSize { thickness, depth })?;
             Ok::<_, NdsError>(figure.given(ledger, symbol, "size of the lumber as it is"))
         };
