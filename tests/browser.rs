@@ -172,6 +172,26 @@ fn screens(folder: &Path) -> Vec<PathBuf> {
     pages
 }
 
+/// Writes level survey and foundation plan of every example that has a survey.
+fn foundation_pages(folder: &Path) -> Vec<PathBuf> {
+    let surveyed = examples().into_iter().filter(|house| {
+        let record = std::fs::read_to_string(house).expect("an example can be read");
+        record.contains("\"surveys\"")
+    });
+    let mut pages = Vec::new();
+    for house in surveyed {
+        for verb in ["survey", "foundation"] {
+            let page = house.with_extension(format!("{verb}.html"));
+            let page = folder.join(page.file_name().expect("a file name"));
+            let (out, house) = (text(&page), text(&house));
+            retrofit(&[verb, "--quiet", "--format", "html", "--out", out, house]);
+            pages.push(page);
+        }
+    }
+    assert!(pages.len() >= 16, "four houses and their twins");
+    pages
+}
+
 /// The same page with everything unfolded that it folds up.
 fn unfolded(page: &Path) -> PathBuf {
     let html = std::fs::read_to_string(page).expect("the page can be read");
@@ -387,6 +407,14 @@ fn every_screen_fits_every_width_and_is_well_formed() {
     ] {
         pages.push(unfolded(&folder.path().join(name)));
     }
+    hold_everywhere(folder.path(), &pages);
+}
+
+#[test]
+#[ignore = "needs a browser"]
+fn every_survey_and_foundation_plan_fits_every_width_and_is_well_formed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let pages = foundation_pages(folder.path());
     hold_everywhere(folder.path(), &pages);
 }
 

@@ -11,6 +11,8 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures, PlanSettings};
+use retrofit_core::foundation::survey::{Limits, SurveyFindings};
 use retrofit_core::house::{AnchorKind, AsBuilt, House, OpeningKind, Panel};
 use retrofit_core::measure::Length;
 use retrofit_core::prices::UnitPrices;
@@ -217,6 +219,77 @@ fn no_words_meet_words_or_lines() {
         }
     });
     assert!(count > 150, "{count} sheets");
+}
+
+/// Every sheet of the level survey and the foundation plan of every example with a survey.
+fn every_foundation_sheet(mut look: impl FnMut(&str, &Sheet)) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples");
+    let figures = PlanFigures::shipped().unwrap();
+    let mut count = 0;
+    for name in [
+        "copper-finch-row",
+        "heron-mill-crescent",
+        "mango-anchor-road",
+        "sorrel-ferry-street",
+    ] {
+        let record = std::fs::read_to_string(folder.join(format!("{name}.json"))).unwrap();
+        let house = as_built(serde_json::from_str(&record).unwrap());
+        let settings = PlanSettings::of(&figures);
+        let provisions = provisions(Library::DEFAULT_SET);
+        let plan = FoundationPlan::of(
+            &house,
+            &figures,
+            &provisions,
+            UnitPrices::placeholder(),
+            &settings,
+        );
+        let mut sheets = drawing::foundation(&house, &plan);
+        for survey in &house.surveys {
+            let findings = SurveyFindings::of(&house, survey, Limits::shipped());
+            let lines: Vec<_> = findings.wall_lines.iter().collect();
+            sheets.extend(drawing::survey(&house, &findings, &lines, None, survey.date));
+        }
+        count += sheets.len();
+        for sheet in &sheets {
+            look(&format!("{name}, {}", sheet.name), sheet);
+        }
+    }
+    assert!(count > 15, "{count} sheets");
+}
+
+#[test]
+fn no_words_of_foundation_work_meet_words() {
+    every_foundation_sheet(|name, sheet| {
+        let boxes: Vec<(&Text, Extent)> = sheet.texts().map(|text| (text, box_of(text))).collect();
+        for (number, (text, extent)) in boxes.iter().enumerate() {
+            assert!(
+                sheet.paper.with(*extent) == sheet.paper,
+                "{name}: {:?} leaves the paper",
+                text.words
+            );
+            for (other, around) in boxes.iter().skip(number + 1) {
+                assert!(
+                    !extent.overlaps(*around),
+                    "{name}: {:?} meets {:?}",
+                    text.words,
+                    other.words
+                );
+            }
+        }
+    });
+}
+
+#[test]
+fn every_dimension_of_foundation_work_is_the_distance_it_spans() {
+    every_foundation_sheet(assert_true_dimensions);
+}
+
+#[test]
+fn a_cad_file_of_foundation_work_reads_back_as_the_shapes_of_its_sheet() {
+    every_foundation_sheet(|name, sheet| {
+        let bytes = sheet.to_dxf().unwrap();
+        assert_eq!(read_back(&bytes), shapes_of(sheet), "{name}");
+    });
 }
 
 #[test]

@@ -7,12 +7,15 @@
 //! 1. [`survey`]: a floor level survey of one day, corrected, fitted, drawn as contours and sections, and put
 //!    beside every published limit; two surveys give movement.
 //! 2. [`causes`]: what the distress is consistent with, by rules that are data; never a diagnosis.
-//! 3. [`decision`]: what the rules leave open for each length of foundation, with reasons and what to look at.
-//! 4. [`gates`]: what has to be so before a step of the work begins.
-//! 3. [`loads`]: what the house brings to each wall line and post, part by part.
-//! 4. [`shoring`]: temporary support of a wall line, put beside published figures; never passed.
-//! 5. [`lift`]: a lift in steps from the level survey, and a check of its table of steps.
-//! 3. [`new_work`]: new lengths of foundation, piers and girders sized by the prescriptive tables and by load.
+//! 3. [`gates`]: what has to be so before a step of the work begins.
+//! 4. [`decision`]: what the rules leave open for each length of foundation, with reasons and what to look at.
+//! 5. [`loads`]: what the house brings to each wall line and post, part by part.
+//! 6. [`new_work`]: new lengths of foundation, piers and girders sized by the prescriptive tables and by load.
+//! 7. [`shoring`]: temporary support of a wall line, put beside published figures; never passed.
+//! 8. [`lift`]: a lift in steps from the level survey, and a check of its table of steps.
+//! 9. [`sequence`]: bays, their order and days, and a check of the calendar by itself.
+//! 10. [`work_takeoff`]: quantities and cost, with [`earthwork`] for what is dug and carried away.
+//! 11. [`plan`]: all of it for one house.
 //!
 //! ```
 //! use retrofit_core::foundation::causes::{CauseRules, Signs};

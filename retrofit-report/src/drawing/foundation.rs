@@ -1,8 +1,8 @@
 //! Drawings of foundation work: the bays in plan by the order of their pours, the calendar, the floor during its lift,
 //! and sections of new work.
 
-use retrofit_core::foundation::lift::LiftPlan;
 use retrofit_core::choice::Choice;
+use retrofit_core::foundation::lift::LiftPlan;
 use retrofit_core::foundation::new_work::{BarPlace, CrossSection, Work};
 use retrofit_core::foundation::plan::FoundationPlan;
 use retrofit_core::foundation::sequence::{Activity, Bay, Schedule};
@@ -90,7 +90,10 @@ fn section_sheet(house: &House, section: &CrossSection, names: &[String], number
     let nm = Length::nanometers;
     let high = section.top().saturating_add(section.sill_thickness);
     let room = |thousandths: i64| Length::from_nanometers(thousandths * 25_400);
-    let scale = Scale::to_fit(&[(section.footing_width, room(4_500)), (high, room(6_500))], Scale::DETAIL);
+    let scale = Scale::to_fit(
+        &[(section.footing_width, room(4_500)), (high, room(6_500))],
+        Scale::DETAIL,
+    );
     let mut draft = Drafting::new(scale);
     let (width, thick) = (nm(section.footing_width), nm(section.footing_thickness));
     let (left, right) = (
@@ -169,7 +172,10 @@ fn section_sheet(house: &House, section: &CrossSection, names: &[String], number
     for place in [BarPlace::TopOfStem, BarPlace::BottomOfFooting] {
         let bars: Vec<_> = section.bars.iter().filter(|bar| bar.place == place).collect();
         if let Some(last) = bars.last() {
-            labels.push((Point::new(last.x, last.y), format!("{} {} along the wall", bars.len(), last.size.words())));
+            labels.push((
+                Point::new(last.x, last.y),
+                format!("{} {} along the wall", bars.len(), last.size.words()),
+            ));
         }
     }
     let column = width + beyond + draft.paper(700);
@@ -196,8 +202,18 @@ fn section_sheet(house: &House, section: &CrossSection, names: &[String], number
             .to_owned(),
     ];
     let under = lowest.min(drawn.low.y.nanometers()) - draft.paper(300);
-    let below = draft.column(drawn.low.x.nanometers(), under, draft.paper(9_000), "NOTES", &notes);
-    let description = format!("New foundation of {} cut across: {}.", house.name, names.join("; "));
+    let below = draft.column(
+        drawn.low.x.nanometers(),
+        under,
+        draft.paper(9_000),
+        "NOTES",
+        &notes,
+    );
+    let description = format!(
+        "New foundation of {} cut across: {}.",
+        house.name,
+        names.join("; ")
+    );
     let middle = drawn.middle().x.nanometers();
     let (high, low) = (head_at + draft.paper(300), below - draft.paper(120));
     draft.finish(
@@ -291,7 +307,7 @@ fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<Sheet> {
                 is_closed: true,
             },
         );
-        let spot = place(whole.middle(), wide + draft.paper(150));
+        let spot = place(whole.middle(), -draft.paper(150));
         let tall = draft.paper(lettered::DIMENSION);
         let base = at(spot.x.nanometers(), spot.y.nanometers() - tall / 2);
         draft.text(base, lettered::DIMENSION, Anchor::Middle, &step.to_string());
@@ -326,7 +342,9 @@ fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<Sheet> {
         })
         .collect();
     if unplaced > 0 {
-        pours.push(format!("Bays of wall lines without a place on record: {unplaced}."));
+        pours.push(format!(
+            "Bays of wall lines without a place on record: {unplaced}."
+        ));
     }
     pours.push(
         "No two bays are open together without untouched foundation between them; the calendar has the days. An \
@@ -445,7 +463,10 @@ fn calendar(house: &House, bays: &[Bay], schedule: &Schedule, rows: &[usize], nu
     let proven = if schedule.is_proven_shortest() {
         "No order under these settings is shorter.".to_owned()
     } else {
-        format!("No order under these settings takes fewer than {} days.", schedule.lower_bound)
+        format!(
+            "No order under these settings takes fewer than {} days.",
+            schedule.lower_bound
+        )
     };
     let notes = vec![format!(
         "{} calendar days. The heavy line shows how long a bay counts as open: its neighbors stay closed. {proven} An \
@@ -475,7 +496,13 @@ fn calendar(house: &House, bays: &[Bay], schedule: &Schedule, rows: &[usize], nu
 
 fn draw_task(draft: &mut Drafting, extent: Extent, activity: Activity) {
     let spacing = Length::from_nanometers(draft.paper(45));
-    let hatch = |within: Extent, rises: bool| Shape::Hatch(Hatch { within, spacing, rises });
+    let hatch = |within: Extent, rises: bool| {
+        Shape::Hatch(Hatch {
+            within,
+            spacing,
+            rises,
+        })
+    };
     match activity {
         Activity::Dig => draft.add(Layer::Hatch, hatch(extent, true)),
         Activity::BarsAndForms | Activity::Strip | Activity::SillAndAnchors => {
@@ -503,7 +530,6 @@ fn draw_task(draft: &mut Drafting, extent: Extent, activity: Activity) {
     }
     draft.rectangle(Layer::Existing, extent);
 }
-
 
 /// The floor along the wall lines before, half way and after the lift.
 fn floor(house: &House, lift: &LiftPlan) -> Vec<Sheet> {

@@ -30,19 +30,19 @@ pub(super) fn rows(size: &NewFoundation) -> Vec<SizeRow> {
         Work::Cap(cap) => cap_rows(cap),
     };
     let (thickness, width) = size.sill.name;
-    let above = size
-        .sill
-        .above_ground
-        .map_or_else(|| "of unknown height above the ground".to_owned(), |above| {
-            format!("{} above the ground", length(above))
-        });
+    let above = size.sill.above_ground.map_or_else(
+        || "of unknown height above the ground".to_owned(),
+        |above| format!("{} above the ground", length(above)),
+    );
     rows.push(row(
         "sill",
         format!("{thickness}x{width}, preservative-treated or durable, {above}"),
         &size.sill.untreated_above.source,
     ));
     for anchor in &size.anchors.rows {
-        let diameter = anchor.diameter.map_or_else(String::new, |diameter| format!("{} ", length(diameter)));
+        let diameter = anchor
+            .diameter
+            .map_or_else(String::new, |diameter| format!("{} ", length(diameter)));
         rows.push(row(
             "anchors",
             format!("{diameter}no more than {} apart", length(anchor.spacing.value)),
@@ -72,7 +72,10 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
         .iter()
         .map(|by| {
             let stories = if by.stories == 1 { "story" } else { "stories" };
-            size(&format!("footing width by the table, {} {stories}", by.stories), &by.width)
+            size(
+                &format!("footing width by the table, {} {stories}", by.stories),
+                &by.width,
+            )
         })
         .collect();
     if let Some(by) = &footing.by_load {
@@ -96,7 +99,11 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
         .unwrap_or(&footing.projection_least.source);
     rows.push(row(
         "footing, the wider taken",
-        format!("{} wide, {} thick", length(section.footing_width), length(section.footing_thickness)),
+        format!(
+            "{} wide, {} thick",
+            length(section.footing_width),
+            length(section.footing_thickness)
+        ),
         taken,
     ));
     rows.push(row(
@@ -106,7 +113,11 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
     ));
     rows.push(row(
         "stem wall",
-        format!("{} thick, {} high", length(section.stem_thickness), length(section.stem_height)),
+        format!(
+            "{} thick, {} high",
+            length(section.stem_thickness),
+            length(section.stem_height)
+        ),
         &section.stem_thickness_least.source,
     ));
     rows.extend(bar_rows(section));
@@ -114,7 +125,10 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
     rows.push(size("cover in forms", &section.cover_formed));
     rows.push(row(
         "share of steel along the wall",
-        format!("{:.4}; a rule that excepts dwellings asks for {}", section.steel.ratio, section.steel.rule.value),
+        format!(
+            "{:.4}; a rule that excepts dwellings asks for {}",
+            section.steel.ratio, section.steel.rule.value
+        ),
         &section.steel.rule.source,
     ));
     rows.extend(wall.dowels.iter().flat_map(dowel_rows));
@@ -129,7 +143,11 @@ fn bar_rows(section: &CrossSection) -> Vec<SizeRow> {
     ] {
         let bars: Vec<_> = section.bars.iter().filter(|bar| bar.place == place).collect();
         if let Some(bar) = bars.first() {
-            rows.push(row(words, format!("{} {}", bars.len(), bar.size.words()), &bar.source));
+            rows.push(row(
+                words,
+                format!("{} {}", bars.len(), bar.size.words()),
+                &bar.source,
+            ));
         }
     }
     let vertical = &section.vertical;
@@ -151,7 +169,11 @@ fn dowel_rows(dowels: &Dowels) -> Vec<SizeRow> {
         "dowels into the old foundation",
         match &dowels.along {
             Some(along) => format!("{} at {} along it", dowels.size.words(), length(along.value)),
-            None => format!("{} {} at each end", dowels.at_each_joint.value, dowels.size.words()),
+            None => format!(
+                "{} {} at each end",
+                dowels.at_each_joint.value,
+                dowels.size.words()
+            ),
         },
         &dowels.at_each_joint.source,
     )];
@@ -184,16 +206,29 @@ pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
     let mut rows = vec![
         row(
             "side of the square pad by the load",
-            format!("{} on {} psf", length(pier.side_by_load), grouped(pier.bearing_psf.value)),
+            format!(
+                "{} on {} psf",
+                length(pier.side_by_load),
+                grouped(pier.bearing_psf.value)
+            ),
             &pier.bearing_psf.source,
         ),
         row("side of the pad", length(pier.side), &pier.side_least.source),
-        row("thickness of the pad", length(pier.thickness), &pier.thickness_least.source),
+        row(
+            "thickness of the pad",
+            length(pier.thickness),
+            &pier.thickness_least.source,
+        ),
     ];
     if let Some(post) = pier.post {
         rows.push(SizeRow {
             what: "least post that was tried and carries it".to_owned(),
-            value: format!("{}x{}, which can carry {} lb", post.name.0, post.name.1, grouped(post.capacity)),
+            value: format!(
+                "{}x{}, which can carry {} lb",
+                post.name.0,
+                post.name.1,
+                grouped(post.capacity)
+            ),
             source: "column stability by the specification for wood construction".to_owned(),
             standing: retrofit_core::provisions::Standing::Secondary.words(),
         });
@@ -203,5 +238,8 @@ pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
 
 /// What was assumed of a pad and its post, and whom to ask.
 pub(super) fn pier_notes(pier: &Pier) -> Vec<String> {
-    pier.flags.iter().map(|flag| sentence_case(&flag.words())).collect()
+    pier.flags
+        .iter()
+        .map(|flag| sentence_case(&flag.words()))
+        .collect()
 }

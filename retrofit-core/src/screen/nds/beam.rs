@@ -513,10 +513,14 @@ equations! { Secondary:
     SAG "Delta" Inch "3.5.1" "deflection at midspan under the live load";
     SAG_ALLOWED "Delta_max" Inch "1.4.2" "deflection that is allowed";
     FC_ACROSS "f_c perp" PoundPerSquareInch "3.10.2" "stress across the grain at a support";
-    EFFECTIVE_LENGTH "l_e" Inch "Table 3.3.3" "effective length of the beam";
     RB "R_B" Plain "3.3.3.6" "slenderness of the beam";
     FBE "F_bE" PoundPerSquareInch "3.3.3.8" "critical buckling stress of the beam";
     CL "C_L" Plain "3.3.3.8" "beam stability factor";
+}
+
+// Not all of its coefficients were seen, and one that was not is enough.
+equations! { Memory:
+    EFFECTIVE_LENGTH "l_e" Inch "Table 3.3.3" "effective length of the beam";
 }
 
 #[cfg(test)]
