@@ -14,6 +14,7 @@ mod existing;
 mod foundation;
 mod lettering;
 mod plan;
+mod profiles;
 mod sheet;
 mod survey;
 mod svg;

@@ -386,7 +386,7 @@ fn closure(corrected: &Corrected) -> Vec<ClosureRow> {
 fn plane(findings: &SurveyFindings<'_>) -> Option<PlanePart> {
     let plane = findings.plane.as_ref().ok()?;
     let tilt = plane.tilt();
-    let place = |low: bool| {
+    let extreme = |low: bool| {
         let residuals = plane
             .residuals
             .iter()
@@ -408,8 +408,8 @@ fn plane(findings: &SurveyFindings<'_>) -> Option<PlanePart> {
         falls_toward: plane.falls_toward(),
         falls_toward_words: plane.falls_toward().map_or("nowhere", words::compass),
         spread_inches: plane.spread,
-        lowest: place(true).unwrap_or_default(),
-        highest: place(false).unwrap_or_default(),
+        lowest: extreme(true).unwrap_or_default(),
+        highest: extreme(false).unwrap_or_default(),
         can_tell_apart: plane.can_tell_apart,
         limits: findings.tilt.iter().map(compared).collect(),
     })
@@ -470,7 +470,7 @@ fn line_part(line: &LineFindings<'_>) -> LinePart {
         interpolated: profile.is_ok_and(|profile| profile.interpolated),
         departure: profile
             .ok()
-            .and_then(|profile| profile.deflection())
+            .and_then(retrofit_core::foundation::survey::Profile::deflection)
             .map(|deflection| words::departure(&deflection))
             .unwrap_or_default(),
         worst_stretch: line

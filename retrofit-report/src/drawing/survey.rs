@@ -4,8 +4,9 @@ use retrofit_core::foundation::survey::{LineFindings, Profile, SurveyFindings};
 use retrofit_core::house::{CheckedOn, House};
 use retrofit_core::measure::Length;
 
-use super::drafting::{Drafting, MARGIN, Nm, PAPER, Title, at, lettered, span};
+use super::drafting::{Drafting, MARGIN, PAPER, Title, at, lettered, span};
 use super::plan::{graphic_scale, north};
+use super::profiles::{Stacked, stack};
 use super::sheet::{Anchor, Extent, Layer, Point, Scale, Shape, Sheet};
 
 /// The most room on paper for the floor, in thousandths of an inch.
@@ -16,8 +17,6 @@ const MOST_CONTOURS: i64 = 9;
 /// How many sections a sheet holds, and how high one stands on paper, in thousandths of an inch.
 const SECTIONS: usize = 4;
 const SECTION_HIGH: i64 = 1_500;
-/// How wide the longest section stands on paper, in thousandths of an inch.
-const SECTION_WIDE: i64 = 12_500;
 /// Words that are told on every sheet.
 const SURVEYED: &str = "Heights as read, corrected for drift and floor finish";
 
@@ -169,32 +168,21 @@ fn contours(draft: &mut Drafting, findings: &SurveyFindings<'_>, interval: Lengt
             let gap = (width * 3 / 5) as f64;
             (is_free && whole > 4.0 * gap).then_some((center, whole * share, gap, extent))
         });
-        match found {
-            Some((center, middle, gap, extent)) => {
-                for (from, to) in [(0.0, middle - gap), (middle + gap, whole)] {
-                    draft.add(
-                        Layer::Ground,
-                        Shape::Polyline {
-                            points: part_of(&line, from, to),
-                            is_closed: false,
-                        },
-                    );
-                }
-                labels.push(extent);
-                let base = center.moved(Length::ZERO, Length::from_nanometers(-tall / 2));
-                draft.text(base, lettered::DIMENSION, Anchor::Middle, &words);
-            }
-            None => {
-                unlabeled += 1;
-                draft.add(
-                    Layer::Ground,
-                    Shape::Polyline {
-                        points: line,
-                        is_closed: false,
-                    },
-                );
-            }
+        let piece = |points: Vec<Point>| Shape::Polyline {
+            points,
+            is_closed: false,
+        };
+        let Some((center, middle, gap, extent)) = found else {
+            unlabeled += 1;
+            draft.add(Layer::Ground, piece(line));
+            continue;
+        };
+        for (from, to) in [(0.0, middle - gap), (middle + gap, whole)] {
+            draft.add(Layer::Ground, piece(part_of(&line, from, to)));
         }
+        labels.push(extent);
+        let base = center.moved(Length::ZERO, Length::from_nanometers(-tall / 2));
+        draft.text(base, lettered::DIMENSION, Anchor::Middle, &words);
     }
     unlabeled
 }
@@ -210,7 +198,7 @@ fn apart(a: Point, b: Point) -> f64 {
 
 /// The length of a line from point to point.
 fn run(line: &[Point]) -> f64 {
-    line.windows(2).map(|pair| steps(pair)).sum()
+    line.windows(2).map(steps).sum()
 }
 
 fn steps(pair: &[Point]) -> f64 {
@@ -332,95 +320,23 @@ fn compose(
 
 /// Sections, one below the other, with heights drawn larger than lengths.
 fn sections(house: &House, profiles: &[(&str, &Profile)], number: usize, date: CheckedOn) -> Sheet {
-    let inch = Length::inches(1).nanometers();
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_precision_loss,
-        reason = "drawn to the micrometer"
-    )]
-    let nanometers = |inches: f64| (inches * inch as f64) as Nm;
-    let ends = |profile: &Profile| {
-        let first = profile.points.first().map_or(0.0, |point| point.station);
-        let last = profile.points.last().map_or(0.0, |point| point.station);
-        (nanometers(first), nanometers(last))
-    };
-    let longest = profiles
+    let places: Vec<Stacked<'_>> = profiles
         .iter()
-        .map(|(_, profile)| ends(profile).1 - ends(profile).0)
-        .max()
-        .unwrap_or(1);
-    let room = Length::from_nanometers(SECTION_WIDE * 25_400);
-    let scale = Scale::to_fit(&[(Length::from_nanometers(longest), room)], Scale::HALF_INCH);
-    let mut draft = Drafting::new(scale);
-    let heights = |profile: &Profile| {
-        let heights = profile.points.iter().map(|point| point.height.likely);
-        heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), height| {
-            (low.min(height), high.max(height))
-        })
-    };
-    let range = profiles
-        .iter()
-        .map(|(_, profile)| heights(profile).1 - heights(profile).0)
-        .fold(0.25, f64::max);
-    let high = draft.paper(SECTION_HIGH) * 6 / 10;
-    // A whole number, so that a reader can take a height off with a scale.
-    let larger = (high / nanometers(range).max(1)).clamp(1, 96);
-    let mut top = 0;
-    for (name, profile) in profiles {
-        let (first, _) = ends(profile);
-        let base = top - draft.paper(SECTION_HIGH);
-        let (lowest, foot) = (heights(profile).0, base + draft.paper(350));
-        let place = |station: f64, height: f64| {
-            at(
-                nanometers(station) - first,
-                foot + nanometers(height - lowest) * larger,
-            )
-        };
-        let chord: Vec<Point> = [profile.points.first(), profile.points.last()]
-            .into_iter()
-            .flatten()
-            .map(|point| place(point.station, point.height.likely))
-            .collect();
-        draft.heading(
-            at(0, top - draft.paper(40)),
-            lettered::NOTE,
-            Anchor::Start,
-            &format!("Along {name}"),
-        );
-        draft.add(
-            Layer::Hidden,
-            Shape::Polyline {
-                points: chord,
-                is_closed: false,
-            },
-        );
-        let floor = profile
-            .points
-            .iter()
-            .map(|point| place(point.station, point.height.likely))
-            .collect();
-        draft.add(
-            Layer::New,
-            Shape::Polyline {
-                points: floor,
-                is_closed: false,
-            },
-        );
-        let mut clear_from = Nm::MIN;
-        for point in &profile.points {
-            let spot = place(point.station, point.height.likely);
-            let radius = Length::from_nanometers(draft.paper(22));
-            draft.add(Layer::New, Shape::Disk { center: spot, radius });
-            let words = format!("{:+.2}", point.height.likely);
-            let half = draft.width(&words, lettered::DIMENSION) / 2;
-            if spot.x.nanometers() - half > clear_from {
-                let below = at(spot.x.nanometers(), base + draft.paper(60));
-                draft.text(below, lettered::DIMENSION, Anchor::Middle, &words);
-                clear_from = spot.x.nanometers() + half + draft.paper(40);
+        .map(|(name, profile)| {
+            let floor: Vec<(f64, f64)> = profile
+                .points
+                .iter()
+                .map(|point| (point.station, point.height.likely))
+                .collect();
+            let chord = floor.first().into_iter().chain(floor.last()).copied().collect();
+            Stacked {
+                name,
+                lines: vec![(Layer::Hidden, chord), (Layer::New, floor)],
+                is_labeled: true,
             }
-        }
-        top = base - draft.paper(250);
-    }
+        })
+        .collect();
+    let (mut draft, larger) = stack(&places, SECTION_HIGH);
     let drawn = draft.reach(0).unwrap_or_default();
     let notes = vec![
         format!("{SURVEYED}, in inches. Heights are drawn {larger} times as large as lengths."),

@@ -40,7 +40,7 @@ impl FoundationReport {
             DEFERRAL,
             &info,
         );
-        page.method = METHOD.to_owned();
+        METHOD.clone_into(&mut page.method);
         page.head = vec![("New sills and anchors by".to_owned(), self.provisions.clone())];
         for fault in self.faults() {
             page.warnings

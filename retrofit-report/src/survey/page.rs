@@ -33,7 +33,7 @@ impl SurveyReport {
             DEFERRAL,
             &info,
         );
-        page.method = METHOD.to_owned();
+        METHOD.clone_into(&mut page.method);
         page.head = vec![("Surveyed".to_owned(), self.date.to_string())];
         if !self.base.is_empty() {
             page.head.push(("Base point".to_owned(), self.base.clone()));

@@ -106,7 +106,7 @@ pub(super) fn closure(corrected: &Corrected) -> String {
         return "The base point was not read again, so nothing tells whether the instrument drifted."
             .to_owned();
     }
-    let mut words = format!(
+    let read = format!(
         "The base point was read again {}; the error of each loop was shared out over {}.",
         match closure.legs.len() {
             1 => "once".to_owned(),
@@ -118,21 +118,21 @@ pub(super) fn closure(corrected: &Corrected) -> String {
             "the order of readings"
         }
     );
-    words.push_str(&if closure.is_kept() {
-        format!(" Every loop closes within {}.", closure.tolerance.value)
+    let kept = if closure.is_kept() {
+        format!("Every loop closes within {}.", closure.tolerance.value)
     } else {
         format!(
-            " A loop is off by more than {} ({}): read it again before anything rests on it.",
+            "A loop is off by more than {} ({}): read it again before anything rests on it.",
             closure.tolerance.value, closure.tolerance.document
         )
-    });
-    if closure.open_readings > 0 {
-        words.push_str(&format!(
-            " {} readings came after the last reading of the base; for those the last drift was carried on.",
-            closure.open_readings
-        ));
-    }
-    words
+    };
+    let open = match closure.open_readings {
+        0 => String::new(),
+        count => format!(
+            " {count} readings came after the last reading of the base; for those the last drift was carried on."
+        ),
+    };
+    format!("{read} {kept}{open}")
 }
 
 /// Why a reading stands apart.

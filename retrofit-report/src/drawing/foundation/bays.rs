@@ -1,0 +1,158 @@
+//! The bays in plan, by the order of their pours.
+
+use retrofit_core::foundation::sequence::{Bay, Schedule};
+use retrofit_core::house::House;
+use retrofit_core::measure::Length;
+
+use super::super::drafting::{Drafting, MARGIN, Nm, PAPER, Title, at, lettered};
+use super::super::plan::{graphic_scale, north, sideways};
+use super::super::sheet::{Anchor, Extent, Hatch, Layer, Point, Scale, Shape, Sheet};
+use super::step_of;
+
+/// The most room on paper for the wall lines, in thousandths of an inch.
+const ROOM: (i64, i64) = (9_600, 7_200);
+/// How wide a bay is drawn on paper, in thousandths of an inch.
+const BAY_WIDE: i64 = 260;
+
+/// The bays in plan, hatched and numbered by the day they are poured; `None` where no wall line has a place.
+pub(super) fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<Sheet> {
+    let walls: Vec<[Point; 2]> = house
+        .wall_lines
+        .iter()
+        .filter_map(|wall| wall.plan)
+        .map(|ends| ends.map(|end| Point::new(end.x, end.y)))
+        .collect();
+    let around = walls
+        .iter()
+        .flatten()
+        .map(|place| Extent::between(*place, *place))
+        .reduce(Extent::with)?;
+    let room = |thousandths: i64| Length::from_nanometers(thousandths * 25_400);
+    let scale = Scale::to_fit(
+        &[(around.width(), room(ROOM.0)), (around.height(), room(ROOM.1))],
+        Scale::HALF_INCH,
+    );
+    let mut draft = Drafting::new(scale);
+    for [from, to] in &walls {
+        draft.line(Layer::Existing, *from, *to);
+    }
+    let unplaced = draw_bays(&mut draft, bays, schedule);
+    let drawn = draft.reach(0).unwrap_or_default();
+    let room = draft.paper(10_600);
+    let left = drawn.middle().x.nanometers() - room.max(drawn.width().nanometers()) / 2;
+    let top = drawn.high.y.nanometers() + draft.paper(700);
+    draft.heading(
+        at(left, top - draft.paper(330)),
+        lettered::HEADING,
+        Anchor::Start,
+        "ORDER OF POURS",
+    );
+    let column = left + room + draft.paper(300);
+    let width = draft.paper(4_700);
+    let compass = top - draft.paper(600);
+    let (arrow, bar) = (column + draft.paper(300), column + draft.paper(950));
+    north(&mut draft, arrow, compass);
+    graphic_scale(&mut draft, bar, compass);
+    let mut pours: Vec<String> = schedule
+        .pours
+        .iter()
+        .enumerate()
+        .map(|(step, pour)| {
+            let day = schedule
+                .date(pour.day)
+                .map_or_else(|| format!("day {}", pour.day + 1), |date| date.to_string());
+            let count = pour.bays.len();
+            let bays = if count == 1 { "bay" } else { "bays" };
+            format!("{}: {day}, {count} {bays}, {}", step + 1, pour.ordered)
+        })
+        .collect();
+    if unplaced > 0 {
+        pours.push(format!(
+            "Bays of wall lines without a place on record: {unplaced}."
+        ));
+    }
+    pours.push(
+        "No two bays are open together without untouched foundation between them; the calendar has the days. An \
+         engineer confirms lengths and order before anything is dug."
+            .to_owned(),
+    );
+    let beside = draft.column(column, compass - draft.paper(480), width, "POURS", &pours);
+    let low = beside.min(drawn.low.y.nanometers() - draft.paper(200)) - draft.paper(120);
+    let middle = left - draft.paper(MARGIN) + draft.paper(PAPER.0) / 2;
+    let description = format!(
+        "{} bays of {} in plan, numbered and hatched by the day of their pour.",
+        bays.len(),
+        house.name
+    );
+    Some(draft.finish(
+        &Title {
+            house: &house.name,
+            sheet: "Order of pours",
+            provisions: "bays and settings named in the report",
+            number: "F1".to_owned(),
+            scale: None,
+        },
+        "pours".to_owned(),
+        &description,
+        middle,
+        top,
+        low,
+    ))
+}
+
+/// Every bay that has a place; gives how many have none.
+fn draw_bays(draft: &mut Drafting, bays: &[Bay], schedule: &Schedule) -> usize {
+    let wide = draft.paper(BAY_WIDE);
+    let mut unplaced = 0;
+    for (number, bay) in bays.iter().enumerate() {
+        let Some([from, to]) = bay.plan.map(|ends| ends.map(|end| Point::new(end.x, end.y))) else {
+            unplaced += 1;
+            continue;
+        };
+        let whole = Extent::between(from, to);
+        let place = |end: Point, inward: Nm| {
+            let (right, up) = sideways(
+                to.x.saturating_sub(from.x).nanometers(),
+                to.y.saturating_sub(from.y).nanometers(),
+                inward,
+            );
+            end.moved(right, up)
+        };
+        let quad = [place(from, 0), place(to, 0), place(to, wide), place(from, wide)];
+        let step = step_of(number, schedule);
+        if whole.width() == Length::ZERO || whole.height() == Length::ZERO {
+            pattern(draft, Extent::between(quad[0], quad[2]), step);
+        }
+        draft.add(
+            Layer::New,
+            Shape::Polyline {
+                points: quad.to_vec(),
+                is_closed: true,
+            },
+        );
+        let spot = place(whole.middle(), -draft.paper(150));
+        let tall = draft.paper(lettered::DIMENSION);
+        let base = at(spot.x.nanometers(), spot.y.nanometers() - tall / 2);
+        draft.text(base, lettered::DIMENSION, Anchor::Middle, &step.to_string());
+    }
+    unplaced
+}
+
+/// Fills a rectangle by the number of a step: four patterns that copy in black and white.
+fn pattern(draft: &mut Drafting, within: Extent, step: usize) {
+    let spacing = Length::from_nanometers(draft.paper(70));
+    let rising: &[bool] = match step % 4 {
+        1 => &[true],
+        2 => &[false],
+        3 => &[true, false],
+        _ => &[],
+    };
+    for rises in rising {
+        let hatch = Hatch {
+            within,
+            spacing,
+            rises: *rises,
+        };
+        draft.add(Layer::Hatch, Shape::Hatch(hatch));
+    }
+}
