@@ -216,13 +216,10 @@ fn take_readings(file: &mut HouseFile, path: &Path, date: CheckedOn) -> Result<(
     let text = read_text(&Origin::from(path), LARGEST_HOUSE_FILE)?;
     let table = readings_from_csv(&path.display().to_string(), &text).map_err(Failure::Tables)?;
     let taken = file.house.refill(|house| {
-        let survey = match house.surveys.iter().position(|survey| survey.date == date) {
-            Some(number) => house.surveys.get_mut(number),
-            None => {
-                house.surveys.push(LevelSurvey::on(date));
-                house.surveys.last_mut()
-            }
-        };
+        if house.surveys.iter().all(|survey| survey.date != date) {
+            house.surveys.push(LevelSurvey::on(date));
+        }
+        let survey = house.surveys.iter_mut().find(|survey| survey.date == date);
         if let Some(survey) = survey {
             survey.readings = Observed::measured(table.readings);
             survey.base_checks = table.base_checks;
