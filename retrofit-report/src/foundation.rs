@@ -70,6 +70,8 @@ pub struct FoundationReport {
     pub no_sequence: String,
     /// The settings that order and lift were made by, each with where it comes from.
     pub settings: Vec<SettingRow>,
+    /// Staging and access, by what is on record.
+    pub access: Vec<String>,
     /// Quantities and cost; null where there is nothing to count.
     pub quantities: Option<QuantitiesPart>,
     /// What must be so before each step of the work.
@@ -455,6 +457,7 @@ impl FoundationReport {
             sequence,
             no_sequence,
             settings: rows::settings(plan, figures),
+            access: rows::access(house, plan),
             quantities: rows::quantities(plan),
             gates: rows::steps(plan)
                 .into_iter()

@@ -191,6 +191,8 @@ pub struct LinePart {
 /// A crack, a door or a wall.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ConditionRow {
+    /// Its mark on the drawing of the floor.
+    pub mark: String,
     /// What it is and where.
     pub what: String,
     /// What was recorded.

@@ -86,9 +86,39 @@ fn floor(house: &House, findings: &SurveyFindings<'_>, interval: Option<Length>,
     for [from, to] in &walls {
         draft.line(Layer::New, *from, *to);
     }
+    marks(&mut draft, findings);
     readings(&mut draft, findings);
     let unlabeled = contours(&mut draft, findings, interval);
     compose(draft, house, interval, unlabeled, findings, date)
+}
+
+/// Cracks, doors and walls out of plumb where their place is on record: a letter and the number that the report lists
+/// them by.
+fn marks(draft: &mut Drafting, findings: &SurveyFindings<'_>) {
+    let cracks = findings.cracks.iter().map(|found| found.crack.at);
+    let doors = findings.doors.iter().map(|found| found.door.at);
+    let walls = findings.plumb.iter().map(|found| found.wall.at);
+    let places = cracks
+        .map(|at| ('C', at))
+        .enumerate()
+        .chain(doors.map(|at| ('D', at)).enumerate())
+        .chain(walls.map(|at| ('W', at)).enumerate());
+    for (number, (letter, place)) in places {
+        let Some(place) = place else { continue };
+        let (x, y) = (place.x.nanometers(), place.y.nanometers());
+        let half = draft.paper(60);
+        let corners = vec![at(x - half, y - half), at(x + half, y - half), at(x, y + half)];
+        draft.add(Layer::New, Shape::Solid(corners));
+        let words = format!("{letter}{}", number + 1);
+        let (tall, width) = (draft.paper(lettered::NOTE), draft.width(&words, lettered::NOTE));
+        for (right, up) in [(110, 110), (110, -230), (-400, 110), (-400, -230)] {
+            let (left, base) = (x + draft.paper(right), y + draft.paper(up));
+            if draft.is_clear(span(left, base - tall / 3, left + width, base + tall)) {
+                draft.text(at(left, base), lettered::NOTE, Anchor::Start, &words);
+                break;
+            }
+        }
+    }
 }
 
 /// A cross at each reading with its height; a circle around one that stands apart.
@@ -286,6 +316,7 @@ fn compose(
         format!("{SURVEYED}, in inches above the base point."),
         format!("Contours at every {interval}; between readings the floor is taken as flat triangles."),
         "A cross is a reading. A circled reading stands apart from all around it: read it again.".to_owned(),
+        "A triangle is a crack (C), a door (D) or a wall (W), numbered as in the report.".to_owned(),
     ];
     if unlabeled > 0 {
         notes.push(format!("Contours without room for their height: {unlabeled}."));

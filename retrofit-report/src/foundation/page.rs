@@ -71,6 +71,13 @@ impl FoundationReport {
         );
         page.section("lift", "Lifting", self.lift_parts());
         page.section("sequence", "Order and days", self.sequence_parts());
+        if !self.new_work.is_empty() {
+            page.section(
+                "access",
+                "Staging and access",
+                [Part::list(self.access.iter().cloned())],
+            );
+        }
         page.section(
             "quantities",
             "Quantities and cost",

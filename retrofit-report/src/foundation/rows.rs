@@ -744,6 +744,53 @@ fn amount(amount: &WorkAmount) -> String {
     }
 }
 
+/// What the record says of the way to every length of work, and of what nobody wrote down.
+pub(super) fn access(house: &House, plan: &FoundationPlan<'_>) -> Vec<String> {
+    let mut notes = vec![match house.inspection.clear_height.bounds() {
+        (Some(least), _) => format!("Clear height of the crawl space: {} or more.", length(*least)),
+        _ => "The clear height of the crawl space is not on record.".to_owned(),
+    }];
+    notes.push(
+        match house
+            .inspection
+            .access_width
+            .value()
+            .zip(house.inspection.access_height.value())
+        {
+            Some((width, height)) => format!("Way in: {} by {}.", length(*width), length(*height)),
+            None => {
+                "The size of the way in is not on record: soil, forms and concrete go through it.".to_owned()
+            }
+        },
+    );
+    for piece in &plan.pieces {
+        let found = plan
+            .decisions
+            .lengths
+            .iter()
+            .find(|found| found.wall_line == piece.wall_line && found.from == piece.from);
+        let wall = house.wall_lines.get(piece.wall_line);
+        let stretch = wall
+            .zip(found.and_then(|found| found.stretch))
+            .and_then(|(wall, stretch)| wall.foundation.listed().get(stretch));
+        let outside = stretch
+            .and_then(|stretch| stretch.outside.value())
+            .map(|side| side.words());
+        let inside = stretch
+            .and_then(|stretch| stretch.inside.value())
+            .map(|side| side.words());
+        notes.push(format!(
+            "Wall line {}, {} to {}: outside {}; inside {}.",
+            plain(&piece.name),
+            length(piece.from),
+            length(piece.to),
+            outside.unwrap_or("not looked at"),
+            inside.unwrap_or("not looked at")
+        ));
+    }
+    notes
+}
+
 /// The steps of the work that this plan comes to, in their order.
 pub(super) fn steps(plan: &FoundationPlan<'_>) -> Vec<Step> {
     let lifts = plan

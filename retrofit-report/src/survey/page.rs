@@ -237,10 +237,11 @@ impl SurveyReport {
     fn condition_parts(&self) -> Option<Part> {
         let mut table = Table::new(
             "What was recorded, classed by published scales",
-            ["What", "Recorded", "Class", "Source"],
+            ["Mark", "What", "Recorded", "Class", "Source"],
         );
         for row in &self.conditions {
             table.push([
+                row.mark.clone().into(),
                 row.what.clone().into(),
                 row.recorded.clone().into(),
                 row.class.clone().into(),

@@ -184,10 +184,20 @@ pub(super) fn departure(deflection: &Deflection) -> String {
 
 /// Cracks, doors and walls, classed.
 pub(super) fn conditions(findings: &SurveyFindings<'_>) -> Vec<ConditionRow> {
-    let cracks = findings.cracks.iter().map(crack);
-    let doors = findings.doors.iter().map(door);
-    let walls = findings.plumb.iter().map(wall);
-    cracks.chain(doors).chain(walls).collect()
+    let cracks = findings.cracks.iter().map(crack).enumerate();
+    let doors = findings.doors.iter().map(door).enumerate();
+    let walls = findings.plumb.iter().map(wall).enumerate();
+    let marked = |letter: char| {
+        move |(number, row): (usize, ConditionRow)| ConditionRow {
+            mark: format!("{letter}{}", number + 1),
+            ..row
+        }
+    };
+    cracks
+        .map(marked('C'))
+        .chain(doors.map(marked('D')))
+        .chain(walls.map(marked('W')))
+        .collect()
 }
 
 fn recorded<T: Choice>(part: &Observed<T>) -> Option<String> {
@@ -229,6 +239,7 @@ fn crack(found: &CrackFinding<'_>) -> ConditionRow {
         None => ("not determined: its width is not known".to_owned(), String::new()),
     };
     ConditionRow {
+        mark: String::new(),
         what: place(&part, &crack.place),
         recorded: facts.join(", "),
         class,
@@ -289,6 +300,7 @@ fn door(found: &DoorFinding<'_>) -> ConditionRow {
         };
     }
     ConditionRow {
+        mark: String::new(),
         what: place("door", &door.place),
         recorded: facts.join(", "),
         class: if class.is_empty() {
@@ -305,6 +317,7 @@ fn wall(found: &PlumbFinding<'_>) -> ConditionRow {
     let kind = recorded(&wall.kind).unwrap_or_else(|| "wall".to_owned());
     let (class, source) = beside(&found.plumb);
     ConditionRow {
+        mark: String::new(),
         what: place(&kind, &wall.place),
         recorded: [
             measured("out of plumb", &wall.out_of_plumb),
