@@ -182,7 +182,36 @@ impl FoundationReport {
             parts.push(Part::heading(format!("Options: {}", names.join("; "))));
             parts.extend(options_table(options, &names).part());
         }
+        parts.extend(self.asked_of_options());
         parts
+    }
+
+    /// What provisions ask of every option that is not ruled out everywhere: the same for every length, and so told once.
+    fn asked_of_options(&self) -> Vec<Part> {
+        let mut table = Table::new(
+            "What is asked of each option that may be open",
+            ["Option", "Asked of it"],
+        );
+        let options = self
+            .lengths
+            .first()
+            .map(|row| row.options.as_slice())
+            .unwrap_or_default();
+        for option in options {
+            let same = |row: &&OptionRow| row.option == option.option;
+            let mut everywhere = self.lengths.iter().flat_map(|row| row.options.iter().find(same));
+            if everywhere.any(|row| row.open != "no") && !option.requires.is_empty() {
+                table.push([
+                    sentence_case(option.words).into(),
+                    option.requires.join("; ").into(),
+                ]);
+            }
+        }
+        let table = table.part();
+        let heading = table
+            .as_ref()
+            .map(|_| Part::heading("What is asked of each option"));
+        heading.into_iter().chain(table).collect()
     }
 
     fn load_parts(&self) -> Vec<Part> {
@@ -279,11 +308,6 @@ fn options_table(options: &[OptionRow], names: &[String]) -> Table {
             row.against.join("; ").into(),
             row.in_favor.join("; ").into(),
             row.not_seen.join("; ").into(),
-            if row.open == "no" {
-                Cell::default()
-            } else {
-                row.requires.join("; ").into()
-            },
         ]);
     }
     table
