@@ -86,6 +86,11 @@ impl LiftSettings {
         }
     }
 
+    /// Whether every number is one that a lift can have; the error is [`LiftError::Setting`].
+    pub fn check(&self) -> Result<(), LiftError> {
+        Grid::of(self).map(|_| ())
+    }
+
     fn pace_rise(&self) -> Length {
         length_of(self.pace.rise)
     }

@@ -103,8 +103,14 @@ impl PlanTables {
             practice: None,
         };
         let mut sequence = None;
+        let mut read: Vec<(StandardName, &str)> = Vec::new();
         for folder in folders {
             let table = StandardTable::read(&folder.id, &folder.files)?;
+            if let Some((_, first)) = read.iter().find(|(standard, _)| *standard == table.edition.standard) {
+                let fault = format!("found a second table of the standard of {first:?}; expected one");
+                return Err(vec![TableError::set(&folder.id, fault)]);
+            }
+            read.push((table.edition.standard, &folder.id));
             let text = |name: &str| {
                 let file = folder.files.iter().find(|file| file.name == name);
                 file.map(|file| file.text.as_str())

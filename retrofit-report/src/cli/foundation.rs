@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use retrofit_core::foundation::lift::LiftTarget;
+use retrofit_core::foundation::lift::{LiftError, LiftTarget};
 use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures, PlanSettings, PlanTables};
+use retrofit_core::foundation::sequence::SequenceError;
 use retrofit_core::house::CheckedOn;
 use retrofit_core::measure::Length;
 use retrofit_core::prices::UnitPrices;
@@ -17,7 +18,7 @@ use super::check::name;
 use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
-use super::report::{Page, stem, write_pages};
+use super::report::{Page, spare_tables, stem, write_pages};
 use super::survey::{Format, drawing_pages};
 
 /// Plan the work on a foundation: keep, repair or replace each length, hold the house up, lift, pour; not a design
@@ -63,22 +64,22 @@ struct OrderArgs {
     #[arg(long, value_name = "DATE")]
     start: Option<CheckedOn>,
     /// Longest bay, as "4 ft"; an engineer confirms it
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     longest_bay: Option<Length>,
     /// Untouched bays between two open ones
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_negative_numbers = true)]
     between: Option<u32>,
     /// Crews at work
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_negative_numbers = true)]
     crews: Option<u16>,
     /// Concrete trucks a day
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_negative_numbers = true)]
     trucks: Option<u16>,
     /// Days from a pour until its neighbor opens
-    #[arg(long, value_name = "DAYS")]
+    #[arg(long, value_name = "DAYS", allow_negative_numbers = true)]
     neighbor_cure: Option<u16>,
     /// Days from a pour until it may carry
-    #[arg(long, value_name = "DAYS")]
+    #[arg(long, value_name = "DAYS", allow_negative_numbers = true)]
     load_cure: Option<u16>,
     /// Work on weekends too
     #[arg(long)]
@@ -93,16 +94,16 @@ struct LiftArgs {
     #[arg(long, value_name = "TARGET", default_value = "plane", value_enum)]
     lift_to: Target,
     /// A place this near to it is left as it is, as "1/4 in"
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     tolerance: Option<Length>,
     /// No place is lifted more than this in all
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     most_lift: Option<Length>,
     /// The most that a place rises in one step
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     largest_step: Option<Length>,
     /// The most by which the rises of two neighbors differ in one step
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     neighbor_step: Option<Length>,
     /// Published pace of the lift: published practice disagrees, and every row has a name
     #[arg(long, value_name = "NAME")]
@@ -176,6 +177,42 @@ impl LiftArgs {
     }
 }
 
+/// Refuses a setting that no job has, by the option that it came from.
+fn check(settings: &PlanSettings) -> Result<(), Failure> {
+    let refuse = |name: &str, found: String, expected: String| {
+        let option = match name {
+            "largest_open" => "--longest-bay",
+            "least_between" => "--between",
+            "crews" => "--crews",
+            "trucks_a_day" => "--trucks",
+            "neighbor_cure" => "--neighbor-cure",
+            "load_cure" => "--load-cure",
+            "tolerance" => "--tolerance",
+            "most that is lifted" => "--most-lift",
+            "largest step" => "--largest-step",
+            "largest difference between neighbors" => "--neighbor-step",
+            other => other,
+        };
+        Failure::Usage(format!("{option}: found {found}; expected {expected}"))
+    };
+    settings.sequence.check().map_err(|error| match error {
+        SequenceError::Setting {
+            setting,
+            found,
+            expected,
+        } => refuse(setting, found, expected.to_owned()),
+        error => Failure::Usage(error.to_string()),
+    })?;
+    settings.lift.check().map_err(|error| match error {
+        LiftError::Setting {
+            what,
+            found,
+            expected,
+        } => refuse(what, found.to_string(), expected),
+        error => Failure::Usage(error.to_string()),
+    })
+}
+
 impl Foundation {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let provisions = self.provisions.one_set()?;
@@ -192,6 +229,7 @@ impl Foundation {
         let mut settings = PlanSettings::of(&figures);
         self.order.set(&mut settings);
         self.lift.set(&mut settings, &figures)?;
+        check(&settings)?;
         let file = read_house(&Origin::from(self.house.as_path()))?;
         let plan = FoundationPlan::of(&file.house, &figures, &provisions, prices, &settings);
         let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(&file), file.text.as_bytes());
@@ -211,6 +249,7 @@ impl Foundation {
             None if console.quiet && matches!(self.format, Format::Terminal) => {}
             None => console.say(&page(console.styled())?)?,
         }
+        spare_tables(&pages, &self.prices)?;
         write_pages(&pages, &[&file], console)?;
         Ok(status)
     }

@@ -169,6 +169,22 @@ pub(super) fn in_folder(
     Ok(pages)
 }
 
+/// Refuses to write a page over a table that was read for it.
+pub(super) fn spare_tables<'t>(
+    pages: &[Page],
+    tables: impl IntoIterator<Item = &'t PathBuf>,
+) -> Result<(), Failure> {
+    for table in tables {
+        if pages.iter().any(|page| is_same_file(&page.path, table)) {
+            return Err(Failure::Usage(format!(
+                "{}: found a table that was read; expected another file",
+                table.display()
+            )));
+        }
+    }
+    Ok(())
+}
+
 /// Writes pages, all of which were put together before, and tells where they are.
 pub(super) fn write_pages(
     pages: &[Page],

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use retrofit_core::foundation::survey::{Limits, readings_from_csv};
-use retrofit_core::house::{AsBuilt, CheckedOn, PlanPoint, Survey as LevelSurvey};
+use retrofit_core::house::{AsBuilt, CheckedOn, PlanPoint, Problem, Survey as LevelSurvey};
 use retrofit_core::measure::Length;
 use retrofit_core::observation::Observed;
 use retrofit_report::document::Document;
@@ -18,7 +18,7 @@ use retrofit_report::{html, json, markdown, terminal};
 use super::check::name;
 use super::console::Console;
 use super::exit::{Failure, Status};
-use super::report::{Page, stem, write_pages};
+use super::report::{Page, spare_tables, stem, write_pages};
 
 /// Put a floor level survey beside published limits, and draw it; not a diagnosis
 ///
@@ -42,7 +42,7 @@ pub(super) struct Survey {
     #[arg(long = "line", value_name = "X,Y to X,Y", value_parser = line, allow_hyphen_values = true)]
     lines: Vec<[PlanPoint; 2]>,
     /// Distance from contour to contour, as "1/4 in"; left out, one that gives a handful
-    #[arg(long, value_name = "LENGTH", value_parser = interval)]
+    #[arg(long, value_name = "LENGTH", value_parser = interval, allow_hyphen_values = true)]
     interval: Option<Length>,
     /// How to print or write the survey
     #[arg(long, value_name = "FORMAT", default_value = "terminal", value_enum)]
@@ -177,6 +177,7 @@ impl Survey {
             None if console.quiet && self.format == Format::Terminal => {}
             None => console.say(&page(console.styled())?)?,
         }
+        spare_tables(&pages, &self.readings)?;
         write_pages(&pages, &[&file], console)?;
         Ok(match status {
             // A page without a value beside a limit has no verdict to give; one within its limits has.
@@ -215,6 +216,7 @@ impl Survey {
 fn take_readings(file: &mut HouseFile, path: &Path, date: CheckedOn) -> Result<(), Failure> {
     let text = read_text(&Origin::from(path), LARGEST_HOUSE_FILE)?;
     let table = readings_from_csv(&path.display().to_string(), &text).map_err(Failure::Tables)?;
+    let lines = table.lines;
     let taken = file.house.refill(|house| {
         if house.surveys.iter().all(|survey| survey.date != date) {
             house.surveys.push(LevelSurvey::on(date));
@@ -229,7 +231,34 @@ fn take_readings(file: &mut HouseFile, path: &Path, date: CheckedOn) -> Result<(
         }
     });
     taken.map_err(|problems| {
-        let problems: Vec<String> = problems.iter().map(ToString::to_string).collect();
-        Failure::Usage(format!("{}: {}", path.display(), problems.join("\nerror: ")))
+        let problems: Vec<String> = problems
+            .iter()
+            .map(|problem| in_table(problem, path, &lines))
+            .collect();
+        Failure::Usage(problems.join("\nerror: "))
     })
+}
+
+/// A problem with a reading, at its place in the table that the reading stands in.
+fn in_table(problem: &Problem, path: &Path, lines: &[u64]) -> String {
+    let of_reading = problem
+        .path
+        .split_once("].readings[")
+        .and_then(|(_, rest)| rest.split_once(']'));
+    let place =
+        of_reading.and_then(|(number, field)| Some((lines.get(number.parse::<usize>().ok()?)?, field)));
+    let Some((line, field)) = place else {
+        return format!("{}: {problem}", path.display());
+    };
+    let column = match field.trim_start_matches('.') {
+        "at" | "at.x" => "x",
+        "at.y" => "y",
+        "finish_thickness" => "thickness",
+        same => same,
+    };
+    let Problem { found, expected, .. } = problem;
+    format!(
+        "{}, line {line}, column {column:?}: found {found}; expected {expected}",
+        path.display()
+    )
 }

@@ -202,8 +202,8 @@ impl Settings {
         practice.settings.clone()
     }
 
-    /// Whether every number is one that a job can have.
-    pub(super) fn check(&self) -> Result<(), SequenceError> {
+    /// Whether every number is one that a job can have; the error is [`SequenceError::Setting`].
+    pub fn check(&self) -> Result<(), SequenceError> {
         let refuse = |setting, found: &dyn ToString, expected| SequenceError::Setting {
             setting,
             found: found.to_string(),

@@ -6,7 +6,8 @@
 //! apart when its residual from that plane is beyond 2.5 times the scale that goes with it (Rousseeuw and
 //! Leroy 1987), and beyond three times what a reading can be off; *and* when none of its neighbors bears it
 //! out by departing to the same side, beyond the same bound, by at least a quarter as much. So a corner that
-//! has sunk together with what lies around it stays in the fit: that is distortion, and no blunder. The
+//! has sunk together with what lies around it stays in the fit: that is distortion, and no blunder. One that
+//! turns out to lie within the bound of the plane fitted without it is taken back, and the plane fitted anew. The
 //! constants of the method are recalled, not read in the books; the three times and the quarter are choices
 //! of this program.
 
@@ -93,25 +94,30 @@ impl Plane {
         };
         let without_finish = everyone.iter().copied().filter(|it| !used.contains(it)).collect();
         let can_tell_apart = used.len() >= READINGS_TO_TELL_APART;
-        let apart = if can_tell_apart {
+        let mut apart = if can_tell_apart {
             stand_apart(points, &spots, &used)
         } else {
             Vec::new()
         };
-        let fitted: Vec<usize> = used
-            .into_iter()
-            .filter(|it| apart.iter().all(|apart| apart.point != *it))
-            .collect();
-        is_flat_enough(points, &spots, &fitted)?;
-        let flat = Flat::least_squares(&spots, &fitted).ok_or(FitError::Collinear)?;
-        let residuals: Vec<f64> = spots.iter().map(|spot| flat.residual(spot)).collect();
-        let apart = apart
-            .into_iter()
-            .map(|apart| Apart {
-                from_plane: residuals.get(apart.point).copied().unwrap_or(apart.from_plane),
-                ..apart
-            })
-            .collect();
+        let (flat, fitted, residuals) = loop {
+            let fitted: Vec<usize> = used
+                .iter()
+                .copied()
+                .filter(|it| apart.iter().all(|apart| apart.point != *it))
+                .collect();
+            is_flat_enough(points, &spots, &fitted)?;
+            let flat = Flat::least_squares(&spots, &fitted).ok_or(FitError::Collinear)?;
+            let residuals: Vec<f64> = spots.iter().map(|spot| flat.residual(spot)).collect();
+            for found in &mut apart {
+                found.from_plane = residuals.get(found.point).copied().unwrap_or(found.from_plane);
+            }
+            // Nobody can be told that a reading stands apart from a plane that it lies on: it takes part after all.
+            let before = apart.len();
+            apart.retain(|found| found.from_plane.abs() > found.beyond);
+            if apart.len() == before {
+                break (flat, fitted, residuals);
+            }
+        };
         let squares: f64 = fitted
             .iter()
             .filter_map(|it| residuals.get(*it))

@@ -18,6 +18,8 @@ pub struct ReadingsFile {
     pub base_height: Option<Length>,
     /// The readings, in order.
     pub readings: Vec<LevelReading>,
+    /// The line of the table that each reading stands in.
+    pub lines: Vec<u64>,
     /// The repeat readings of the base point, in order.
     pub base_checks: Vec<BaseCheck>,
 }
@@ -35,6 +37,7 @@ pub struct ReadingsFile {
 ///              base,,,1/16 in,,,\n";
 /// let file = readings_from_csv("readings.csv", table).unwrap();
 /// assert_eq!((file.readings.len(), file.base_checks[0].after), (2, 2));
+/// assert_eq!(file.lines, [2, 3]);
 ///
 /// let errors = readings_from_csv("readings.csv", &table.replace("12 ft", "12")).unwrap_err();
 /// assert!(errors[0].to_string().starts_with("readings.csv, line 3, column \"x\": found the bare number 12"));
@@ -57,6 +60,7 @@ pub fn readings_from_csv(file: &str, text: &str) -> Result<ReadingsFile, Vec<Tab
         let height = length(row, "height")?;
         if row.get("label") != BASE {
             found.readings.push(reading(row, height, minute)?);
+            found.lines.push(row.line);
             return Ok(());
         }
         for column in ["x", "y", "finish", "thickness"] {
