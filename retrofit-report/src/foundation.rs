@@ -424,7 +424,11 @@ impl FoundationReport {
         info: &ReportInfo,
     ) -> Self {
         let gates = Gates::shipped();
-        let deepest = plan.pieces.iter().map(|piece| piece.section.depth_below_grade).max();
+        let deepest = plan
+            .pieces
+            .iter()
+            .map(|piece| piece.section.depth_below_grade)
+            .max();
         let (sequence, no_sequence) = rows::sequence(plan);
         let (lift, no_lift) = rows::lift(plan, figures.shoring);
         Self {

@@ -9,7 +9,8 @@ mod words;
 use retrofit_core::choice::Choice;
 use retrofit_core::foundation::causes::{CauseRules, Fit, Signs};
 use retrofit_core::foundation::survey::{
-    Compared, Corrected, FinishStep, LevelFinding, Limit, LineFindings, Limits, Movement, Point, SurveyFindings,
+    Compared, Corrected, FinishStep, LevelFinding, Limit, Limits, LineFindings, Movement, Point,
+    SurveyFindings,
 };
 use retrofit_core::house::{AsBuilt, CheckedOn, PlanPoint};
 use retrofit_core::measure::Length;
@@ -266,7 +267,12 @@ pub struct SurveyOptions<'a> {
 
 impl SurveyReport {
     /// Puts a survey into words; `None` where the house has no survey of that number.
-    pub fn new(house: &AsBuilt, options: SurveyOptions<'_>, limits: &Limits, info: &ReportInfo) -> Option<Self> {
+    pub fn new(
+        house: &AsBuilt,
+        options: SurveyOptions<'_>,
+        limits: &Limits,
+        info: &ReportInfo,
+    ) -> Option<Self> {
         let survey = house.surveys.get(options.survey)?;
         let findings = SurveyFindings::of(house, survey, limits);
         let corrected = findings.corrected.as_ref();
@@ -297,7 +303,11 @@ impl SurveyReport {
                 (Ok(_), Err(error)) => error.to_string(),
                 _ => String::new(),
             },
-            levels: findings.levels.iter().map(|found| level(found, findings.points())).collect(),
+            levels: findings
+                .levels
+                .iter()
+                .map(|found| level(found, findings.points()))
+                .collect(),
             lines: lines.iter().map(|line| line_part(line)).collect(),
             conditions: words::conditions(&findings),
             movement: movement(house, options.survey, limits),
@@ -318,7 +328,10 @@ impl SurveyReport {
                         .filter(|(_, there)| *there == Truth::True)
                         .map(|(rule, _)| format!("{}: {}", rule.sign.words(), rule.reason))
                         .collect(),
-                    not_seen: finding.not_seen().map(|rule| rule.sign.words().to_owned()).collect(),
+                    not_seen: finding
+                        .not_seen()
+                        .map(|rule| rule.sign.words().to_owned())
+                        .collect(),
                     look_next: finding.cause.look_next.clone(),
                     call: finding.cause.call.clone(),
                 })
@@ -352,7 +365,9 @@ fn readings(findings: &SurveyFindings<'_>) -> Vec<ReadingRow> {
         above_plane_inches: plane.and_then(|plane| plane.residuals.get(number).copied()),
         left_out: match plane {
             Some(plane) if plane.is_apart(number) => words::apart(plane, number),
-            Some(plane) if plane.without_finish.contains(&number) => "its floor finish is not known".to_owned(),
+            Some(plane) if plane.without_finish.contains(&number) => {
+                "its floor finish is not known".to_owned()
+            }
             _ => String::new(),
         },
     };
@@ -372,7 +387,11 @@ fn plane(findings: &SurveyFindings<'_>) -> Option<PlanePart> {
     let plane = findings.plane.as_ref().ok()?;
     let tilt = plane.tilt();
     let place = |low: bool| {
-        let residuals = plane.residuals.iter().enumerate().filter(|(number, _)| !plane.is_apart(*number));
+        let residuals = plane
+            .residuals
+            .iter()
+            .enumerate()
+            .filter(|(number, _)| !plane.is_apart(*number));
         let found = if low {
             residuals.min_by(|a, b| a.1.total_cmp(b.1))
         } else {
@@ -425,7 +444,12 @@ fn compared(compared: &Compared<'_>) -> LimitRow {
 }
 
 fn level(found: &LevelFinding<'_>, points: &[Point]) -> LimitRow {
-    let label = |number: usize| points.get(number).map(|point| plain(&point.label)).unwrap_or_default();
+    let label = |number: usize| {
+        points
+            .get(number)
+            .map(|point| plain(&point.label))
+            .unwrap_or_default()
+    };
     let shown = match found.pair {
         Some((a, b)) => format!(
             "{} between readings {} and {}",
@@ -495,7 +519,10 @@ fn movement(house: &AsBuilt, survey: usize, limits: &Limits) -> Option<MovementP
             };
             part.is_within_error = movement.is_within_error();
             let label = |points: &[Point], number: usize| {
-                points.get(number).map(|point| plain(&point.label)).unwrap_or_default()
+                points
+                    .get(number)
+                    .map(|point| plain(&point.label))
+                    .unwrap_or_default()
             };
             part.not_paired = movement
                 .not_read_again

@@ -10,8 +10,8 @@ use retrofit_core::foundation::shoring::ShoringFigures;
 use retrofit_core::foundation::survey::{Corrected, Limits, LineFindings, Plane, SurveyFindings};
 use retrofit_core::foundation::work_takeoff::{WorkAmount, WorkArticle};
 use retrofit_core::house::{
-    AsBuilt, FoundationCondition, FoundationKind, FoundationStretch, House, InsideAccess, OutsideAccess, PlanPoint,
-    Reinforcing, Site, SoilClass, Surroundings,
+    AsBuilt, FoundationCondition, FoundationKind, FoundationStretch, House, InsideAccess, OutsideAccess,
+    PlanPoint, Reinforcing, Site, SoilClass, Surroundings,
 };
 use retrofit_core::measure::{Length, Slope};
 use retrofit_core::observation::Observed;
@@ -79,10 +79,22 @@ fn with_foundation(rolls: &[u16], more: &[u16]) -> House {
     for (number, wall) in house.wall_lines.iter_mut().enumerate() {
         let run = wall.length.value().copied().unwrap_or_default();
         let there = match number % 4 {
-            0 => PlanPoint { x: here.x.saturating_add(run), ..here },
-            1 => PlanPoint { y: here.y.saturating_add(run), ..here },
-            2 => PlanPoint { x: here.x.saturating_sub(run), ..here },
-            _ => PlanPoint { y: here.y.saturating_sub(run), ..here },
+            0 => PlanPoint {
+                x: here.x.saturating_add(run),
+                ..here
+            },
+            1 => PlanPoint {
+                y: here.y.saturating_add(run),
+                ..here
+            },
+            2 => PlanPoint {
+                x: here.x.saturating_sub(run),
+                ..here
+            },
+            _ => PlanPoint {
+                y: here.y.saturating_sub(run),
+                ..here
+            },
         };
         wall.plan = Some([here, there]);
         here = there;
@@ -98,11 +110,14 @@ fn with_foundation(rolls: &[u16], more: &[u16]) -> House {
 /// Everything that the rules for foundation work go by.
 fn seen(stretch: &mut FoundationStretch, dice: &mut Dice<'_>) {
     use FoundationKind::{Brick, Concrete};
-    stretch.kind = Observed::measured(dice.pick(&[Concrete, Brick, Concrete, FoundationKind::Stone, Concrete]));
+    stretch.kind =
+        Observed::measured(dice.pick(&[Concrete, Brick, Concrete, FoundationKind::Stone, Concrete]));
     stretch.condition = any::<FoundationCondition>(dice);
     stretch.reinforcing = any::<Reinforcing>(dice);
-    stretch.outside = Observed::measured(dice.pick(&[OutsideAccess::Open, OutsideAccess::Open, OutsideAccess::Stair]));
-    stretch.inside = Observed::measured(dice.pick(&[InsideAccess::Open, InsideAccess::Open, InsideAccess::Blocked]));
+    stretch.outside =
+        Observed::measured(dice.pick(&[OutsideAccess::Open, OutsideAccess::Open, OutsideAccess::Stair]));
+    stretch.inside =
+        Observed::measured(dice.pick(&[InsideAccess::Open, InsideAccess::Open, InsideAccess::Blocked]));
     stretch.sill_above_ground = inches(dice, -2, 20);
     stretch.settled = inches(dice, -2, 3);
     stretch.work = dice.chance(40).then(|| dice.pick(FoundationOption::ALL));
@@ -145,7 +160,7 @@ fn alike(a: WorkAmount, b: WorkAmount) -> bool {
 }
 
 proptest! {
-    #![proptest_config(config(24))]
+    #![proptest_config(config(64))]
 
     /// A floor that is a plane has no distortion and needs no lift to stay one; brought to level, it ends as a plane.
     #[test]
@@ -257,7 +272,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(config(96))]
+    #![proptest_config(config(256))]
 
     /// A fact of a stretch that is forgotten never decides for another option, and what could come of it still can.
     #[test]
@@ -281,7 +296,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(config(48))]
+    #![proptest_config(config(96))]
 
     /// No house that makes sense, however little is known of it or however odd, makes the plan panic.
     #[test]

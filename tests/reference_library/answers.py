@@ -8,9 +8,12 @@
                                           deviation of the residuals; or, with a number for what, that residual;
                                           by numpy. Points are x,y,height with a semicolon between
     hull points                        -> area of the hull of the points in plan, by scipy
-    height x y points                  -> height at a place on the Delaunay triangles of the points, by scipy
+    height x y points                  -> height at a place on the Delaunay triangles of the points, by scipy; nan
+                                          outside of them
+    slopes what points                 -> greatest or mean size of the slope between any two points, by numpy
 """
 
+import functools
 import shlex
 import sys
 
@@ -57,6 +60,12 @@ def spots(text):
     return numpy.array([numbers(point) for point in text.split(";")])
 
 
+@functools.cache
+def between(text):
+    points = spots(text)
+    return LinearNDInterpolator(points[:, :2], points[:, 2])
+
+
 def plane(what, points):
     # About the middle of the places, so that nothing is lost to the size of the numbers.
     middle = points.mean(axis=0)
@@ -68,6 +77,13 @@ def plane(what, points):
         return numpy.sqrt((residuals**2).sum() / (len(points) - 3))
     named = {"east": rises[0], "north": rises[1]}
     return named[what] if what in named else residuals[int(what)]
+
+
+def slopes(what, points):
+    first, second = numpy.triu_indices(len(points), 1)
+    apart = points[first] - points[second]
+    sizes = numpy.abs(apart[:, 2]) / numpy.linalg.norm(apart[:, :2], axis=1)
+    return {"greatest": numpy.max, "mean": numpy.mean}[what](sizes)
 
 
 def answer(question):
@@ -88,8 +104,10 @@ def answer(question):
     if kind == "hull":
         return ConvexHull(spots(given[0])[:, :2]).volume
     if kind == "height":
-        points = spots(given[2])
-        return LinearNDInterpolator(points[:, :2], points[:, 2])(float(given[0]), float(given[1]))
+        x, y, points = given
+        return between(points)(float(x), float(y))
+    if kind == "slopes":
+        return slopes(given[0], spots(given[1]))
     raise ValueError(f"no such question: {question}")
 
 

@@ -14,7 +14,10 @@ fn length(row: &Row, name: &str) -> Length {
 }
 
 fn footing(row: &Row) -> SolidVolume {
-    SolidVolume::of(length(row, "width").by(length(row, "depth")), length(row, "length"))
+    SolidVolume::of(
+        length(row, "width").by(length(row, "depth")),
+        length(row, "length"),
+    )
 }
 
 #[expect(clippy::cast_precision_loss, reason = "counts are small")]

@@ -23,11 +23,16 @@ fn soil(row: &Row) -> Option<SoilClass> {
 }
 
 fn sized(row: &Row, load: Option<f64>) -> NewFoundation {
-    let stories = row.optional("stories").map_or(1, |stories| stories.parse().unwrap());
+    let stories = row
+        .optional("stories")
+        .map_or(1, |stories| stories.parse().unwrap());
     let input = SizingInput {
         stories: Observed::seen(Stories::whole(stories)),
         soil: soil(row),
-        line_load: load.map(|load| Ends { low: load, high: load }),
+        line_load: load.map(|load| Ends {
+            low: load,
+            high: load,
+        }),
         frost_depth: Some(Length::ZERO),
         ..SizingInput::new(NewWork::Replacement)
     };
@@ -46,13 +51,21 @@ fn wall(row: &Row, load: Option<f64>) -> Wall {
 
 fn pad(row: &Row, load: f64) -> Pier {
     let input = PierInput {
-        load: Ends { low: load, high: load },
+        load: Ends {
+            low: load,
+            high: load,
+        },
         soil: soil(row),
         post_height: None,
         girder_width: None,
         wood: Wood::DouglasFir,
     };
-    Pier::size(&input, FootingTable::shipped().unwrap(), Standards::shipped().unwrap()).unwrap()
+    Pier::size(
+        &input,
+        FootingTable::shipped().unwrap(),
+        Standards::shipped().unwrap(),
+    )
+    .unwrap()
 }
 
 /// What is sized for a load whose own weight is part of it: taken off until nothing changes.
@@ -87,7 +100,9 @@ fn compute(row: &Row) -> Outcome {
         "pad" => {
             let concrete = Standards::shipped().unwrap().loads.concrete.high / PCF.of(1.0).value();
             let own = |pad: &Pier| {
-                pad.side_by_load.by(pad.side_by_load).as_square_feet_f64() * pad.thickness.as_feet_f64() * concrete
+                pad.side_by_load.by(pad.side_by_load).as_square_feet_f64()
+                    * pad.thickness.as_feet_f64()
+                    * concrete
             };
             let pad = with_own_weight(row.number("p"), |load| pad(row, load), own);
             pad.side_by_load.as_inches_f64()

@@ -26,11 +26,12 @@ use super::earthwork::{Earthwork, OldMaterial};
 use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
 use super::loads::{HouseLoads, LineLoads, Loads};
 use super::new_work::{
-    BarSize, CrossSection, Ends, FootingTable, NewFoundation, NewWork, OldFoundation, SizingError, SizingInput, Work,
+    BarSize, CrossSection, Ends, FootingTable, NewFoundation, NewWork, OldFoundation, SizingError,
+    SizingInput, Work,
 };
 use super::sequence::{
-    Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule, divide,
-    schedule,
+    Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule,
+    divide, schedule,
 };
 use super::shoring::{ShoringFigures, ShoringSettings, Support, WallShoring};
 use super::survey::{Corrected, Limits};
@@ -383,14 +384,22 @@ fn anchors_in(size: &NewFoundation, run: Length) -> u16 {
 }
 
 /// A section as it is counted; `None` where the table does not hold a bar of it.
-fn section_size(section: &CrossSection, table: &FootingTable, old: Option<&FoundationStretch>) -> Option<SectionSize> {
+fn section_size(
+    section: &CrossSection,
+    table: &FootingTable,
+    old: Option<&FoundationStretch>,
+) -> Option<SectionSize> {
     let number = |size: BarSize| size.spelling().parse::<u8>().ok();
     let mut bars: Vec<BarRun> = Vec::new();
     for bar in &section.bars {
         let (number, lap) = (number(bar.size)?, table.bar(bar.size)?.lap.value);
         match bars.iter_mut().find(|run| run.number == number) {
             Some(run) => run.count = run.count.saturating_add(1),
-            None => bars.push(BarRun { number, count: 1, lap }),
+            None => bars.push(BarRun {
+                number,
+                count: 1,
+                lap,
+            }),
         }
     }
     // Of an old foundation, the greatest it may be is broken out.
@@ -423,7 +432,10 @@ fn section_size(section: &CrossSection, table: &FootingTable, old: Option<&Found
 /// The jacks that stand along a stretch; where two ways are shown, those of the way with more.
 fn jacks_along(shoring: &WallShoring, from: Length, to: Length) -> u16 {
     let along = |support: &&Support| (from..=to).contains(&support.station);
-    let counts = shoring.schemes.iter().map(|scheme| scheme.supports.iter().filter(along).count());
+    let counts = shoring
+        .schemes
+        .iter()
+        .map(|scheme| scheme.supports.iter().filter(along).count());
     u16::try_from(counts.max().unwrap_or(0)).unwrap_or(u16::MAX)
 }
 
@@ -474,7 +486,8 @@ fn shored(
 ) -> Vec<ShoredLine> {
     let is_opened = |wall_line: usize| {
         let mut lengths = decisions.lengths.iter();
-        lengths.any(|length| length.wall_line == wall_line && length.chosen().and_then(new_concrete).is_some())
+        lengths
+            .any(|length| length.wall_line == wall_line && length.chosen().and_then(new_concrete).is_some())
     };
     (0..house.wall_lines.len())
         .filter(|wall_line| is_opened(*wall_line))

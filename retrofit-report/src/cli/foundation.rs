@@ -166,7 +166,10 @@ impl LiftArgs {
             lift.pace = found.cloned().ok_or_else(|| {
                 let names: Vec<&str> = paces.iter().map(|pace| pace.name.as_str()).collect();
                 let found: String = name.chars().take(60).collect();
-                Failure::Usage(format!("--pace: found {found:?}; expected one of {}", names.join(", ")))
+                Failure::Usage(format!(
+                    "--pace: found {found:?}; expected one of {}",
+                    names.join(", ")
+                ))
             })?;
         }
         Ok(())
@@ -183,7 +186,9 @@ impl Foundation {
             folders.extend(read_standards(path)?);
         }
         let tables = PlanTables::with_folders(&folders).map_err(Failure::Tables)?;
-        let figures = tables.figures().map_err(|faults| Failure::Tables(faults.to_vec()))?;
+        let figures = tables
+            .figures()
+            .map_err(|faults| Failure::Tables(faults.to_vec()))?;
         let mut settings = PlanSettings::of(&figures);
         self.order.set(&mut settings);
         self.lift.set(&mut settings, &figures)?;

@@ -168,7 +168,10 @@ impl Survey {
         if let Some(folder) = &self.drawings {
             pages.extend(drawing_pages(folder, &stem(&file), report.drawings())?);
         }
-        let page = |styled| self.format.render(&document, || json::render_survey(&report), styled);
+        let page = |styled| {
+            self.format
+                .render(&document, || json::render_survey(&report), styled)
+        };
         match &self.out {
             Some(path) => pages.push(Page::new(path.clone(), page(false)?)),
             None if console.quiet && self.format == Format::Terminal => {}
@@ -177,7 +180,9 @@ impl Survey {
         write_pages(&pages, &[&file], console)?;
         Ok(match status {
             // A page without a value beside a limit has no verdict to give; one within its limits has.
-            Status::NotDetermined if document.answer.mark == retrofit_core::check::Ruling::NotApplicable => Status::Met,
+            Status::NotDetermined if document.answer.mark == retrofit_core::check::Ruling::NotApplicable => {
+                Status::Met
+            }
             status => status,
         })
     }

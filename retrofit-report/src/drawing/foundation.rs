@@ -152,7 +152,9 @@ fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<Sheet> {
         })
         .collect();
     if unplaced > 0 {
-        pours.push(format!("Bays of wall lines without a place on record: {unplaced}."));
+        pours.push(format!(
+            "Bays of wall lines without a place on record: {unplaced}."
+        ));
     }
     pours.push(
         "No two bays are open together without untouched foundation between them; the calendar has the days. An \
@@ -271,7 +273,10 @@ fn calendar(house: &House, bays: &[Bay], schedule: &Schedule, rows: &[usize], nu
     let proven = if schedule.is_proven_shortest() {
         "No order under these settings is shorter.".to_owned()
     } else {
-        format!("No order under these settings takes fewer than {} days.", schedule.lower_bound)
+        format!(
+            "No order under these settings takes fewer than {} days.",
+            schedule.lower_bound
+        )
     };
     let notes = vec![format!(
         "{} calendar days. The heavy line shows how long a bay counts as open: its neighbors stay closed. {proven} An \
@@ -301,7 +306,13 @@ fn calendar(house: &House, bays: &[Bay], schedule: &Schedule, rows: &[usize], nu
 
 fn draw_task(draft: &mut Drafting, extent: Extent, activity: Activity) {
     let spacing = Length::from_nanometers(draft.paper(45));
-    let hatch = |within: Extent, rises: bool| Shape::Hatch(Hatch { within, spacing, rises });
+    let hatch = |within: Extent, rises: bool| {
+        Shape::Hatch(Hatch {
+            within,
+            spacing,
+            rises,
+        })
+    };
     match activity {
         Activity::Dig => draft.add(Layer::Hatch, hatch(extent, true)),
         Activity::BarsAndForms | Activity::Strip | Activity::SillAndAnchors => {
@@ -329,7 +340,6 @@ fn draw_task(draft: &mut Drafting, extent: Extent, activity: Activity) {
     }
     draft.rectangle(Layer::Existing, extent);
 }
-
 
 /// The floor along the wall lines before, half way and after the lift.
 fn floor(house: &House, lift: &LiftPlan) -> Vec<Sheet> {

@@ -66,7 +66,10 @@ fn floor(house: &House, findings: &SurveyFindings<'_>, interval: Option<Length>,
         .filter_map(|wall| wall.plan)
         .map(|ends| ends.map(|end| Point::new(end.x, end.y)))
         .collect();
-    let places = findings.points().iter().map(|point| Point::new(point.at.x, point.at.y));
+    let places = findings
+        .points()
+        .iter()
+        .map(|point| Point::new(point.at.x, point.at.y));
     let around = walls
         .iter()
         .flatten()
@@ -99,14 +102,20 @@ fn readings(draft: &mut Drafting, findings: &SurveyFindings<'_>) {
         draft.line(Layer::Existing, at(x, y - half), at(x, y + half));
         if plane.is_some_and(|plane| plane.is_apart(number)) {
             let radius = Length::from_nanometers(draft.paper(110));
-            let circle = Shape::Circle { center: at(x, y), radius };
+            let circle = Shape::Circle {
+                center: at(x, y),
+                radius,
+            };
             draft.add(Layer::New, circle);
         }
     }
     for point in findings.points() {
         let (x, y) = (point.at.x.nanometers(), point.at.y.nanometers());
         let words = format!("{:+.2}", point.height.as_inches_f64());
-        let (tall, width) = (draft.paper(lettered::DIMENSION), draft.width(&words, lettered::DIMENSION));
+        let (tall, width) = (
+            draft.paper(lettered::DIMENSION),
+            draft.width(&words, lettered::DIMENSION),
+        );
         let (near, far) = (draft.paper(70), draft.paper(60) + tall);
         let spots = [
             (near, near, Anchor::Start),
@@ -133,7 +142,9 @@ fn readings(draft: &mut Drafting, findings: &SurveyFindings<'_>) {
 /// The contours, each with its height where there is room for it; gives how many stand without.
 fn contours(draft: &mut Drafting, findings: &SurveyFindings<'_>, interval: Length) -> usize {
     let Ok(surface) = &findings.surface else { return 0 };
-    let Ok(contours) = surface.contours(interval) else { return 0 };
+    let Ok(contours) = surface.contours(interval) else {
+        return 0;
+    };
     let mut labels: Vec<Extent> = Vec::new();
     let mut unlabeled = 0;
     for contour in &contours {
@@ -163,7 +174,10 @@ fn contours(draft: &mut Drafting, findings: &SurveyFindings<'_>, interval: Lengt
                 for (from, to) in [(0.0, middle - gap), (middle + gap, whole)] {
                     draft.add(
                         Layer::Ground,
-                        Shape::Polyline { points: part_of(&line, from, to), is_closed: false },
+                        Shape::Polyline {
+                            points: part_of(&line, from, to),
+                            is_closed: false,
+                        },
                     );
                 }
                 labels.push(extent);
@@ -172,7 +186,13 @@ fn contours(draft: &mut Drafting, findings: &SurveyFindings<'_>, interval: Lengt
             }
             None => {
                 unlabeled += 1;
-                draft.add(Layer::Ground, Shape::Polyline { points: line, is_closed: false });
+                draft.add(
+                    Layer::Ground,
+                    Shape::Polyline {
+                        points: line,
+                        is_closed: false,
+                    },
+                );
             }
         }
     }
@@ -181,7 +201,10 @@ fn contours(draft: &mut Drafting, findings: &SurveyFindings<'_>, interval: Lengt
 
 #[expect(clippy::cast_precision_loss, reason = "a line is drawn, not measured")]
 fn apart(a: Point, b: Point) -> f64 {
-    let (x, y) = (b.x.saturating_sub(a.x).nanometers(), b.y.saturating_sub(a.y).nanometers());
+    let (x, y) = (
+        b.x.saturating_sub(a.x).nanometers(),
+        b.y.saturating_sub(a.y).nanometers(),
+    );
     (x as f64).hypot(y as f64)
 }
 
@@ -197,7 +220,11 @@ fn steps(pair: &[Point]) -> f64 {
     }
 }
 
-#[expect(clippy::cast_possible_truncation, clippy::cast_precision_loss, reason = "a share of a short line")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    reason = "a share of a short line"
+)]
 fn between(a: Point, b: Point, share: f64) -> Point {
     let part = |a: Length, b: Length| {
         Length::from_nanometers((b.saturating_sub(a).nanometers() as f64 * share) as i64)
@@ -250,7 +277,12 @@ fn compose(
     let room = draft.paper(10_900);
     let left = drawn.middle().x.nanometers() - room.max(drawn.width().nanometers()) / 2;
     let top = drawn.high.y.nanometers() + draft.paper(700);
-    draft.heading(at(left, top - draft.paper(330)), lettered::HEADING, Anchor::Start, "FLOOR LEVELS");
+    draft.heading(
+        at(left, top - draft.paper(330)),
+        lettered::HEADING,
+        Anchor::Start,
+        "FLOOR LEVELS",
+    );
     let column = left + room + draft.paper(300);
     let width = draft.paper(4_400);
     let compass = top - draft.paper(600);
@@ -301,22 +333,35 @@ fn compose(
 /// Sections, one below the other, with heights drawn larger than lengths.
 fn sections(house: &House, profiles: &[(&str, &Profile)], number: usize, date: CheckedOn) -> Sheet {
     let inch = Length::inches(1).nanometers();
-    #[expect(clippy::cast_possible_truncation, clippy::cast_precision_loss, reason = "drawn to the micrometer")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_precision_loss,
+        reason = "drawn to the micrometer"
+    )]
     let nanometers = |inches: f64| (inches * inch as f64) as Nm;
     let ends = |profile: &Profile| {
         let first = profile.points.first().map_or(0.0, |point| point.station);
         let last = profile.points.last().map_or(0.0, |point| point.station);
         (nanometers(first), nanometers(last))
     };
-    let longest = profiles.iter().map(|(_, profile)| ends(profile).1 - ends(profile).0).max().unwrap_or(1);
+    let longest = profiles
+        .iter()
+        .map(|(_, profile)| ends(profile).1 - ends(profile).0)
+        .max()
+        .unwrap_or(1);
     let room = Length::from_nanometers(SECTION_WIDE * 25_400);
     let scale = Scale::to_fit(&[(Length::from_nanometers(longest), room)], Scale::HALF_INCH);
     let mut draft = Drafting::new(scale);
     let heights = |profile: &Profile| {
         let heights = profile.points.iter().map(|point| point.height.likely);
-        heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), height| (low.min(height), high.max(height)))
+        heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), height| {
+            (low.min(height), high.max(height))
+        })
     };
-    let range = profiles.iter().map(|(_, profile)| heights(profile).1 - heights(profile).0).fold(0.25, f64::max);
+    let range = profiles
+        .iter()
+        .map(|(_, profile)| heights(profile).1 - heights(profile).0)
+        .fold(0.25, f64::max);
     let high = draft.paper(SECTION_HIGH) * 6 / 10;
     // A whole number, so that a reader can take a height off with a scale.
     let larger = (high / nanometers(range).max(1)).clamp(1, 96);
@@ -326,17 +371,41 @@ fn sections(house: &House, profiles: &[(&str, &Profile)], number: usize, date: C
         let base = top - draft.paper(SECTION_HIGH);
         let (lowest, foot) = (heights(profile).0, base + draft.paper(350));
         let place = |station: f64, height: f64| {
-            at(nanometers(station) - first, foot + nanometers(height - lowest) * larger)
+            at(
+                nanometers(station) - first,
+                foot + nanometers(height - lowest) * larger,
+            )
         };
         let chord: Vec<Point> = [profile.points.first(), profile.points.last()]
             .into_iter()
             .flatten()
             .map(|point| place(point.station, point.height.likely))
             .collect();
-        draft.heading(at(0, top - draft.paper(40)), lettered::NOTE, Anchor::Start, &format!("Along {name}"));
-        draft.add(Layer::Hidden, Shape::Polyline { points: chord, is_closed: false });
-        let floor = profile.points.iter().map(|point| place(point.station, point.height.likely)).collect();
-        draft.add(Layer::New, Shape::Polyline { points: floor, is_closed: false });
+        draft.heading(
+            at(0, top - draft.paper(40)),
+            lettered::NOTE,
+            Anchor::Start,
+            &format!("Along {name}"),
+        );
+        draft.add(
+            Layer::Hidden,
+            Shape::Polyline {
+                points: chord,
+                is_closed: false,
+            },
+        );
+        let floor = profile
+            .points
+            .iter()
+            .map(|point| place(point.station, point.height.likely))
+            .collect();
+        draft.add(
+            Layer::New,
+            Shape::Polyline {
+                points: floor,
+                is_closed: false,
+            },
+        );
         let mut clear_from = Nm::MIN;
         for point in &profile.points {
             let spot = place(point.station, point.height.likely);
@@ -358,11 +427,21 @@ fn sections(house: &House, profiles: &[(&str, &Profile)], number: usize, date: C
         "The dashed line is the chord from end to end.".to_owned(),
     ];
     let left = drawn.low.x.nanometers();
-    let below = draft.column(left, drawn.low.y.nanometers() - draft.paper(200), draft.paper(9_000), "NOTES", &notes);
+    let below = draft.column(
+        left,
+        drawn.low.y.nanometers() - draft.paper(200),
+        draft.paper(9_000),
+        "NOTES",
+        &notes,
+    );
     let description = format!(
         "The floor of {} along {}, heights {larger} times as large as lengths.",
         house.name,
-        profiles.iter().map(|(name, _)| *name).collect::<Vec<_>>().join(", ")
+        profiles
+            .iter()
+            .map(|(name, _)| *name)
+            .collect::<Vec<_>>()
+            .join(", ")
     );
     let surveyed = format!("surveyed {date}");
     let middle = drawn.middle().x.nanometers();

@@ -4,8 +4,8 @@ use retrofit_core::check::Ruling;
 
 use super::rows::grouped;
 use super::{
-    FoundationReport, GateRow, LengthRow, LiftPart, LoadRow, NewWorkRow, OptionRow, QuantitiesPart, SchemeRow,
-    SequencePart, ShoringRow,
+    FoundationReport, GateRow, LengthRow, LiftPart, LoadRow, NewWorkRow, OptionRow, QuantitiesPart,
+    SchemeRow, SequencePart, ShoringRow,
 };
 use crate::document::{Answer, Cell, Document, Part, Table};
 use crate::result::ReportInfo;
@@ -43,18 +43,43 @@ impl FoundationReport {
         page.method = METHOD.to_owned();
         page.head = vec![("New sills and anchors by".to_owned(), self.provisions.clone())];
         for fault in self.faults() {
-            page.warnings.push(format!("A check of the plan failed: {fault}."));
+            page.warnings
+                .push(format!("A check of the plan failed: {fault}."));
         }
         page.section("gates", "Before anything is touched", gate_parts(&self.gates));
         page.section("lengths", "Length by length", self.length_parts());
-        page.section("drawings", "Drawings", self.drawings().iter().cloned().map(Part::drawing));
-        page.section("loads", "What the house brings to its foundation", self.load_parts());
-        page.section("new-work", "New work, sized", self.new_work.iter().flat_map(new_work_parts));
-        page.section("shoring", "Holding the house up", self.shoring.iter().flat_map(shoring_parts));
+        page.section(
+            "drawings",
+            "Drawings",
+            self.drawings().iter().cloned().map(Part::drawing),
+        );
+        page.section(
+            "loads",
+            "What the house brings to its foundation",
+            self.load_parts(),
+        );
+        page.section(
+            "new-work",
+            "New work, sized",
+            self.new_work.iter().flat_map(new_work_parts),
+        );
+        page.section(
+            "shoring",
+            "Holding the house up",
+            self.shoring.iter().flat_map(shoring_parts),
+        );
         page.section("lift", "Lifting", self.lift_parts());
         page.section("sequence", "Order and days", self.sequence_parts());
-        page.section("quantities", "Quantities and cost", self.quantities.iter().flat_map(quantity_parts));
-        page.section("settings", "Settings, and what else is published", self.setting_parts());
+        page.section(
+            "quantities",
+            "Quantities and cost",
+            self.quantities.iter().flat_map(quantity_parts),
+        );
+        page.section(
+            "settings",
+            "Settings, and what else is published",
+            self.setting_parts(),
+        );
         page
     }
 
@@ -74,8 +99,14 @@ impl FoundationReport {
         let engineer = self.lengths.iter().filter(|row| !row.engineer.is_empty()).count();
         let (mark, headline) = match (self.lengths.len(), undecided, worked) {
             (0, _, _) => (Ruling::NotDetermined, "No wall line is on record".to_owned()),
-            (all, 0, 0) => (Ruling::Met, format!("All {all} lengths may be kept by what was seen")),
-            (all, 0, worked) => (Ruling::NotMet, format!("Work on {worked} of {all} lengths of foundation")),
+            (all, 0, 0) => (
+                Ruling::Met,
+                format!("All {all} lengths may be kept by what was seen"),
+            ),
+            (all, 0, worked) => (
+                Ruling::NotMet,
+                format!("Work on {worked} of {all} lengths of foundation"),
+            ),
             (all, undecided, 0) => (
                 Ruling::NotDetermined,
                 format!("{undecided} of {all} lengths of foundation are not decided"),
@@ -85,15 +116,16 @@ impl FoundationReport {
                 format!("Work on {worked} of {all} lengths of foundation; {undecided} not decided"),
             ),
         };
-        let days = self
-            .sequence
-            .as_ref()
-            .map_or_else(String::new, |sequence| format!(" The order of pours takes {} calendar days.", sequence.days));
+        let days = self.sequence.as_ref().map_or_else(String::new, |sequence| {
+            format!(" The order of pours takes {} calendar days.", sequence.days)
+        });
         let cost = self
             .quantities
             .as_ref()
             .filter(|quantities| !quantities.total.is_empty())
-            .map_or_else(String::new, |quantities| format!(" It may cost {}.", quantities.total));
+            .map_or_else(String::new, |quantities| {
+                format!(" It may cost {}.", quantities.total)
+            });
         Answer {
             mark,
             headline,
@@ -108,7 +140,13 @@ impl FoundationReport {
     fn length_parts(&self) -> Vec<Part> {
         let mut overview = Table::new(
             "Each length, what is to be done, and who is asked",
-            ["Length", "Outcome", "Can still come to", "An engineer is asked because", "Look at"],
+            [
+                "Length",
+                "Outcome",
+                "Can still come to",
+                "An engineer is asked because",
+                "Look at",
+            ],
         );
         for row in &self.lengths {
             overview.push([
@@ -148,7 +186,10 @@ impl FoundationReport {
             parts.extend(load_table(row));
         }
         if !self.not_counted.is_empty() {
-            parts.push(Part::words(format!("Not counted: {}.", self.not_counted.join("; "))));
+            parts.push(Part::words(format!(
+                "Not counted: {}.",
+                self.not_counted.join("; ")
+            )));
         }
         parts
     }
@@ -162,7 +203,10 @@ impl FoundationReport {
 
     fn sequence_parts(&self) -> Vec<Part> {
         match &self.sequence {
-            None => vec![Part::words(format!("Nothing is put in order: {}.", self.no_sequence))],
+            None => vec![Part::words(format!(
+                "Nothing is put in order: {}.",
+                self.no_sequence
+            ))],
             Some(sequence) => sequence_parts(sequence),
         }
     }
@@ -186,13 +230,23 @@ impl FoundationReport {
 
 fn length_name(row: &LengthRow) -> String {
     let to = if row.to.is_empty() { "the end" } else { &row.to };
-    format!("{}. Wall line {}, {} to {to}", row.number, row.wall_line, row.from)
+    format!(
+        "{}. Wall line {}, {} to {to}",
+        row.number, row.wall_line, row.from
+    )
 }
 
 fn options_table(options: &[OptionRow], names: &[String]) -> Table {
     let mut table = Table::new(
         format!("Options for {}", names.join("; ")),
-        ["Option", "Open", "Why not", "What speaks for it", "Not seen", "What is asked of it"],
+        [
+            "Option",
+            "Open",
+            "Why not",
+            "What speaks for it",
+            "Not seen",
+            "What is asked of it",
+        ],
     );
     for row in options {
         table.push([
@@ -205,7 +259,11 @@ fn options_table(options: &[OptionRow], names: &[String]) -> Table {
             row.against.join("; ").into(),
             row.in_favor.join("; ").into(),
             row.not_seen.join("; ").into(),
-            if row.open == "no" { Cell::default() } else { row.requires.join("; ").into() },
+            if row.open == "no" {
+                Cell::default()
+            } else {
+                row.requires.join("; ").into()
+            },
         ]);
     }
     table
@@ -250,7 +308,10 @@ fn new_work_parts(row: &NewWorkRow) -> Vec<Part> {
     if !row.not_sized.is_empty() {
         parts.push(Part::words(format!("Not sized: {}.", row.not_sized)));
     }
-    let mut table = Table::new(format!("New work of length {}", row.length), ["What", "Size", "From"]);
+    let mut table = Table::new(
+        format!("New work of length {}", row.length),
+        ["What", "Size", "From"],
+    );
     for size in &row.sizes {
         table.push([
             Cell::from(sentence_case(&size.what)),
@@ -268,12 +329,17 @@ fn new_work_parts(row: &NewWorkRow) -> Vec<Part> {
 fn shoring_parts(row: &ShoringRow) -> Vec<Part> {
     let mut parts = vec![Part::heading(format!("Wall line {}", row.wall_line))];
     if !row.not_determined.is_empty() {
-        parts.push(Part::list(row.not_determined.iter().map(|words| sentence_case(words))));
+        parts.push(Part::list(
+            row.not_determined.iter().map(|words| sentence_case(words)),
+        ));
     }
     for scheme in &row.schemes {
         parts.extend(scheme_parts(scheme, &row.wall_line));
     }
-    parts.push(Part::words(format!("Not looked at: {}.", row.not_seen.join("; "))));
+    parts.push(Part::words(format!(
+        "Not looked at: {}.",
+        row.not_seen.join("; ")
+    )));
     parts
 }
 
@@ -298,7 +364,11 @@ fn scheme_parts(scheme: &SchemeRow, wall_line: &str) -> Vec<Part> {
             check.of.into(),
             check.load.clone().into(),
             check.figure.clone().into(),
-            if check.ratio > 1.0 { Cell::ruling(Ruling::NotMet, ratio) } else { ratio.into() },
+            if check.ratio > 1.0 {
+                Cell::ruling(Ruling::NotMet, ratio)
+            } else {
+                ratio.into()
+            },
             Cell::from(check.source.clone()).under(check.standing),
         ]);
     }
@@ -333,7 +403,18 @@ fn lift_parts(lift: &LiftPart) -> Vec<Part> {
         parts.push(Part::warning(format!("Reading {words}.")));
     }
     parts.extend(gate_parts(&lift.gates));
-    let mut jacks = Table::new("Jacks", ["Jack", "East", "North", "Floor now", "Wanted", "Lift in all", "Left below"]);
+    let mut jacks = Table::new(
+        "Jacks",
+        [
+            "Jack",
+            "East",
+            "North",
+            "Floor now",
+            "Wanted",
+            "Lift in all",
+            "Left below",
+        ],
+    );
     for jack in &lift.jacks {
         let [east, north] = jack.at.clone();
         jacks.push([
@@ -349,7 +430,11 @@ fn lift_parts(lift: &LiftPart) -> Vec<Part> {
     parts.extend(jacks.part());
     // Only jacks that rise stand in the table for the crew.
     let rising: Vec<usize> = (0..lift.jacks.len())
-        .filter(|jack| lift.steps.iter().any(|step| step.rises.get(*jack).is_some_and(|rise| rise != "0\"")))
+        .filter(|jack| {
+            lift.steps
+                .iter()
+                .any(|step| step.rises.get(*jack).is_some_and(|rise| rise != "0\""))
+        })
         .collect();
     for group in rising.chunks(WIDEST) {
         let names: Vec<String> = group
@@ -358,7 +443,10 @@ fn lift_parts(lift: &LiftPart) -> Vec<Part> {
             .map(|jack| jack.label.clone())
             .collect();
         let mut table = Table::new(
-            format!("Steps for the crew, jacks {}: rise in the step, and in all", names.join(", ")),
+            format!(
+                "Steps for the crew, jacks {}: rise in the step, and in all",
+                names.join(", ")
+            ),
             vec!["Step", "Day", "Rise, and in all"],
         );
         for step in &lift.steps {
@@ -372,7 +460,11 @@ fn lift_parts(lift: &LiftPart) -> Vec<Part> {
                 })
                 .collect();
             if !moves.is_empty() {
-                table.push([step.step.to_string().into(), step.day.to_string().into(), moves.join(", ").into()]);
+                table.push([
+                    step.step.to_string().into(),
+                    step.day.to_string().into(),
+                    moves.join(", ").into(),
+                ]);
             }
         }
         parts.extend(table.part());
@@ -384,7 +476,10 @@ fn sequence_parts(sequence: &SequencePart) -> Vec<Part> {
     let proven = if sequence.proven_shortest {
         "no order under these settings is shorter".to_owned()
     } else {
-        format!("no order under these settings takes fewer than {}", sequence.lower_bound)
+        format!(
+            "no order under these settings takes fewer than {}",
+            sequence.lower_bound
+        )
     };
     let check = if sequence.faults.is_empty() {
         "A program that knows nothing of how the order was found has checked it: no two neighbors open, cure and \
@@ -430,7 +525,10 @@ fn quantity_parts(quantities: &QuantitiesPart) -> Vec<Part> {
     if !quantities.not_counted.is_empty() {
         return vec![Part::words(format!("Not counted: {}.", quantities.not_counted))];
     }
-    let mut table = Table::new("Quantities, and what they may cost", ["What", "How much", "By length", "Because", "Cost"]);
+    let mut table = Table::new(
+        "Quantities, and what they may cost",
+        ["What", "How much", "By length", "Because", "Cost"],
+    );
     for row in &quantities.lines {
         table.push([
             row.what.clone().into(),
@@ -481,7 +579,11 @@ fn gate_parts(gates: &[GateRow]) -> Vec<Part> {
         };
         table.push([
             what,
-            if steps.len() > 2 && steps.len() == all { "every step".into() } else { steps.join(", ").into() },
+            if steps.len() > 2 && steps.len() == all {
+                "every step".into()
+            } else {
+                steps.join(", ").into()
+            },
             gate.defer_to.clone().into(),
             Cell::from(gate.source.clone()).under(gate.standing),
         ]);

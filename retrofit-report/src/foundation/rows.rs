@@ -20,8 +20,8 @@ use retrofit_core::screen::{Figure, PLF};
 
 use super::{
     BayRow, GateRow, JackRow, LengthRow, LiftPart, LiftStepRow, LoadPartRow, LoadRow, NewWorkRow, OptionRow,
-    PourRow, QuantitiesPart, QuantityRow, SchemeRow, SequencePart, SettingRow, ShoringRow,
-    SupportCheckRow, SupportRow, TaskRow,
+    PourRow, QuantitiesPart, QuantityRow, SchemeRow, SequencePart, SettingRow, ShoringRow, SupportCheckRow,
+    SupportRow, TaskRow,
 };
 use crate::drawing::bay_name;
 use crate::result::wording::{length, plain, sentence_case};
@@ -42,7 +42,9 @@ pub(super) fn source(document: &str, section: &str) -> String {
 /// Every length with its options.
 pub(super) fn lengths(plan: &FoundationPlan<'_>) -> Vec<LengthRow> {
     let lengths = plan.decisions.lengths.iter().enumerate();
-    lengths.map(|(number, found)| length_row(number + 1, found)).collect()
+    lengths
+        .map(|(number, found)| length_row(number + 1, found))
+        .collect()
 }
 
 fn length_row(number: usize, found: &LengthDecision<'_>) -> LengthRow {
@@ -76,15 +78,25 @@ fn length_row(number: usize, found: &LengthDecision<'_>) -> LengthRow {
 /// Why an engineer's word is asked for: what was seen, one by one; what was not seen, together.
 fn engineer(found: &LengthDecision<'_>) -> Vec<String> {
     let reasons = found.engineer();
-    let (seen, not_seen): (Vec<&EngineerReason<'_>>, Vec<_>) = reasons.iter().partition(|reason| reason.asked == Truth::True);
+    let (seen, not_seen): (Vec<&EngineerReason<'_>>, Vec<_>) =
+        reasons.iter().partition(|reason| reason.asked == Truth::True);
     let mut words: Vec<String> = seen
         .iter()
-        .map(|reason| format!("{}: {}", sentence_case(reason.rule.fact.words()), reason.rule.reason))
+        .map(|reason| {
+            format!(
+                "{}: {}",
+                sentence_case(reason.rule.fact.words()),
+                reason.rule.reason
+            )
+        })
         .collect();
     let mut facts: Vec<&str> = not_seen.iter().map(|reason| reason.rule.fact.words()).collect();
     facts.dedup();
     if !facts.is_empty() {
-        words.push(format!("Also, though nobody saw whether it is so: {}", facts.join(", ")));
+        words.push(format!(
+            "Also, though nobody saw whether it is so: {}",
+            facts.join(", ")
+        ));
     }
     words
 }
@@ -112,7 +124,10 @@ fn option_row(found: &OptionFinding<'_>) -> OptionRow {
         },
         against: found.against().map(reason).collect(),
         in_favor: found.in_favor().map(reason).collect(),
-        not_seen: found.not_seen().map(|rule| rule.fact.words().to_owned()).collect(),
+        not_seen: found
+            .not_seen()
+            .map(|rule| rule.fact.words().to_owned())
+            .collect(),
         requires: found
             .requires
             .iter()
@@ -130,7 +145,9 @@ pub(super) fn replacing(plan: &FoundationPlan<'_>) -> String {
     let possibly = found
         .possibly
         .map_or_else(|| "an extent that nobody measured".to_owned(), length);
-    let of = found.of.map_or_else(String::new, |of| format!(" of {}", length(of)));
+    let of = found
+        .of
+        .map_or_else(String::new, |of| format!(" of {}", length(of)));
     let all = match found.most {
         Truth::True => "That is enough for replacing all of it to be considered.",
         Truth::False => "That is too little for replacing all of it to be considered.",
@@ -223,7 +240,12 @@ pub(super) fn shoring(house: &House, plan: &FoundationPlan<'_>) -> Vec<ShoringRo
         .map(|line| ShoringRow {
             wall_line: wall_name(house, line.wall_line),
             schemes: line.shoring.schemes.iter().map(scheme_row).collect(),
-            not_determined: line.shoring.not_determined.iter().map(ToString::to_string).collect(),
+            not_determined: line
+                .shoring
+                .not_determined
+                .iter()
+                .map(ToString::to_string)
+                .collect(),
             not_seen: line.shoring.not_seen.to_vec(),
         })
         .collect()
@@ -239,7 +261,9 @@ fn scheme_row(scheme: &Scheme) -> SchemeRow {
     ];
     SchemeRow {
         arrangement: match scheme.arrangement {
-            Arrangement::CarryingBeam => "a carrying beam along the wall, inside, under joists that run across it",
+            Arrangement::CarryingBeam => {
+                "a carrying beam along the wall, inside, under joists that run across it"
+            }
             Arrangement::Needles => "needle beams through the wall, along which the joists run",
         },
         line_load_plf: scheme.line_load,
@@ -261,7 +285,10 @@ fn scheme_row(scheme: &Scheme) -> SchemeRow {
                 load_pounds: support.load,
             })
             .collect(),
-        checks: parts.iter().flat_map(|(part, trials)| trial_rows(part, trials)).collect(),
+        checks: parts
+            .iter()
+            .flat_map(|(part, trials)| trial_rows(part, trials))
+            .collect(),
         asks_for_design: scheme.asks_for_design,
     }
 }
@@ -334,11 +361,14 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
         LiftTarget::StandingPlane => "the plane of the part that still stands, whatever its tilt",
         LiftTarget::Level => "level, at the height of the highest reading",
     };
-    let most = settings
-        .most_lift
-        .map_or_else(String::new, |most| format!("; no place more than {} in all", length(most)));
+    let most = settings.most_lift.map_or_else(String::new, |most| {
+        format!("; no place more than {} in all", length(most))
+    });
     let steps_words = if lift.steps.is_empty() {
-        format!("Nothing is lifted: every place is within {} of it.", length(settings.tolerance))
+        format!(
+            "Nothing is lifted: every place is within {} of it.",
+            length(settings.tolerance)
+        )
     } else {
         format!(
             "{} steps, the last on day {}. No place rises more than {} in a step, nor two neighbors by more than {} \
@@ -349,7 +379,10 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
             length(settings.neighbor_step),
             crate::survey::inches(settings.pace.rise).trim_start_matches('+'),
             settings.pace.days,
-            source(&settings.pace.published.document, &settings.pace.published.section)
+            source(
+                &settings.pace.published.document,
+                &settings.pace.published.section
+            )
         )
     };
     let residuals = lift.residuals();
@@ -368,7 +401,11 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
                 left: format!(
                     "{}{}",
                     signed(left.below),
-                    if left.is_within { "" } else { ", beyond the tolerance" }
+                    if left.is_within {
+                        ""
+                    } else {
+                        ", beyond the tolerance"
+                    }
                 ),
             })
             .collect(),
@@ -390,7 +427,13 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
             .collect(),
         uncertain: lift
             .uncertain()
-            .map(|jack| format!("{}: its height can be off by {}", plain(&jack.label), length(jack.off)))
+            .map(|jack| {
+                format!(
+                    "{}: its height can be off by {}",
+                    plain(&jack.label),
+                    length(jack.off)
+                )
+            })
             .collect(),
         faults,
         gates: GateKind::ALL
@@ -417,7 +460,12 @@ fn day_words(schedule: &Schedule, day: u32) -> String {
 /// Order and days, or why there are none.
 pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, String) {
     let schedule = match &plan.schedule {
-        None => return (None, "no length has new work that is sized and of known extent".to_owned()),
+        None => {
+            return (
+                None,
+                "no length has new work that is sized and of known extent".to_owned(),
+            );
+        }
         Some(Err(error)) => return (None, error.to_string()),
         Some(Ok(schedule)) => schedule,
     };
@@ -517,16 +565,32 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
             used.share_open.to_string(),
             &practice.share_open,
         ),
-        setting_row("Cure before forms are stripped", days(used.strip_cure), &practice.cure_before_strip),
-        setting_row("Cure before the new work carries", days(used.load_cure), &practice.cure_before_load),
+        setting_row(
+            "Cure before forms are stripped",
+            days(used.strip_cure),
+            &practice.cure_before_strip,
+        ),
+        setting_row(
+            "Cure before the new work carries",
+            days(used.load_cure),
+            &practice.cure_before_load,
+        ),
         setting_row(
             "Cure before a neighbor opens",
             days(used.neighbor_cure),
             &practice.cure_before_neighbor,
         ),
         setting_row("Crews", used.crews.to_string(), &practice.crews),
-        setting_row("Bays a crew works in on one day", used.bays_a_crew.to_string(), &practice.bays_a_crew),
-        setting_row("Concrete trucks a day", used.trucks_a_day.to_string(), &practice.trucks_a_day),
+        setting_row(
+            "Bays a crew works in on one day",
+            used.bays_a_crew.to_string(),
+            &practice.bays_a_crew,
+        ),
+        setting_row(
+            "Concrete trucks a day",
+            used.trucks_a_day.to_string(),
+            &practice.trucks_a_day,
+        ),
     ];
     rows.extend(practice.durations.iter().map(|(activity, figure)| SettingRow {
         what: format!("Work days: {}", Activity::words(*activity)),
@@ -624,7 +688,12 @@ pub(super) fn quantities(plan: &FoundationPlan<'_>) -> Option<QuantitiesPart> {
                     .iter()
                     .filter_map(|(piece, part)| {
                         let piece = plan.pieces.get(*piece)?;
-                        Some(format!("{} from {}: {}", plain(&piece.name), length(piece.from), amount(part)))
+                        Some(format!(
+                            "{} from {}: {}",
+                            plain(&piece.name),
+                            length(piece.from),
+                            amount(part)
+                        ))
                     })
                     .collect(),
                 because: line.article.because(),

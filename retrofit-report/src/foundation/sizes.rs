@@ -28,19 +28,19 @@ pub(super) fn rows(size: &NewFoundation) -> Vec<SizeRow> {
         Work::Cap(cap) => cap_rows(cap),
     };
     let (thickness, width) = size.sill.name;
-    let above = size
-        .sill
-        .above_ground
-        .map_or_else(|| "of unknown height above the ground".to_owned(), |above| {
-            format!("{} above the ground", length(above))
-        });
+    let above = size.sill.above_ground.map_or_else(
+        || "of unknown height above the ground".to_owned(),
+        |above| format!("{} above the ground", length(above)),
+    );
     rows.push(row(
         "sill",
         format!("{thickness}x{width}, preservative-treated or durable, {above}"),
         &size.sill.untreated_above.source,
     ));
     for anchor in &size.anchors.rows {
-        let diameter = anchor.diameter.map_or_else(String::new, |diameter| format!("{} ", length(diameter)));
+        let diameter = anchor
+            .diameter
+            .map_or_else(String::new, |diameter| format!("{} ", length(diameter)));
         rows.push(row(
             "anchors",
             format!("{diameter}no more than {} apart", length(anchor.spacing.value)),
@@ -70,7 +70,10 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
         .iter()
         .map(|by| {
             let stories = if by.stories == 1 { "story" } else { "stories" };
-            size(&format!("footing width by the table, {} {stories}", by.stories), &by.width)
+            size(
+                &format!("footing width by the table, {} {stories}", by.stories),
+                &by.width,
+            )
         })
         .collect();
     if let Some(by) = &footing.by_load {
@@ -94,7 +97,11 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
         .unwrap_or(&footing.projection_least.source);
     rows.push(row(
         "footing, the wider taken",
-        format!("{} wide, {} thick", length(section.footing_width), length(section.footing_thickness)),
+        format!(
+            "{} wide, {} thick",
+            length(section.footing_width),
+            length(section.footing_thickness)
+        ),
         taken,
     ));
     rows.push(row(
@@ -104,7 +111,11 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
     ));
     rows.push(row(
         "stem wall",
-        format!("{} thick, {} high", length(section.stem_thickness), length(section.stem_height)),
+        format!(
+            "{} thick, {} high",
+            length(section.stem_thickness),
+            length(section.stem_height)
+        ),
         &section.stem_thickness_least.source,
     ));
     rows.extend(bar_rows(section));
@@ -112,7 +123,10 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
     rows.push(size("cover in forms", &section.cover_formed));
     rows.push(row(
         "share of steel along the wall",
-        format!("{:.4}; a rule that excepts dwellings asks for {}", section.steel.ratio, section.steel.rule.value),
+        format!(
+            "{:.4}; a rule that excepts dwellings asks for {}",
+            section.steel.ratio, section.steel.rule.value
+        ),
         &section.steel.rule.source,
     ));
     rows.extend(wall.dowels.iter().flat_map(dowel_rows));
@@ -128,7 +142,11 @@ fn bar_rows(section: &CrossSection) -> Vec<SizeRow> {
     ] {
         let bars: Vec<_> = section.bars.iter().filter(|bar| bar.place == place).collect();
         if let Some(bar) = bars.first() {
-            rows.push(row(words, format!("{} {}", bars.len(), bar.size.words()), &bar.source));
+            rows.push(row(
+                words,
+                format!("{} {}", bars.len(), bar.size.words()),
+                &bar.source,
+            ));
         }
     }
     let vertical = &section.vertical;
@@ -150,7 +168,11 @@ fn dowel_rows(dowels: &retrofit_core::foundation::new_work::Dowels) -> Vec<SizeR
         "dowels into the old foundation",
         match &dowels.along {
             Some(along) => format!("{} at {} along it", dowels.size.words(), length(along.value)),
-            None => format!("{} {} at each end", dowels.at_each_joint.value, dowels.size.words()),
+            None => format!(
+                "{} {} at each end",
+                dowels.at_each_joint.value,
+                dowels.size.words()
+            ),
         },
         &dowels.at_each_joint.source,
     )];

@@ -53,16 +53,32 @@ impl SurveyReport {
                     .to_owned(),
             );
         }
-        page.section("drawings", "The floor", self.drawings().iter().cloned().map(Part::drawing));
+        page.section(
+            "drawings",
+            "The floor",
+            self.drawings().iter().cloned().map(Part::drawing),
+        );
         page.section("tilt", "Tilt of the floor as a whole", self.tilt());
         page.section("lines", "Along the wall lines", self.along());
-        page.section("level", "From place to place", limits_table("Differences of height between two places", &self.levels).part());
+        page.section(
+            "level",
+            "From place to place",
+            limits_table("Differences of height between two places", &self.levels).part(),
+        );
         page.section("readings", "Readings and corrections", self.reading_parts());
         page.section("conditions", "Cracks, doors and walls", self.condition_parts());
         if let Some(movement) = &self.movement {
-            page.section("movement", "Movement since the survey before", movement_parts(movement));
+            page.section(
+                "movement",
+                "Movement since the survey before",
+                movement_parts(movement),
+            );
         }
-        page.section("causes", "What the distress is consistent with", self.cause_parts());
+        page.section(
+            "causes",
+            "What the distress is consistent with",
+            self.cause_parts(),
+        );
         page.section(
             "cautions",
             "Before anyone goes under the house",
@@ -89,9 +105,10 @@ impl SurveyReport {
         let beyond = self.limits().filter(|row| row.kept == "no").count();
         let open = self.limits().filter(|row| row.kept == "maybe").count();
         let (mark, headline) = match (beyond, open) {
-            (0, 0) if self.limits().next().is_none() => {
-                (Ruling::NotDetermined, "No value could be put beside a limit".to_owned())
-            }
+            (0, 0) if self.limits().next().is_none() => (
+                Ruling::NotDetermined,
+                "No value could be put beside a limit".to_owned(),
+            ),
             (0, 0) => (Ruling::NotApplicable, "No published limit is exceeded".to_owned()),
             (0, _) => (
                 Ruling::NotDetermined,
@@ -99,7 +116,10 @@ impl SurveyReport {
             ),
             _ => (
                 Ruling::NotMet,
-                format!("{beyond} of {} published limits are exceeded", self.limits().count()),
+                format!(
+                    "{beyond} of {} published limits are exceeded",
+                    self.limits().count()
+                ),
             ),
         };
         let tilt = match &self.plane {
@@ -120,10 +140,20 @@ impl SurveyReport {
         let Some(plane) = &self.plane else {
             return Vec::new();
         };
-        let PlanePart { tilt, falls_toward, spread_inches, .. } = plane;
+        let PlanePart {
+            tilt,
+            falls_toward,
+            spread_inches,
+            ..
+        } = plane;
         let toward = falls_toward.map_or_else(
             || "It falls nowhere.".to_owned(),
-            |degrees| format!("It falls toward {}, {degrees:.0}° from north.", plane.falls_toward_words),
+            |degrees| {
+                format!(
+                    "It falls toward {}, {degrees:.0}° from north.",
+                    plane.falls_toward_words
+                )
+            },
         );
         let spread = spread_inches.map_or_else(
             || "Three readings leave nothing over: any three lie in a plane.".to_owned(),
@@ -147,19 +177,36 @@ impl SurveyReport {
         if !self.closure_words.is_empty() {
             parts.push(Part::words(self.closure_words.clone()));
         }
-        let mut loops = Table::new("Loops from the base point and back", ["Loop", "Readings", "Error", "Within tolerance"]);
+        let mut loops = Table::new(
+            "Loops from the base point and back",
+            ["Loop", "Readings", "Error", "Within tolerance"],
+        );
         for (number, row) in self.closure.iter().enumerate() {
             loops.push([
                 Cell::from((number + 1).to_string()),
                 row.readings.to_string().into(),
                 row.error.clone().into(),
-                if row.kept { "yes".into() } else { Cell::ruling(Ruling::NotMet, "no") },
+                if row.kept {
+                    "yes".into()
+                } else {
+                    Cell::ruling(Ruling::NotMet, "no")
+                },
             ]);
         }
         parts.extend(loops.part());
         let mut table = Table::new(
             "Each reading, from what the instrument showed to the height of the floor",
-            ["Reading", "East", "North", "Read", "Drift", "Finish", "Height", "Off by", "Above plane"],
+            [
+                "Reading",
+                "East",
+                "North",
+                "Read",
+                "Drift",
+                "Finish",
+                "Height",
+                "Off by",
+                "Above plane",
+            ],
         );
         for row in &self.readings {
             let [east, north] = row.at.clone();
@@ -177,7 +224,9 @@ impl SurveyReport {
                 match (row.above_plane_inches, row.left_out.is_empty()) {
                     (None, _) => Cell::default(),
                     (Some(above), true) => inches(above).into(),
-                    (Some(above), false) => Cell::ruling(Ruling::NotDetermined, inches(above)).under("left out of the plane"),
+                    (Some(above), false) => {
+                        Cell::ruling(Ruling::NotDetermined, inches(above)).under("left out of the plane")
+                    }
                 },
             ]);
         }
@@ -257,10 +306,19 @@ fn line_parts(line: &LinePart, parts: &mut Vec<Part>) {
     let stretch = if line.worst_stretch.is_empty() {
         String::new()
     } else {
-        format!(" The stretch that turned most against the floor as a whole: {}.", line.worst_stretch)
+        format!(
+            " The stretch that turned most against the floor as a whole: {}.",
+            line.worst_stretch
+        )
     };
     parts.push(Part::words(format!("{departure}{stretch}{surface}")));
-    parts.extend(limits_table(&format!("Wall line {} beside each published limit", line.name), &line.limits).part());
+    parts.extend(
+        limits_table(
+            &format!("Wall line {} beside each published limit", line.name),
+            &line.limits,
+        )
+        .part(),
+    );
     parts.extend(
         limits_table(
             &format!("Wall line {} without the readings that stand apart", line.name),
@@ -271,7 +329,17 @@ fn line_parts(line: &LinePart, parts: &mut Vec<Part>) {
 }
 
 fn limits_table(caption: &str, rows: &[LimitRow]) -> Table {
-    let mut table = Table::new(caption, ["Found", "At most", "Kept", "What is said to come at the limit", "Made for", "Source"]);
+    let mut table = Table::new(
+        caption,
+        [
+            "Found",
+            "At most",
+            "Kept",
+            "What is said to come at the limit",
+            "Made for",
+            "Source",
+        ],
+    );
     for row in rows {
         let kept = match row.kept {
             "yes" => Cell::from("yes"),
@@ -291,9 +359,15 @@ fn limits_table(caption: &str, rows: &[LimitRow]) -> Table {
 }
 
 fn movement_parts(movement: &MovementPart) -> Vec<Part> {
-    let head = format!("Between {} and this survey, {} days.", movement.since, movement.days);
+    let head = format!(
+        "Between {} and this survey, {} days.",
+        movement.since, movement.days
+    );
     if !movement.not_compared.is_empty() {
-        return vec![Part::words(format!("{head} Not compared: {}.", movement.not_compared))];
+        return vec![Part::words(format!(
+            "{head} Not compared: {}.",
+            movement.not_compared
+        ))];
     }
     let outcome = if movement.is_within_error {
         "Every place is within what the readings can be off. That does not say that nothing moves."
@@ -304,18 +378,32 @@ fn movement_parts(movement: &MovementPart) -> Vec<Part> {
         "{head} Heights are compared against {}. {outcome} A rate drawn from two days says nothing of seasons between.",
         movement.against
     ))];
-    let mut table = Table::new("Movement", ["Reading", "Rise", "Inches a year", "Beyond what readings can be off"]);
+    let mut table = Table::new(
+        "Movement",
+        [
+            "Reading",
+            "Rise",
+            "Inches a year",
+            "Beyond what readings can be off",
+        ],
+    );
     for row in &movement.places {
         table.push([
             row.label.clone().into(),
             row.rise.clone().into(),
             format!("{:+.2}", row.inches_a_year).into(),
-            if row.is_within_error { "no".into() } else { Cell::ruling(Ruling::NotMet, "yes") },
+            if row.is_within_error {
+                "no".into()
+            } else {
+                Cell::ruling(Ruling::NotMet, "yes")
+            },
         ]);
     }
     parts.extend(table.part());
     if !movement.not_paired.is_empty() {
-        parts.push(Part::list(movement.not_paired.iter().map(|words| format!("Reading {words}"))));
+        parts.push(Part::list(
+            movement.not_paired.iter().map(|words| format!("Reading {words}")),
+        ));
     }
     parts
 }

@@ -103,7 +103,8 @@ pub(super) fn reading_error(corrected: &Corrected) -> String {
 pub(super) fn closure(corrected: &Corrected) -> String {
     let closure = &corrected.closure;
     if closure.legs.is_empty() {
-        return "The base point was not read again, so nothing tells whether the instrument drifted.".to_owned();
+        return "The base point was not read again, so nothing tells whether the instrument drifted."
+            .to_owned();
     }
     let mut words = format!(
         "The base point was read again {}; the error of each loop was shared out over {}.",
@@ -111,7 +112,11 @@ pub(super) fn closure(corrected: &Corrected) -> String {
             1 => "once".to_owned(),
             legs => format!("{legs} times"),
         },
-        if closure.by_minutes { "the minutes" } else { "the order of readings" }
+        if closure.by_minutes {
+            "the minutes"
+        } else {
+            "the order of readings"
+        }
     );
     words.push_str(&if closure.is_kept() {
         format!(" Every loop closes within {}.", closure.tolerance.value)
@@ -217,7 +222,10 @@ fn crack(found: &CrackFinding<'_>) -> ConditionRow {
     }
     let part = recorded(&crack.part).map_or_else(|| "crack".to_owned(), |part| format!("crack in {part}"));
     let (class, source) = match found.damage {
-        Some(damage) => (category(damage), source(&damage.most.document, &damage.most.section)),
+        Some(damage) => (
+            category(damage),
+            source(&damage.most.document, &damage.most.section),
+        ),
         None => ("not determined: its width is not known".to_owned(), String::new()),
     };
     ConditionRow {
@@ -268,14 +276,26 @@ fn door(found: &DoorFinding<'_>) -> ConditionRow {
     let (mut class, mut from) = beside(&found.squareness);
     if let Some(damage) = found.damage {
         let words = format!("category {}, {}", damage.number, damage.name);
-        class = if class.is_empty() { words } else { format!("{words}; {class}") };
+        class = if class.is_empty() {
+            words
+        } else {
+            format!("{words}; {class}")
+        };
         let document = source(&damage.document, &damage.section);
-        from = if from.is_empty() { document } else { format!("{document}; {from}") };
+        from = if from.is_empty() {
+            document
+        } else {
+            format!("{document}; {from}")
+        };
     }
     ConditionRow {
         what: place("door", &door.place),
         recorded: facts.join(", "),
-        class: if class.is_empty() { "no published scale applies".to_owned() } else { class },
+        class: if class.is_empty() {
+            "no published scale applies".to_owned()
+        } else {
+            class
+        },
         source: from,
     }
 }
@@ -286,8 +306,16 @@ fn wall(found: &PlumbFinding<'_>) -> ConditionRow {
     let (class, source) = beside(&found.plumb);
     ConditionRow {
         what: place(&kind, &wall.place),
-        recorded: [measured("out of plumb", &wall.out_of_plumb), measured("over", &wall.over)].join(", "),
-        class: if class.is_empty() { "no published tolerance applies".to_owned() } else { class },
+        recorded: [
+            measured("out of plumb", &wall.out_of_plumb),
+            measured("over", &wall.over),
+        ]
+        .join(", "),
+        class: if class.is_empty() {
+            "no published tolerance applies".to_owned()
+        } else {
+            class
+        },
         source,
     }
 }
