@@ -12,11 +12,11 @@ use serde_json::{Value, json};
 
 /// A length of so many inches, to the nanometer.
 #[allow(clippy::cast_possible_truncation)]
-fn length(inches: f64) -> Length {
+pub(crate) fn length(inches: f64) -> Length {
     Length::from_nanometers((inches * 25_400_000.0).round() as i64)
 }
 
-fn survey(readings: &[[f64; 3]]) -> Survey {
+pub(crate) fn survey(readings: &[[f64; 3]]) -> Survey {
     let readings: Vec<Value> = readings
         .iter()
         .map(|[x, y, height]| {
@@ -34,7 +34,7 @@ fn points(readings: &[[f64; 3]]) -> Vec<Point> {
 }
 
 /// Places on a jittered grid of 8 ft: as a crew would read a floor.
-fn places() -> impl Strategy<Value = Vec<[f64; 2]>> {
+pub(crate) fn places() -> impl Strategy<Value = Vec<[f64; 2]>> {
     (3_usize..6, 3_usize..6).prop_flat_map(|(across, along)| {
         prop::collection::vec((-20.0..20.0, -20.0..20.0), across * along).prop_map(move |shifts| {
             let number = |it: usize| f64::from(u32::try_from(it).unwrap());
@@ -47,7 +47,7 @@ fn places() -> impl Strategy<Value = Vec<[f64; 2]>> {
 }
 
 /// The places with heights that a smooth floor and a rough hand give.
-fn floor() -> impl Strategy<Value = Vec<[f64; 3]>> {
+pub(crate) fn floor() -> impl Strategy<Value = Vec<[f64; 3]>> {
     places().prop_flat_map(|places| {
         prop::collection::vec(-0.06..0.06, places.len()).prop_map(move |rough| {
             let heights = places.iter().zip(rough);
@@ -59,7 +59,7 @@ fn floor() -> impl Strategy<Value = Vec<[f64; 3]>> {
 }
 
 /// The places with any heights.
-fn any_floor() -> impl Strategy<Value = Vec<[f64; 3]>> {
+pub(crate) fn any_floor() -> impl Strategy<Value = Vec<[f64; 3]>> {
     places().prop_flat_map(|places| {
         prop::collection::vec(-3.0..3.0, places.len()).prop_map(move |heights| {
             let both = places.iter().zip(heights);
@@ -68,7 +68,7 @@ fn any_floor() -> impl Strategy<Value = Vec<[f64; 3]>> {
     })
 }
 
-fn moved(readings: &[[f64; 3]], move_one: impl Fn([f64; 3]) -> [f64; 3]) -> Vec<[f64; 3]> {
+pub(crate) fn moved(readings: &[[f64; 3]], move_one: impl Fn([f64; 3]) -> [f64; 3]) -> Vec<[f64; 3]> {
     readings.iter().map(|reading| move_one(*reading)).collect()
 }
 

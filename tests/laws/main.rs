@@ -5,6 +5,7 @@
 mod change;
 mod checks;
 mod connections;
+mod foundation;
 mod houses;
 mod level_survey;
 mod loads_and_walls;

@@ -4,6 +4,7 @@
 
 mod aci_318_anchor_guide;
 mod bay_area_plan_set_a;
+mod box_cribs;
 mod building_research_digest_251;
 mod california_building_code_2013;
 mod california_existing_building_code_2013;
@@ -12,7 +13,9 @@ mod cherry_tree_regression;
 mod concrete_examples;
 mod connection_examples;
 mod design_map_reports;
+mod earthwork_and_bars;
 mod footing_tables;
+mod illinois_pier_footings;
 mod international_building_code_walls;
 mod international_existing_building_code_recalled;
 mod international_yard_and_pound;
@@ -24,6 +27,8 @@ mod panel_trading_questions;
 mod panels;
 mod portland_strengthening;
 mod published;
+mod residential_design_guide;
+mod residential_footings;
 mod rigid_floor_textbook;
 mod salem_homeowner_page;
 mod san_leandro_handout;
