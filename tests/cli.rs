@@ -14,7 +14,7 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 13] = [
+const VERBS: [&str; 15] = [
     "demo",
     "check",
     "remedy",
@@ -22,6 +22,8 @@ const VERBS: [&str; 13] = [
     "takeoff",
     "compare",
     "screen",
+    "survey",
+    "foundation",
     "triage",
     "explain",
     "tables",

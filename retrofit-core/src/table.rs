@@ -121,7 +121,9 @@ pub(crate) fn each_row(
             Ok(record) => record,
             Err(error) => return faults.push(TableError::file(file, error)),
         };
-        let line = record.position().map_or(0, |at| at.line() + empty_lines_from(text, at.byte()));
+        let line = record
+            .position()
+            .map_or(0, |at| at.line() + empty_lines_from(text, at.byte()));
         let row = Row {
             file,
             line,
@@ -142,7 +144,12 @@ pub(crate) fn each_row(
 
 /// Empty lines from a place on: the reader passes over them, and counts them only with the row that follows.
 fn empty_lines_from(text: &str, byte: u64) -> u64 {
-    let rest = usize::try_from(byte).ok().and_then(|byte| text.as_bytes().get(byte..));
-    let breaks = rest.into_iter().flatten().take_while(|byte| matches!(byte, b'\r' | b'\n'));
+    let rest = usize::try_from(byte)
+        .ok()
+        .and_then(|byte| text.as_bytes().get(byte..));
+    let breaks = rest
+        .into_iter()
+        .flatten()
+        .take_while(|byte| matches!(byte, b'\r' | b'\n'));
     breaks.fold(0, |lines, byte| lines + u64::from(*byte == b'\n'))
 }

@@ -64,7 +64,7 @@ A first walk:
   retrofit compare found.json built.json       before and after: what closed, what is still short
   retrofit screen house.json                   the load path computed, link by link; not a design
   retrofit survey house.json                   a floor level survey beside published limits
-  retrofit foundation house.json               keep, repair or replace; shoring, lift, pours, quantities
+  retrofit foundation house.json               the work on its foundation, length by length
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file

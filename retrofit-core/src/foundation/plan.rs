@@ -106,7 +106,10 @@ impl PlanTables {
         let mut read: Vec<(StandardName, &str)> = Vec::new();
         for folder in folders {
             let table = StandardTable::read(&folder.id, &folder.files)?;
-            if let Some((_, first)) = read.iter().find(|(standard, _)| *standard == table.edition.standard) {
+            if let Some((_, first)) = read
+                .iter()
+                .find(|(standard, _)| *standard == table.edition.standard)
+            {
                 let fault = format!("found a second table of the standard of {first:?}; expected one");
                 return Err(vec![TableError::set(&folder.id, fault)]);
             }
