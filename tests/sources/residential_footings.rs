@@ -44,7 +44,7 @@ fn sized(row: &Row, load: Option<f64>) -> NewFoundation {
 
 fn wall(row: &Row, load: Option<f64>) -> Wall {
     match sized(row, load).work {
-        Work::Wall(wall) => wall,
+        Work::Wall(wall) => *wall,
         Work::Cap(_) => panic!("a replacement is no cap"),
     }
 }
