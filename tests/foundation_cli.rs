@@ -1010,7 +1010,7 @@ mod files {
         let files = Files::new();
         let out = files.write("page.html", "as it was");
         let house = files.house("sorrel-ferry-street", |house| {
-            house["wall_lines"][0]["length"] = json!("long")
+            house["wall_lines"][0]["length"] = json!("long");
         });
         refused(&[verb, &house, "--format", "html", "--out", &out]);
         assert_eq!(fs::read_to_string(&out).unwrap(), "as it was");
@@ -1054,7 +1054,10 @@ mod files {
         for name in &names {
             assert!(told.contains(&format!("{name}\n")), "{name} is told of");
             let bytes = fs::read(Path::new(&folder).join(name)).unwrap();
-            if name.ends_with(".svg") {
+            if Path::new(name)
+                .extension()
+                .is_some_and(|extension| extension == "svg")
+            {
                 roxmltree::Document::parse(std::str::from_utf8(&bytes).unwrap()).unwrap();
             } else {
                 assert!(bytes.ends_with(b"EOF\r\n") || bytes.ends_with(b"EOF\n"), "{name}");
