@@ -144,6 +144,9 @@ pub struct PlanePart {
     pub limits: Vec<LimitRow>,
 }
 
+/// Of a limit that no readings can be put beside.
+const NOT_COMPARED: &str = "not_compared";
+
 /// A value beside a published limit.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct LimitRow {
@@ -157,7 +160,7 @@ pub struct LimitRow {
     pub found_number: f64,
     /// The limit's value.
     pub at_most: String,
-    /// `yes`, `no`, or `maybe` where it is within what the readings can be off.
+    /// `yes`, `no`, `maybe` where it is within what the readings can be off, or `not_compared` where no readings allow it.
     pub kept: &'static str,
     /// What is said to come at the limit.
     pub effect: String,
@@ -461,7 +464,11 @@ fn level(found: &LevelFinding<'_>, points: &[Point]) -> LimitRow {
         ),
         None => "no two readings are this close together".to_owned(),
     };
-    limit_row(found.limit, shown, found.difference.as_inches_f64(), found.kept)
+    let mut row = limit_row(found.limit, shown, found.difference.as_inches_f64(), found.kept);
+    if found.pair.is_none() {
+        row.kept = NOT_COMPARED;
+    }
+    row
 }
 
 fn line_part(line: &LineFindings<'_>) -> LinePart {

@@ -11,11 +11,6 @@
 //!    by 0.148 in.
 //!
 //! All were seen on 2026-11-25. That a cubic inch of steel weighs 0.2836 lb is remembered.
-#![expect(
-    clippy::unwrap_used,
-    reason = "a test stops at the first thing that is not as it should be"
-)]
-
 use retrofit_core::takeoff::Stock;
 use rstest::rstest;
 

@@ -199,7 +199,10 @@ impl FoundationReport {
             .unwrap_or_default();
         for option in options {
             let same = |row: &&OptionRow| row.option == option.option;
-            let mut everywhere = self.lengths.iter().flat_map(|row| row.options.iter().find(same));
+            let mut everywhere = self
+                .lengths
+                .iter()
+                .filter_map(|row| row.options.iter().find(same));
             if everywhere.any(|row| row.open != "no") && !option.requires.is_empty() {
                 table.push([
                     sentence_case(option.words).into(),

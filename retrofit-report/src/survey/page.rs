@@ -3,7 +3,7 @@
 use retrofit_core::check::Ruling;
 
 use super::words::{LIMITS_DIFFER, inches};
-use super::{CauseRow, LimitRow, LinePart, MovementPart, PlanePart, SurveyReport};
+use super::{CauseRow, LimitRow, LinePart, MovementPart, NOT_COMPARED, PlanePart, SurveyReport};
 use crate::document::{Answer, Cell, Document, Part, Table};
 use crate::result::ReportInfo;
 use crate::result::wording::{CAUTIONS, sentence_case};
@@ -92,6 +92,7 @@ impl SurveyReport {
         let tilt = self.plane.iter().flat_map(|plane| &plane.limits);
         tilt.chain(&self.levels)
             .chain(self.lines.iter().flat_map(|line| &line.limits))
+            .filter(|row| row.kept != NOT_COMPARED)
     }
 
     fn answer(&self) -> Answer {
@@ -345,6 +346,7 @@ fn limits_table(caption: &str, rows: &[LimitRow]) -> Table {
         let kept = match row.kept {
             "yes" => Cell::from("yes"),
             "no" => Cell::ruling(Ruling::NotMet, "exceeded"),
+            NOT_COMPARED => Cell::from("not compared"),
             _ => Cell::ruling(Ruling::NotDetermined, "left open"),
         };
         table.push([
