@@ -27,7 +27,7 @@ pub use elevation::elevation;
 pub(crate) use foundation::bay_name;
 pub use foundation::foundation;
 pub use plan::plan;
-pub use sheet::{Anchor, Dimension, Extent, Hatch, Item, Layer, Point, Scale, Shape, Sheet, Text};
+pub use sheet::{Anchor, Dimension, Extent, Hatch, Item, Layer, Point, Scale, Shape, Sheet, Text, Tint};
 pub use survey::survey;
 pub use symbol::{Kind, Symbol, View};
 

@@ -366,6 +366,7 @@ impl<'a> Section<'a> {
             within,
             spacing: Length::from_nanometers(draft.paper(160)),
             rises: true,
+            tint: None,
         };
         draft.add(Layer::Hatch, Shape::Hatch(hatch));
         let kind = stretch
@@ -547,6 +548,7 @@ impl<'a> Section<'a> {
             within: extent,
             spacing: Length::from_nanometers(draft.paper(50)),
             rises: true,
+            tint: None,
         };
         draft.add(Layer::Hatch, Shape::Hatch(hatch));
         let reach = face + thickness;

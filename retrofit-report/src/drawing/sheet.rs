@@ -350,6 +350,27 @@ pub struct Hatch {
     pub spacing: Length,
     /// Whether the lines rise to the right.
     pub rises: bool,
+    /// The color behind it in a picture, never by itself: the lines tell the same in black and white.
+    pub tint: Option<Tint>,
+}
+
+/// One of a few pale colors that color-blind readers tell apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Tint(usize);
+
+impl Tint {
+    /// Pale shades of colors chosen for color-blind readers (Okabe and Ito 2008, recalled).
+    const COLORS: [&'static str; 6] = ["#cfe3f2", "#fbe3b8", "#c9e8dc", "#f2d6e4", "#f8f3bf", "#e2e2e2"];
+
+    /// The color of a step; steps that follow each other have different ones.
+    pub const fn of_step(step: usize) -> Self {
+        Self(step % Self::COLORS.len())
+    }
+
+    /// The color as a picture spells it.
+    pub fn color(self) -> &'static str {
+        Self::COLORS.get(self.0).copied().unwrap_or("none")
+    }
 }
 
 /// More lines than this in one hatch say nothing more.

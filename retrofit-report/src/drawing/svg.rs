@@ -80,6 +80,7 @@ impl Page<'_> {
             Escaped(&self.sheet.description),
             name = Escaped(&self.sheet.name),
         )?;
+        self.tints(svg)?;
         let mut open: Option<Layer> = None;
         for Item { layer, shape } in self.sheet.strokes() {
             if open != Some(layer) {
@@ -138,6 +139,27 @@ impl Page<'_> {
             // Taken apart before it is written.
             Shape::Hatch(_) | Shape::Dimension(_) | Shape::Symbol(_) => Ok(()),
         }
+    }
+
+    /// Colors at the back of what is hatched.
+    fn tints(&self, svg: &mut String) -> std::fmt::Result {
+        for item in &self.sheet.items {
+            let Shape::Hatch(hatch) = &item.shape else {
+                continue;
+            };
+            let Some(tint) = hatch.tint else { continue };
+            let extent = hatch.within;
+            writeln!(
+                svg,
+                "<rect x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"{}\" stroke=\"none\"/>",
+                self.x(extent.low.x),
+                self.y(extent.high.y),
+                self.size(extent.width()),
+                self.size(extent.height()),
+                tint.color()
+            )?;
+        }
+        Ok(())
     }
 
     fn path(&self, svg: &mut String, points: &[Point], is_closed: bool, fill: &str) -> std::fmt::Result {

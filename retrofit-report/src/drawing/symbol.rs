@@ -217,6 +217,7 @@ impl Symbol {
                 within,
                 spacing: Length::from_nanometers((least / parts).max(1)),
                 rises,
+                tint: None,
             }),
         }
     }

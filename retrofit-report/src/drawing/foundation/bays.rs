@@ -6,7 +6,7 @@ use retrofit_core::measure::Length;
 
 use super::super::drafting::{Drafting, MARGIN, Nm, PAPER, Title, at, lettered};
 use super::super::plan::{graphic_scale, north, sideways};
-use super::super::sheet::{Anchor, Extent, Hatch, Layer, Point, Scale, Shape, Sheet};
+use super::super::sheet::{Anchor, Extent, Hatch, Layer, Point, Scale, Shape, Sheet, Tint};
 use super::step_of;
 
 /// The most room on paper for the wall lines, in thousandths of an inch.
@@ -138,20 +138,21 @@ fn draw_bays(draft: &mut Drafting, bays: &[Bay], schedule: &Schedule) -> usize {
     unplaced
 }
 
-/// Fills a rectangle by the number of a step: four patterns that copy in black and white.
+/// Fills a rectangle by the number of a step: a color, and one of four patterns that copy in black and white.
 fn pattern(draft: &mut Drafting, within: Extent, step: usize) {
-    let spacing = Length::from_nanometers(draft.paper(70));
-    let rising: &[bool] = match step % 4 {
-        1 => &[true],
-        2 => &[false],
-        3 => &[true, false],
-        _ => &[],
+    let (near, far) = (draft.paper(70), draft.paper(210));
+    let lines: &[(bool, Nm)] = match step % 4 {
+        1 => &[(true, near)],
+        2 => &[(false, near)],
+        3 => &[(true, near), (false, near)],
+        _ => &[(true, far)],
     };
-    for rises in rising {
+    for (rises, spacing) in lines {
         let hatch = Hatch {
             within,
-            spacing,
+            spacing: Length::from_nanometers(*spacing),
             rises: *rises,
+            tint: Some(Tint::of_step(step)),
         };
         draft.add(Layer::Hatch, Shape::Hatch(hatch));
     }

@@ -131,6 +131,7 @@ fn draw_task(draft: &mut Drafting, extent: Extent, activity: Activity) {
             within,
             spacing,
             rises,
+            tint: None,
         })
     };
     match activity {
