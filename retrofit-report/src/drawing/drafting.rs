@@ -484,9 +484,9 @@ impl Drafting {
                     .collect::<Vec<_>>()
                     .join(" ");
                 let first = lines.into_iter().next().unwrap_or_default();
-                (vec![first, back.fitted(&rest, height, room)], 340)
+                (vec![first, back.fitted(&rest, height, room)], 330)
             };
-            for (line, down) in lines.iter().zip([base, base + 145]) {
+            for (line, down) in lines.iter().zip([base, base + 180]) {
                 back.text(
                     at(inset, block_top - self.paper(down)),
                     height,
