@@ -13,7 +13,7 @@
 
 use std::collections::BTreeSet;
 
-use super::shoring::{Pace, ShoringFigures, length_of};
+use super::shoring::{Pace, ShoringFigures};
 use super::survey::{Corrected, FinishStep, FitError, Plane, Point, Surface};
 use crate::house::PlanPoint;
 use crate::measure::Length;
@@ -68,7 +68,7 @@ pub struct LiftSettings {
 impl LiftSettings {
     /// The settings that the table gives, with the first of every figure that it holds several of.
     pub fn of(figures: &ShoringFigures) -> Self {
-        let length = |inches: f64| length_of(inches);
+        let length = Length::nearest_inches;
         Self {
             target: LiftTarget::StandingPlane,
             tolerance: length(figures.lift_tolerance.low),
@@ -92,7 +92,7 @@ impl LiftSettings {
     }
 
     fn pace_rise(&self) -> Length {
-        length_of(self.pace.rise)
+        Length::nearest_inches(self.pace.rise)
     }
 }
 
@@ -278,7 +278,7 @@ impl LiftPlan {
         let jacks: Vec<LiftJack> = places
             .iter()
             .map(|place| {
-                let target = length_of(aim.height_at(place.xy()));
+                let target = Length::nearest_inches(aim.height_at(place.xy()));
                 LiftJack {
                     label: place.label.clone(),
                     at: place.at,
@@ -410,7 +410,7 @@ fn at_stations(
         places.push(Point {
             label: station.label.clone(),
             at: station.at,
-            height: length_of(height),
+            height: Length::nearest_inches(height),
             off,
             ..pattern.clone()
         });

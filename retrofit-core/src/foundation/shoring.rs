@@ -86,13 +86,13 @@ impl ShoringSettings {
         let first = |sizes: &[Named<Figure<typenum::Z0, typenum::P1>>]| {
             sizes
                 .first()
-                .map_or(Length::ZERO, |size| length_of(size.figure.low))
+                .map_or(Length::ZERO, |size| Length::nearest_inches(size.figure.low))
         };
         Self {
             support_spacing: first(&figures.support_spacings),
-            beam_offset: length_of(figures.carrying_beam_offset.low),
+            beam_offset: Length::nearest_inches(figures.carrying_beam_offset.low),
             needle_spacing: first(&figures.needle_spacings),
-            needle_post_offset: length_of(figures.needle_post_offset.low),
+            needle_post_offset: Length::nearest_inches(figures.needle_post_offset.low),
             height: None,
             wood: Wood::DouglasFir,
             grade: LumberGrade::No2,
@@ -460,7 +460,7 @@ impl At<'_> {
 
     /// The greatest thickness of the foundation that the record or, failing that, the table allows.
     fn foundation_thickness(&self) -> Length {
-        let otherwise = length_of(self.standards.existing.stem_thickness.high);
+        let otherwise = Length::nearest_inches(self.standards.existing.stem_thickness.high);
         let stretches = self.wall.foundation.listed().iter();
         stretches
             .map(|stretch| stretch.stem_thickness.bounds().1.copied().unwrap_or(otherwise))
@@ -804,15 +804,6 @@ fn share(length: Length, number: i64, of: i64) -> Length {
 
 fn inches(length: Length) -> Distance<f64> {
     INCH.of(length.as_inches_f64())
-}
-
-/// The nearest length to a number of inches.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "a size in nanometers; beyond all sizes it saturates"
-)]
-pub(super) fn length_of(inches: f64) -> Length {
-    Length::from_nanometers((inches * 25_400_000.0).round() as i64)
 }
 
 #[cfg(test)]

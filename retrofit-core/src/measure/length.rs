@@ -175,6 +175,25 @@ impl Length {
         self.0 as f64 / NM_PER_INCH as f64
     }
 
+    /// The nearest length to a number of inches that was computed; beyond all
+    /// lengths it saturates, and what is no number is zero.
+    ///
+    /// ```
+    /// use retrofit_core::measure::Length;
+    ///
+    /// assert_eq!(Length::nearest_inches(1.5), Length::sixty_fourths(96));
+    /// assert_eq!(Length::nearest_inches(f64::NAN), Length::ZERO);
+    /// ```
+    #[must_use]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_precision_loss,
+        reason = "to the nanometer; a cast saturates"
+    )]
+    pub fn nearest_inches(inches: f64) -> Self {
+        Self((inches * NM_PER_INCH as f64).round() as i64)
+    }
+
     /// Shows the length in feet and inches to the nearest 1/16 in for a report,
     /// marked `≈` if that is not the exact length.
     ///

@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use super::table::inches;
 use super::{Flag, FootingTable, SizingError, SizingInput, Source, Sourced, half};
 use crate::house::{Washer, WeightCase};
 use crate::measure::Length;
@@ -34,7 +33,7 @@ impl NewSill {
     ) -> Result<Self, SizingError> {
         let (thickness, width) = input.sill;
         let (dressed_thickness, dressed_width) = standards.nds.dressed(Bare, thickness, width)?;
-        let thickness = inches(dressed_thickness.to(INCH));
+        let thickness = Length::nearest_inches(dressed_thickness.to(INCH));
         let above_ground = input.top_of_sill.map(|top| top.saturating_sub(thickness));
         let least = &table.wood_above_grade;
         if let Some(found) = above_ground.filter(|above| *above < least.value) {
@@ -45,7 +44,7 @@ impl NewSill {
         }
         Ok(Self {
             name: input.sill,
-            width: inches(dressed_width.to(INCH)),
+            width: Length::nearest_inches(dressed_width.to(INCH)),
             thickness,
             above_ground,
             untreated_above: least.clone(),

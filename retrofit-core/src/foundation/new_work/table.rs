@@ -157,7 +157,7 @@ impl FootingTable {
             let series: Vec<(f64, Size)> = table.series(figure, "")?;
             Ok(series
                 .into_iter()
-                .map(|(at, value)| (inches(at), value))
+                .map(|(at, value)| (Length::nearest_inches(at), value))
                 .collect())
         };
         let number: Plain = table.figure("bar-size", "")?;
@@ -194,7 +194,7 @@ impl FootingTable {
                 .collect(),
             bottom_bars: bottom_bars
                 .iter()
-                .map(|(at, bars)| (inches(*at), count(bars)))
+                .map(|(at, bars)| (Length::nearest_inches(*at), count(bars)))
                 .collect(),
             projection_least: size("projection-least", "")?,
             projection_most: plain("projection-most", "")?,
@@ -320,12 +320,6 @@ fn first_reaching<T>(rows: &[(Length, T)], length: Length) -> Option<&T> {
         .map(|(_, value)| value)
 }
 
-/// So many inches as an exact length.
-#[expect(clippy::cast_possible_truncation, reason = "saturates")]
-pub(super) fn inches(inches: f64) -> Length {
-    Length::from_nanometers((inches * 25_400_000.0).round() as i64)
-}
-
 /// So many inches, up to the next whole inch. What is whole already must not become the next by its last bit.
 #[expect(clippy::cast_possible_truncation, reason = "saturates")]
 pub(super) fn whole_inches(inches: f64) -> Length {
@@ -334,7 +328,7 @@ pub(super) fn whole_inches(inches: f64) -> Length {
 
 fn exact(figure: &Size) -> Sourced<Length> {
     Sourced {
-        value: inches(figure.to(INCH)),
+        value: Length::nearest_inches(figure.to(INCH)),
         source: Source::of(figure),
     }
 }

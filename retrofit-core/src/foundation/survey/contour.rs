@@ -189,7 +189,7 @@ fn middle(line: &[PlanPoint]) -> PlanPoint {
             let share = (half - gone) / step;
             let between = |a: Length, b: Length| {
                 let run = b.saturating_sub(a).as_inches_f64();
-                a.saturating_add(super::surface::nearest(run * share))
+                a.saturating_add(Length::nearest_inches(run * share))
             };
             return PlanPoint {
                 x: between(a.x, b.x),

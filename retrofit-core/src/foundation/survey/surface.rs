@@ -60,7 +60,7 @@ impl Surface {
         let heights = points.iter().zip(&plane.residuals);
         Self::span(
             heights
-                .map(|(point, residual)| Corner::of(point.at, nearest(*residual)))
+                .map(|(point, residual)| Corner::of(point.at, Length::nearest_inches(*residual)))
                 .collect(),
         )
     }
@@ -159,15 +159,6 @@ impl Surface {
             ])
         })
     }
-}
-
-/// The nearest length to a number of inches.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "a height of a floor in nanometers"
-)]
-pub(super) fn nearest(inches: f64) -> Length {
-    Length::from_nanometers((inches * 25_400_000.0).round() as i64)
 }
 
 /// Whether all places stand in one line, exactly.

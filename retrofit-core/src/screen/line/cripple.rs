@@ -294,18 +294,12 @@ fn braced_panel<'a>(
         return Err("a panel that is not nailed to the sill braces nothing".into());
     }
     let ends = |observed: &Observed<Length>, assumed: &Figure<Z0, P1>| {
-        let of = |value: f64| {
-            #[expect(
-                clippy::cast_possible_truncation,
-                reason = "a table's inches, far within range"
-            )]
-            let nanometers = (value * 25_400_000.0).round() as i64;
-            Length::from_nanometers(nanometers)
-        };
         let (low, high) = observed.bounds();
         (
-            low.copied().unwrap_or_else(|| of(assumed.low)),
-            high.copied().unwrap_or_else(|| of(assumed.high)),
+            low.copied()
+                .unwrap_or_else(|| Length::nearest_inches(assumed.low)),
+            high.copied()
+                .unwrap_or_else(|| Length::nearest_inches(assumed.high)),
         )
     };
     let thickness = ends(&panel.thickness, &around.existing.panel_thickness);
