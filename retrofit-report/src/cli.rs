@@ -5,6 +5,7 @@ mod compare;
 mod completions;
 mod console;
 mod demo;
+mod document;
 mod exit;
 mod explain;
 mod foundation;

@@ -16,10 +16,9 @@ use retrofit_report::result::ReportInfo;
 
 use super::check::name;
 use super::console::Console;
+use super::document::{Delivery, Format};
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
-use super::report::{Page, spare_tables, stem, write_pages};
-use super::survey::{Format, drawing_pages};
 
 /// Plan the work on a foundation: keep, repair or replace each length, hold the house up, lift, pour; not a design
 ///
@@ -235,22 +234,13 @@ impl Foundation {
         let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(&file), file.text.as_bytes());
         let report = FoundationReport::new(&file.house, &plan, &figures, &provisions, &info);
         let document = report.document();
-        let status = Status::of(document.answer.mark, false);
-        let mut pages = Vec::new();
-        if let Some(folder) = &self.drawings {
-            pages.extend(drawing_pages(folder, &stem(&file), report.drawings())?);
-        }
-        let page = |styled| {
-            self.format
-                .render(&document, || json::render_foundation(&report), styled)
+        let json = || json::render_foundation(&report);
+        let delivery = Delivery {
+            format: self.format,
+            out: self.out.as_deref(),
+            drawings: self.drawings.as_deref(),
+            table: self.prices.as_deref(),
         };
-        match &self.out {
-            Some(path) => pages.push(Page::new(path.clone(), page(false)?)),
-            None if console.quiet && matches!(self.format, Format::Terminal) => {}
-            None => console.say(&page(console.styled())?)?,
-        }
-        spare_tables(&pages, &self.prices)?;
-        write_pages(&pages, &[&file], console)?;
-        Ok(status)
+        delivery.of(&document, json, report.drawings(), &file, console)
     }
 }

@@ -15,6 +15,7 @@ use retrofit_report::{html, json, markdown, terminal};
 
 use super::check::name;
 use super::console::Console;
+use super::document::drawing_pages;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
 use super::report::{Page, stem, write_pages};
@@ -139,12 +140,7 @@ impl Remedy {
                 pages.extend(work.worksheet_pages(folder, named)?);
             }
             if let Some(folder) = &self.drawings {
-                make_folder(folder)?;
-                for sheet in &work.sheets {
-                    pages.push(Page::new(folder.join(named(&sheet.name, "svg")), sheet.to_svg()));
-                    let dxf = sheet.to_dxf().map_err(|_| Failure::Internal("a drawing"))?;
-                    pages.push(Page::new(folder.join(named(&sheet.name, "dxf")), dxf));
-                }
+                pages.extend(drawing_pages(folder, &work.sheets, named)?);
             }
         }
         let written = self.out.as_deref();

@@ -170,19 +170,16 @@ pub(super) fn in_folder(
 }
 
 /// Refuses to write a page over a table that was read for it.
-pub(super) fn spare_tables<'t>(
-    pages: &[Page],
-    tables: impl IntoIterator<Item = &'t PathBuf>,
-) -> Result<(), Failure> {
-    for table in tables {
-        if pages.iter().any(|page| is_same_file(&page.path, table)) {
-            return Err(Failure::Usage(format!(
+pub(super) fn spare_table(pages: &[Page], table: Option<&Path>) -> Result<(), Failure> {
+    match table {
+        Some(table) if pages.iter().any(|page| is_same_file(&page.path, table)) => {
+            Err(Failure::Usage(format!(
                 "{}: found a table that was read; expected another file",
                 table.display()
-            )));
+            )))
         }
+        _ => Ok(()),
     }
-    Ok(())
 }
 
 /// Writes pages, all of which were put together before, and tells where they are.

@@ -2,23 +2,20 @@
 
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use retrofit_core::foundation::survey::{Limits, readings_from_csv};
 use retrofit_core::house::{AsBuilt, CheckedOn, PlanPoint, Problem, Survey as LevelSurvey};
 use retrofit_core::measure::Length;
 use retrofit_core::observation::Observed;
-use retrofit_report::document::Document;
-use retrofit_report::drawing::Sheet;
 use retrofit_report::input::{HouseFile, LARGEST_HOUSE_FILE, Origin, read_house, read_text};
-use retrofit_report::output::make_folder;
+use retrofit_report::json;
 use retrofit_report::result::ReportInfo;
 use retrofit_report::survey::{SurveyOptions, SurveyReport};
-use retrofit_report::{html, json, markdown, terminal};
 
 use super::check::name;
 use super::console::Console;
+use super::document::{Delivery, Format};
 use super::exit::{Failure, Status};
-use super::report::{Page, spare_tables, stem, write_pages};
 
 /// Put a floor level survey beside published limits, and draw it; not a diagnosis
 ///
@@ -72,36 +69,6 @@ Examples:
 Exit codes: 0 where no published limit is exceeded, 1 where one is, 2 where the readings leave it open or nothing can be \
 computed, 3 bad input.";
 
-/// How a page that is put together from its parts is printed or written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
-    /// For a reader on a terminal
-    Terminal,
-    /// As Markdown
-    Markdown,
-    /// As one web page
-    Html,
-    /// For a machine
-    Json,
-}
-
-impl Format {
-    /// The page in this format; `json` is what a machine gets.
-    pub(super) fn render(
-        self,
-        document: &Document,
-        json: impl FnOnce() -> String,
-        styled: bool,
-    ) -> Result<String, Failure> {
-        Ok(match self {
-            Self::Terminal => terminal::render_document(document, styled),
-            Self::Markdown => markdown::render_document(document)?,
-            Self::Html => html::render_document(document)?,
-            Self::Json => json(),
-        })
-    }
-}
-
 /// Reads a place, as `0 ft,14 ft`.
 fn place(text: &str) -> Result<PlanPoint, String> {
     let (x, y) = text
@@ -134,19 +101,6 @@ fn interval(text: &str) -> Result<Length, String> {
     Ok(interval)
 }
 
-/// The drawings as pages of a folder, each as SVG and DXF; the folder is made.
-pub(super) fn drawing_pages(folder: &Path, stem: &str, sheets: &[Sheet]) -> Result<Vec<Page>, Failure> {
-    make_folder(folder)?;
-    let mut pages = Vec::new();
-    for sheet in sheets {
-        let path = |extension: &str| folder.join(format!("{stem}.{}.{extension}", sheet.name));
-        pages.push(Page::new(path("svg"), sheet.to_svg()));
-        let dxf = sheet.to_dxf().map_err(|_| Failure::Internal("a drawing"))?;
-        pages.push(Page::new(path("dxf"), dxf));
-    }
-    Ok(pages)
-}
-
 impl Survey {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         let mut file = read_house(&Origin::from(self.house.as_path()))?;
@@ -163,29 +117,14 @@ impl Survey {
         let report = SurveyReport::new(&file.house, options, Limits::shipped(), &info)
             .ok_or(Failure::Internal("the survey"))?;
         let document = report.document();
-        let status = Status::of(document.answer.mark, false);
-        let mut pages = Vec::new();
-        if let Some(folder) = &self.drawings {
-            pages.extend(drawing_pages(folder, &stem(&file), report.drawings())?);
-        }
-        let page = |styled| {
-            self.format
-                .render(&document, || json::render_survey(&report), styled)
+        let json = || json::render_survey(&report);
+        let delivery = Delivery {
+            format: self.format,
+            out: self.out.as_deref(),
+            drawings: self.drawings.as_deref(),
+            table: self.readings.as_deref(),
         };
-        match &self.out {
-            Some(path) => pages.push(Page::new(path.clone(), page(false)?)),
-            None if console.quiet && self.format == Format::Terminal => {}
-            None => console.say(&page(console.styled())?)?,
-        }
-        spare_tables(&pages, &self.readings)?;
-        write_pages(&pages, &[&file], console)?;
-        Ok(match status {
-            // A page without a value beside a limit has no verdict to give; one within its limits has.
-            Status::NotDetermined if document.answer.mark == retrofit_core::check::Ruling::NotApplicable => {
-                Status::Met
-            }
-            status => status,
-        })
+        delivery.of(&document, json, report.drawings(), &file, console)
     }
 
     /// The place of the survey that is shown.

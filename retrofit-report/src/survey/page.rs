@@ -110,7 +110,7 @@ impl SurveyReport {
                 Ruling::NotDetermined,
                 "No value could be put beside a limit".to_owned(),
             ),
-            (0, 0) => (Ruling::NotApplicable, "No published limit is exceeded".to_owned()),
+            (0, 0) => (Ruling::Met, "No published limit is exceeded".to_owned()),
             (0, _) => (
                 Ruling::NotDetermined,
                 "Whether a published limit is exceeded is within what the readings can be off".to_owned(),
