@@ -411,33 +411,67 @@ fn dimensions(draft: &mut Drafting, ends: &[Point]) {
     draft.upright_string(&stations(|end| end.y), left);
 }
 
+/// Where the parts of a sheet with a plan on it stand: the plan at the left, in the middle of its room, and a column of
+/// key and notes beside it.
+pub(super) struct PlanSheet {
+    /// The left edge of the room of the plan.
+    pub(super) left: Nm,
+    /// The top of the sheet.
+    pub(super) top: Nm,
+    /// The left edge of the column.
+    pub(super) column: Nm,
+    /// Where the column goes on under north arrow and scale.
+    pub(super) under_scale: Nm,
+    /// The lowest line of the plan.
+    pub(super) lowest: Nm,
+}
+
+/// The room of a plan on paper, and the width of the column beside it, in thousandths of an inch.
+pub(super) const PLAN_WIDE: i64 = 10_900;
+pub(super) const COLUMN_WIDE: i64 = 4_400;
+
+impl PlanSheet {
+    /// Puts heading, scale and, where places are known, north arrow beside the plan that was drawn.
+    pub(super) fn around(draft: &mut Drafting, heading: &str, has_places: bool) -> Self {
+        let drawn = draft.reach(0).unwrap_or_default();
+        let room = draft.paper(PLAN_WIDE);
+        let left = drawn.middle().x.nanometers() - room.max(drawn.width().nanometers()) / 2;
+        let top = drawn.high.y.nanometers() + draft.paper(700);
+        let heading_at = at(left, top - draft.paper(330));
+        draft.heading(heading_at, lettered::HEADING, Anchor::Start, heading);
+        let column = left + room + draft.paper(300);
+        let compass = top - draft.paper(600);
+        if has_places {
+            let arrow = column + draft.paper(300);
+            north(draft, arrow, compass);
+        }
+        let bar = column + draft.paper(950);
+        graphic_scale(draft, bar, compass);
+        Self {
+            left,
+            top,
+            column,
+            under_scale: compass - draft.paper(480),
+            lowest: drawn.low.y.nanometers(),
+        }
+    }
+
+    /// The middle of the sheet.
+    pub(super) fn middle(&self, draft: &Drafting) -> Nm {
+        self.left - draft.paper(MARGIN) + draft.paper(PAPER.0) / 2
+    }
+}
+
 /// Puts plan, north arrow, scale, key, notes and schedule together on the sheet.
 fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> Sheet {
     let house = &remedy.taken_as;
-    let drawn = draft.reach(0).unwrap_or_default();
     let gap = draft.paper(250);
-    // The plan stands in the middle of the room left of the columns.
-    let room = draft.paper(10_900);
-    let left = drawn.middle().x.nanometers() - room.max(drawn.width().nanometers()) / 2;
-    let top = drawn.high.y.nanometers() + draft.paper(700);
-    draft.heading(
-        at(left, top - draft.paper(330)),
-        lettered::HEADING,
-        Anchor::Start,
-        "FOUNDATION PLAN",
-    );
-    let column = left + room + draft.paper(300);
-    let width = draft.paper(4_400);
     let has_places = house.wall_lines.iter().any(is_placed);
-    let compass = top - draft.paper(600);
-    if has_places {
-        let x = column + draft.paper(300);
-        north(&mut draft, x, compass);
-    }
-    let bar = column + draft.paper(950);
-    graphic_scale(&mut draft, bar, compass);
+    let sheet = PlanSheet::around(&mut draft, "FOUNDATION PLAN", has_places);
+    let (left, top, column) = (sheet.left, sheet.top, sheet.column);
+    let (room, width) = (draft.paper(PLAN_WIDE), draft.paper(COLUMN_WIDE));
     let lines = [(Layer::Hidden, "Size or direction not on record")];
-    let key = draft.key(column, compass - draft.paper(480), width, &lines);
+    let key = draft.key(column, sheet.under_scale, width, &lines);
     let mut notes = vec![
         "New work is drawn heavy and filled, what is there thin and hollow, what goes dashed and crossed."
             .to_owned(),
@@ -473,10 +507,10 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
     }
     notes.extend(words::standing(provisions));
     let beside = draft.column(column, key - gap, width, "NOTES", &notes);
-    let under = drawn.low.y.nanometers() - draft.paper(300);
+    let under = sheet.lowest - draft.paper(300);
     let table = schedule(&mut draft, remedy, provisions, left, under, room);
     let low = beside.min(table) - draft.paper(120);
-    let middle = left - draft.paper(MARGIN) + draft.paper(PAPER.0) / 2;
+    let middle = sheet.middle(&draft);
     let description = format!(
         "{} wall lines of {} with {} new anchors and {} new panels.",
         house.wall_lines.len(),
@@ -510,7 +544,7 @@ fn compose(mut draft: Drafting, remedy: &Remedy, provisions: &Provisions) -> She
     )
 }
 
-pub(super) fn north(draft: &mut Drafting, x: Nm, y: Nm) {
+fn north(draft: &mut Drafting, x: Nm, y: Nm) {
     let radius = draft.paper(200);
     let tip = radius * 3 / 4;
     let circle = Shape::Circle {
@@ -539,7 +573,7 @@ pub(super) fn north(draft: &mut Drafting, x: Nm, y: Nm) {
 }
 
 /// A bar of four parts, each of a round number of feet.
-pub(super) fn graphic_scale(draft: &mut Drafting, left: Nm, y: Nm) {
+fn graphic_scale(draft: &mut Drafting, left: Nm, y: Nm) {
     let most = draft.paper(3_000) / 4;
     let foot = Length::feet(1).nanometers();
     let mut feet = 1;

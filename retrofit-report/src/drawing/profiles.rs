@@ -2,8 +2,8 @@
 
 use retrofit_core::measure::Length;
 
-use super::drafting::{Drafting, Nm, at, lettered};
-use super::sheet::{Anchor, Layer, Point, Scale, Shape};
+use super::drafting::{Drafting, Nm, Title, at, lettered};
+use super::sheet::{Anchor, Layer, Point, Scale, Shape, Sheet};
 
 /// How wide the longest profile stands on paper, in thousandths of an inch.
 const WIDE: i64 = 12_500;
@@ -42,9 +42,29 @@ fn nanometers(inches: f64) -> Nm {
     (inches * Length::inches(1).nanometers() as f64) as Nm
 }
 
+/// A sheet of profiles, each place `high` thousandths of an inch on paper, with notes under it. The notes and the
+/// description of the sheet are told how many times as large as lengths the heights are.
+pub(super) fn sheet(
+    places: &[Stacked<'_>],
+    high: i64,
+    tell: impl FnOnce(i64) -> (Vec<String>, String),
+    title: &Title<'_>,
+    name: String,
+) -> Sheet {
+    let (mut draft, larger) = stack(places, high);
+    let (notes, description) = tell(larger);
+    let drawn = draft.reach(0).unwrap_or_default();
+    let (left, foot) = (drawn.low.x.nanometers(), drawn.low.y.nanometers());
+    let below = draft.column(left, foot - draft.paper(200), draft.paper(9_500), "NOTES", &notes);
+    let middle = drawn.middle().x.nanometers();
+    let top = drawn.high.y.nanometers() + draft.paper(250);
+    let low = below - draft.paper(120);
+    draft.finish(title, name, &description, middle, top, low)
+}
+
 /// Draws the stack, each place `high` thousandths of an inch on paper; gives how many times as large as lengths the
 /// heights are: a whole number, so that a reader can take a height off with a scale.
-pub(super) fn stack(places: &[Stacked<'_>], high: i64) -> (Drafting, i64) {
+fn stack(places: &[Stacked<'_>], high: i64) -> (Drafting, i64) {
     let size = |of: fn(&(f64, f64)) -> f64, least: f64| {
         let ends = places.iter().map(|place| place.ends(of));
         ends.map(|(low, high)| high - low).fold(least, f64::max)

@@ -4,9 +4,9 @@ use retrofit_core::foundation::survey::{LineFindings, Profile, SurveyFindings};
 use retrofit_core::house::{CheckedOn, House};
 use retrofit_core::measure::Length;
 
-use super::drafting::{Drafting, MARGIN, PAPER, Title, at, lettered, span};
-use super::plan::{graphic_scale, north};
-use super::profiles::{Stacked, stack};
+use super::drafting::{Drafting, Title, at, lettered, span};
+use super::plan::{COLUMN_WIDE, PlanSheet};
+use super::profiles::{self, Stacked};
 use super::sheet::{Anchor, Extent, Layer, Point, Scale, Shape, Sheet};
 
 /// The most room on paper for the floor, in thousandths of an inch.
@@ -291,27 +291,13 @@ fn compose(
     findings: &SurveyFindings<'_>,
     date: CheckedOn,
 ) -> Sheet {
-    let drawn = draft.reach(0).unwrap_or_default();
-    let room = draft.paper(10_900);
-    let left = drawn.middle().x.nanometers() - room.max(drawn.width().nanometers()) / 2;
-    let top = drawn.high.y.nanometers() + draft.paper(700);
-    draft.heading(
-        at(left, top - draft.paper(330)),
-        lettered::HEADING,
-        Anchor::Start,
-        "FLOOR LEVELS",
-    );
-    let column = left + room + draft.paper(300);
-    let width = draft.paper(4_400);
-    let compass = top - draft.paper(600);
-    let (arrow, bar) = (column + draft.paper(300), column + draft.paper(950));
-    north(&mut draft, arrow, compass);
-    graphic_scale(&mut draft, bar, compass);
+    let sheet = PlanSheet::around(&mut draft, "FLOOR LEVELS", true);
+    let width = draft.paper(COLUMN_WIDE);
     let lines = [
         (Layer::New, "Wall line"),
         (Layer::Ground, "Contour of equal height"),
     ];
-    let key = draft.key(column, compass - draft.paper(480), width, &lines);
+    let key = draft.key(sheet.column, sheet.under_scale, width, &lines);
     let mut notes = vec![
         format!("{SURVEYED}, in inches above the base point."),
         format!("Contours at every {interval}; between readings the floor is taken as flat triangles."),
@@ -324,9 +310,9 @@ fn compose(
     if findings.surface.is_err() {
         notes.push("Too few readings, or all in a line: there are no contours.".to_owned());
     }
-    let beside = draft.column(column, key - draft.paper(250), width, "NOTES", &notes);
-    let low = beside.min(drawn.low.y.nanometers() - draft.paper(200)) - draft.paper(120);
-    let middle = left - draft.paper(MARGIN) + draft.paper(PAPER.0) / 2;
+    let beside = draft.column(sheet.column, key - draft.paper(250), width, "NOTES", &notes);
+    let low = beside.min(sheet.lowest - draft.paper(200)) - draft.paper(120);
+    let middle = sheet.middle(&draft);
     let description = format!(
         "{} readings over the floor of {}, with contours at every {interval}.",
         findings.points().len(),
@@ -344,7 +330,7 @@ fn compose(
         "floor".to_owned(),
         &description,
         middle,
-        top,
+        sheet.top,
         low,
     )
 }
@@ -367,34 +353,23 @@ fn sections(house: &House, profiles: &[(&str, &Profile)], number: usize, date: C
             }
         })
         .collect();
-    let (mut draft, larger) = stack(&places, SECTION_HIGH);
-    let drawn = draft.reach(0).unwrap_or_default();
-    let notes = vec![
-        format!("{SURVEYED}, in inches. Heights are drawn {larger} times as large as lengths."),
-        "The dashed line is the chord from end to end.".to_owned(),
-    ];
-    let left = drawn.low.x.nanometers();
-    let below = draft.column(
-        left,
-        drawn.low.y.nanometers() - draft.paper(200),
-        draft.paper(9_000),
-        "NOTES",
-        &notes,
-    );
-    let description = format!(
-        "The floor of {} along {}, heights {larger} times as large as lengths.",
-        house.name,
-        profiles
-            .iter()
-            .map(|(name, _)| *name)
-            .collect::<Vec<_>>()
-            .join(", ")
-    );
+    let names: Vec<&str> = profiles.iter().map(|(name, _)| *name).collect();
     let surveyed = format!("surveyed {date}");
-    let middle = drawn.middle().x.nanometers();
-    let top = drawn.high.y.nanometers() + draft.paper(250);
-    let low = below - draft.paper(120);
-    draft.finish(
+    profiles::sheet(
+        &places,
+        SECTION_HIGH,
+        |larger| {
+            let notes = vec![
+                format!("{SURVEYED}, in inches. Heights are drawn {larger} times as large as lengths."),
+                "The dashed line is the chord from end to end.".to_owned(),
+            ];
+            let description = format!(
+                "The floor of {} along {}, heights {larger} times as large as lengths.",
+                house.name,
+                names.join(", ")
+            );
+            (notes, description)
+        },
         &Title {
             house: &house.name,
             sheet: "Sections of the floor",
@@ -403,9 +378,5 @@ fn sections(house: &House, profiles: &[(&str, &Profile)], number: usize, date: C
             scale: None,
         },
         format!("floor-sections-{}", number + 1),
-        &description,
-        middle,
-        top,
-        low,
     )
 }

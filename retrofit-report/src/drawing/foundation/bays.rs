@@ -4,8 +4,8 @@ use retrofit_core::foundation::sequence::{Bay, Schedule};
 use retrofit_core::house::House;
 use retrofit_core::measure::Length;
 
-use super::super::drafting::{Drafting, MARGIN, Nm, PAPER, Title, at, lettered};
-use super::super::plan::{graphic_scale, north, sideways};
+use super::super::drafting::{Drafting, Nm, Title, at, lettered};
+use super::super::plan::{COLUMN_WIDE, PlanSheet, sideways};
 use super::super::sheet::{Anchor, Extent, Hatch, Layer, Point, Scale, Shape, Sheet, Tint};
 use super::step_of;
 
@@ -37,22 +37,7 @@ pub(super) fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<S
         draft.line(Layer::Existing, *from, *to);
     }
     let unplaced = draw_bays(&mut draft, bays, schedule);
-    let drawn = draft.reach(0).unwrap_or_default();
-    let room = draft.paper(10_600);
-    let left = drawn.middle().x.nanometers() - room.max(drawn.width().nanometers()) / 2;
-    let top = drawn.high.y.nanometers() + draft.paper(700);
-    draft.heading(
-        at(left, top - draft.paper(330)),
-        lettered::HEADING,
-        Anchor::Start,
-        "ORDER OF POURS",
-    );
-    let column = left + room + draft.paper(300);
-    let width = draft.paper(4_700);
-    let compass = top - draft.paper(600);
-    let (arrow, bar) = (column + draft.paper(300), column + draft.paper(950));
-    north(&mut draft, arrow, compass);
-    graphic_scale(&mut draft, bar, compass);
+    let sheet = PlanSheet::around(&mut draft, "ORDER OF POURS", true);
     let mut pours: Vec<String> = schedule
         .pours
         .iter()
@@ -76,9 +61,10 @@ pub(super) fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<S
          engineer confirms lengths and order before anything is dug."
             .to_owned(),
     );
-    let beside = draft.column(column, compass - draft.paper(480), width, "POURS", &pours);
-    let low = beside.min(drawn.low.y.nanometers() - draft.paper(200)) - draft.paper(120);
-    let middle = left - draft.paper(MARGIN) + draft.paper(PAPER.0) / 2;
+    let width = draft.paper(COLUMN_WIDE);
+    let beside = draft.column(sheet.column, sheet.under_scale, width, "POURS", &pours);
+    let low = beside.min(sheet.lowest - draft.paper(200)) - draft.paper(120);
+    let middle = sheet.middle(&draft);
     let description = format!(
         "{} bays of {} in plan, numbered and hatched by the day of their pour.",
         bays.len(),
@@ -95,7 +81,7 @@ pub(super) fn bays(house: &House, bays: &[Bay], schedule: &Schedule) -> Option<S
         "pours".to_owned(),
         &description,
         middle,
-        top,
+        sheet.top,
         low,
     ))
 }

@@ -5,7 +5,7 @@ use retrofit_core::foundation::survey::{Plane, Profile, Surface};
 use retrofit_core::house::House;
 
 use super::super::drafting::Title;
-use super::super::profiles::{Stacked, stack};
+use super::super::profiles::{self, Stacked};
 use super::super::sheet::{Layer, Sheet};
 
 /// How many wall lines a sheet of a lift holds.
@@ -57,35 +57,27 @@ fn lift_sheet(house: &House, lift: &LiftPlan, lines: &[(&str, Vec<Profile>)], nu
             }
         })
         .collect();
-    let (mut draft, larger) = stack(&places, LIFT_HIGH);
-    let drawn = draft.reach(0).unwrap_or_default();
-    let edge = drawn.low.x.nanometers();
-    let notes = vec![
-        format!(
-            "Thin: as read. Dashed: after {} of {} steps. Heavy: after the last. Heights are drawn {larger} times as \
-             large as lengths.",
-            lift.steps.len() / 2,
-            lift.steps.len()
-        ),
-        "Cribs follow every lift. Nobody is under a load that stands on jacks alone.".to_owned(),
-    ];
-    let below = draft.column(
-        edge,
-        drawn.low.y.nanometers() - draft.paper(200),
-        draft.paper(9_500),
-        "NOTES",
-        &notes,
-    );
     let names: Vec<&str> = lines.iter().map(|(name, _)| *name).collect();
-    let description = format!(
-        "The floor of {} along {} before, during and after the lift.",
-        house.name,
-        names.join(", ")
-    );
-    let middle = drawn.middle().x.nanometers();
-    let high = drawn.high.y.nanometers() + draft.paper(250);
-    let low = below - draft.paper(120);
-    draft.finish(
+    let steps = lift.steps.len();
+    profiles::sheet(
+        &places,
+        LIFT_HIGH,
+        |larger| {
+            let notes = vec![
+                format!(
+                    "Thin: as read. Dashed: after {} of {steps} steps. Heavy: after the last. Heights are drawn {larger} \
+                     times as large as lengths.",
+                    steps / 2
+                ),
+                "Cribs follow every lift. Nobody is under a load that stands on jacks alone.".to_owned(),
+            ];
+            let description = format!(
+                "The floor of {} along {} before, during and after the lift.",
+                house.name,
+                names.join(", ")
+            );
+            (notes, description)
+        },
         &Title {
             house: &house.name,
             sheet: "The floor during the lift",
@@ -94,9 +86,5 @@ fn lift_sheet(house: &House, lift: &LiftPlan, lines: &[(&str, Vec<Profile>)], nu
             scale: None,
         },
         format!("lift-{}", number + 1),
-        &description,
-        middle,
-        high,
-        low,
     )
 }
