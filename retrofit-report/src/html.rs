@@ -109,6 +109,8 @@ fn templates() -> Result<&'static Tera, RenderError> {
     let mut tera = Tera::new();
     tera.add_raw_templates([
         ("style.css", include_str!("../templates/style.css")),
+        ("head.html", include_str!("../templates/head.html")),
+        ("letter.html", include_str!("../templates/letter.html")),
         ("parts.html", include_str!("../templates/parts.html")),
         ("report.html", include_str!("../templates/report.html")),
         (
