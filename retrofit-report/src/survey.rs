@@ -20,8 +20,9 @@ use serde::Serialize;
 
 use crate::drawing::{self, Sheet};
 use crate::result::ReportInfo;
-use crate::result::wording::{length, plain};
-pub(crate) use words::inches;
+use crate::result::wording::{length, plain, source};
+use words::inches;
+pub(crate) use words::plain_inches;
 pub(crate) use words::signed;
 use words::slope;
 
@@ -434,7 +435,7 @@ fn limit_row(limit: &Limit, found: String, found_number: f64, kept: Truth) -> Li
         },
         effect: limit.effect.clone(),
         applies_to: limit.applies_to.clone(),
-        source: words::source(&limit.document, &limit.section),
+        source: source(&limit.document, &limit.section),
         standing: limit.standing.words(),
     }
 }

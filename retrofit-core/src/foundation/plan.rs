@@ -44,10 +44,7 @@ use crate::measure::Length;
 use crate::prices::UnitPrices;
 use crate::provisions::{Provisions, TableError};
 use crate::screen::nds::Wood;
-use crate::screen::{PLF, POUND, StandardFolder, StandardName, StandardTable, Standards};
-
-/// Thickness of a 2-inch sill as it is dressed (American Softwood Lumber Standard, PS 20; recalled).
-const DRESSED_SILL: Length = Length::sixty_fourths(96);
+use crate::screen::{Bare, INCH, PLF, POUND, StandardFolder, StandardName, StandardTable, Standards};
 
 /// The tables that a plan is made by.
 #[derive(Clone, Copy, Debug)]
@@ -257,7 +254,7 @@ impl<'a> FoundationPlan<'a> {
             .iter()
             .enumerate()
             .filter_map(|(number, length)| {
-                let input = sizing_input(house, length, &loads)?;
+                let input = sizing_input(house, length, &loads, figures.standards)?;
                 let size = NewFoundation::size(&input, figures.footings, figures.standards, provisions);
                 Some(SizedLength { length: number, size })
             })
@@ -334,15 +331,24 @@ const fn new_concrete(option: FoundationOption) -> Option<NewWork> {
 }
 
 /// What is known for sizing the work chosen for a length; `None` where no new concrete was chosen.
-fn sizing_input(house: &House, length: &LengthDecision<'_>, loads: &HouseLoads) -> Option<SizingInput> {
+fn sizing_input(
+    house: &House,
+    length: &LengthDecision<'_>,
+    loads: &HouseLoads,
+    standards: &Standards,
+) -> Option<SizingInput> {
     let work = new_concrete(length.chosen()?)?;
     let stretch = stretch_of(house, length);
     let sill = stretch.and_then(|stretch| stretch.sill_above_ground.value().copied());
     let line: Option<&LineLoads> = loads.wall_lines.get(length.wall_line);
     let mut input = SizingInput::new(work);
     // A sill is set on the new stem where the old one lay: its own thickness on top.
-    let thickness = DRESSED_SILL;
-    input.top_of_sill = sill.map(|sill| sill.saturating_add(thickness));
+    let (thickness, width) = input.sill;
+    let dressed = standards.nds.dressed(Bare, thickness, width).ok();
+    let thickness = dressed.map(|(thickness, _)| Length::nearest_inches(thickness.to(INCH)));
+    input.top_of_sill = sill
+        .zip(thickness)
+        .map(|(sill, thickness)| sill.saturating_add(thickness));
     input.stories = house.building.stories.clone();
     input.soil = house.site.soil.value().copied();
     input.line_load = line.and_then(Loads::total).map(|(low, high)| Ends {
@@ -449,9 +455,8 @@ fn section_size(
         }
     }
     // Of an old foundation, the greatest it may be is broken out.
-    let most = |size: &dyn Fn(&FoundationStretch) -> Option<Length>| old.and_then(size);
-    let old_width = most(&|old| old.stem_thickness.bounds().1.copied());
-    let old_height = most(&|old| {
+    let old_width = old.and_then(|old| old.stem_thickness.bounds().1.copied());
+    let old_height = old.and_then(|old| {
         let stem = old.stem_height.bounds().1.copied()?;
         Some(stem.saturating_add(old.footing_depth.bounds().1.copied().unwrap_or_default()))
     });

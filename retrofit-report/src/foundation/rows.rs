@@ -24,20 +24,8 @@ use super::{
     SupportRow, TaskRow,
 };
 use crate::drawing::bay_name;
-use crate::result::wording::{length, plain, sentence_case};
-use crate::survey::signed;
-
-/// A document with its section.
-pub(super) fn source(document: &str, section: &str) -> String {
-    // A table names what has no source by this word; its standing says the rest.
-    if document == "none" {
-        String::new()
-    } else if section.is_empty() {
-        document.to_owned()
-    } else {
-        format!("{document}, {section}")
-    }
-}
+use crate::result::wording::{length, plain, sentence_case, source};
+use crate::survey::{plain_inches, signed};
 
 /// Every length with its options.
 pub(super) fn lengths(plan: &FoundationPlan<'_>) -> Vec<LengthRow> {
@@ -408,7 +396,7 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
             lift.days(),
             length(settings.largest_step),
             length(settings.neighbor_step),
-            crate::survey::inches(settings.pace.rise).trim_start_matches('+'),
+            plain_inches(settings.pace.rise),
             settings.pace.days,
             source(
                 &settings.pace.published.document,
@@ -632,11 +620,7 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
     let lift = &plan.settings.lift;
     rows.push(SettingRow {
         what: "Pace of the lift".to_owned(),
-        used: format!(
-            "{} in {} days",
-            crate::survey::inches(lift.pace.rise).trim_start_matches('+'),
-            lift.pace.days
-        ),
+        used: format!("{} in {} days", plain_inches(lift.pace.rise), lift.pace.days),
         source: source(&lift.pace.published.document, &lift.pace.published.section),
         others: figures
             .shoring
@@ -647,7 +631,7 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
                 format!(
                     "{}: {} in {} days ({}; {})",
                     pace.name,
-                    crate::survey::inches(pace.rise).trim_start_matches('+'),
+                    plain_inches(pace.rise),
                     pace.days,
                     source(&pace.published.document, &pace.published.section),
                     pace.published.standing.words()

@@ -7,8 +7,8 @@ use retrofit_core::foundation::new_work::{
 use retrofit_core::measure::Length;
 
 use super::SizeRow;
-use super::rows::{grouped, source};
-use crate::result::wording::{length, sentence_case};
+use super::rows::grouped;
+use crate::result::wording::{length, sentence_case, source};
 
 fn row(what: impl Into<String>, value: impl Into<String>, from: &Source) -> SizeRow {
     SizeRow {

@@ -66,6 +66,17 @@ pub fn sentence_case(words: &str) -> String {
         .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
+/// A document with its section; nothing where a table names by `none` that there is no source, which its standing says.
+pub fn source(document: &str, section: &str) -> String {
+    if document == "none" {
+        String::new()
+    } else if section.is_empty() {
+        document.to_owned()
+    } else {
+        format!("{document}, {section}")
+    }
+}
+
 /// A single outcome as a ruling, which has words.
 pub fn ruling_of(outcome: Outcome) -> Ruling {
     Outcomes::only(outcome).ruling()

@@ -9,7 +9,7 @@ use retrofit_core::measure::Length;
 use retrofit_core::observation::Observed;
 
 use super::ConditionRow;
-use crate::result::wording::{length, plain, sentence_case};
+use crate::result::wording::{length, plain, sentence_case, source};
 
 /// What has to stand beside every comparison with a limit.
 pub(crate) const LIMITS_DIFFER: &str = "Published limits disagree, and none of them was made for an old raised-floor \
@@ -23,6 +23,11 @@ pub(crate) fn inches(value: f64) -> String {
     } else {
         format!("{}{:.2} in", if rounded < 0.0 { "−" } else { "+" }, rounded.abs())
     }
+}
+
+/// Inches to the hundredth of what has no sign.
+pub(crate) fn plain_inches(value: f64) -> String {
+    inches(value.abs()).trim_start_matches('+').to_owned()
 }
 
 /// Inches with what they can be off.
@@ -64,14 +69,6 @@ pub(crate) fn signed(value: Length) -> String {
         format!("−{}", length(Length::ZERO.saturating_sub(value)))
     } else {
         length(value)
-    }
-}
-
-pub(super) fn source(document: &str, section: &str) -> String {
-    if section.is_empty() {
-        document.to_owned()
-    } else {
-        format!("{document}, {section}")
     }
 }
 
