@@ -2,11 +2,14 @@
 
 #![cfg(test)]
 
+mod program;
+
 use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
+use program::{command, printed, run};
 use retrofit_core::check::REGISTRY;
 use retrofit_core::choice::Choice;
 use retrofit_core::portfolio::COLUMNS;
@@ -32,27 +35,8 @@ const VERBS: [&str; 15] = [
     "man",
 ];
 
-fn command(args: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_retrofit"));
-    // The width to which help is broken, on any machine.
-    command.args(args).env("COLUMNS", "80").stdin(Stdio::null());
-    command
-}
-
-fn run(args: &[&str]) -> Output {
-    command(args).output().unwrap()
-}
-
 fn run_in(folder: &Path, args: &[&str]) -> Output {
     command(args).current_dir(folder).output().unwrap()
-}
-
-/// What a run prints that has to end with the exit code.
-fn printed(args: &[&str], exit_code: i32) -> String {
-    let output = run(args);
-    let told = String::from_utf8_lossy(&output.stderr);
-    assert_eq!(output.status.code(), Some(exit_code), "{args:?}: {told}");
-    String::from_utf8(output.stdout).unwrap()
 }
 
 fn printed_json(args: &[&str], exit_code: i32) -> Value {

@@ -3,12 +3,15 @@
 
 #![cfg(test)]
 
+mod program;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::Write;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::path::Path;
+use std::process::{Command, Stdio};
 
+use program::{example, printed, refused, root, run};
 use retrofit_core::house::CheckedOn;
 use retrofit_core::measure::Length;
 use rstest::rstest;
@@ -24,28 +27,6 @@ const HOUSES: [&str; 4] = [
 
 const FORMATS: [&str; 4] = ["terminal", "markdown", "html", "json"];
 
-fn run(args: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_retrofit"));
-    command.args(args).stdin(Stdio::null()).output().unwrap()
-}
-
-/// What is printed, with this exit code.
-fn printed(args: &[&str], exit_code: i32) -> String {
-    let output = run(args);
-    let told = String::from_utf8_lossy(&output.stderr);
-    assert_eq!(output.status.code(), Some(exit_code), "{args:?}: {told}");
-    String::from_utf8(output.stdout).unwrap()
-}
-
-/// What is told on bad input, on one line: nothing is printed.
-fn refused(args: &[&str]) -> String {
-    let output = run(args);
-    assert_eq!(output.status.code(), Some(3), "{args:?}");
-    assert_eq!(String::from_utf8_lossy(&output.stdout), "", "{args:?}");
-    let told = String::from_utf8(output.stderr).unwrap();
-    told.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
 /// The result for a machine of a house with work.
 fn result(args: &[&str]) -> Value {
     let mut all = args.to_vec();
@@ -56,18 +37,6 @@ fn result(args: &[&str]) -> Value {
 /// A length as it is shown; one that no ruler shows is told as near.
 fn length(shown: &Value) -> Length {
     shown.as_str().unwrap().trim_start_matches("≈ ").parse().unwrap()
-}
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
-}
-
-fn example(name: &str) -> String {
-    root()
-        .join(format!("examples/{name}.json"))
-        .to_str()
-        .unwrap()
-        .to_owned()
 }
 
 fn record(name: &str) -> Value {
@@ -107,22 +76,10 @@ impl Files {
 
     /// A copy of a shipped table of standards under a name, with one text put for another in its figures.
     fn own_standard(&self, id: &str, old: &str, new: &str) -> String {
-        let own = self.0.path().join("ours");
-        fs::create_dir(&own).unwrap();
-        for entry in fs::read_dir(root().join("tables/standards").join(id)).unwrap() {
-            let path = entry.unwrap().path();
-            let mut text = fs::read_to_string(&path).unwrap();
-            let file = path.file_name().unwrap().to_str().unwrap();
-            if file == "edition.json" {
-                text = text.replace(&format!("\"id\": \"{id}\""), "\"id\": \"ours\"");
-            }
-            if file == "figures.csv" {
-                assert_eq!(text.matches(old).count(), 1, "{old}");
-                text = text.replace(old, new);
-            }
-            fs::write(own.join(file), text).unwrap();
-        }
-        own.to_str().unwrap().to_owned()
+        let shipped = root().join(format!("tables/standards/{id}/figures.csv"));
+        let figures = fs::read_to_string(shipped).unwrap();
+        assert_eq!(figures.matches(old).count(), 1, "{old}");
+        program::own_edition(self.0.path(), id, "ours", ["figures.csv", old, new])
     }
 }
 

@@ -3,45 +3,14 @@
 
 #![cfg(test)]
 
-use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+mod program;
 
+use std::fs;
+use std::path::Path;
+
+use program::{example, printed, refused, root};
 use rstest::rstest;
 use serde_json::{Value, json};
-
-fn run(args: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_retrofit"));
-    command.args(args).stdin(Stdio::null()).output().unwrap()
-}
-
-fn printed(args: &[&str], exit_code: i32) -> String {
-    let output = run(args);
-    let told = String::from_utf8_lossy(&output.stderr);
-    assert_eq!(output.status.code(), Some(exit_code), "{args:?}: {told}");
-    String::from_utf8(output.stdout).unwrap()
-}
-
-/// What is told on bad input: nothing is printed.
-fn refused(args: &[&str]) -> String {
-    let output = run(args);
-    assert_eq!(output.status.code(), Some(3), "{args:?}");
-    assert_eq!(String::from_utf8_lossy(&output.stdout), "", "{args:?}");
-    let told = String::from_utf8(output.stderr).unwrap();
-    told.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
-}
-
-fn example(name: &str) -> String {
-    root()
-        .join(format!("examples/{name}.json"))
-        .to_str()
-        .unwrap()
-        .to_owned()
-}
 
 fn demo() -> String {
     example("quince-lantern-way")
@@ -61,23 +30,8 @@ fn changed(name: &str, change: impl FnOnce(&mut Value)) -> (tempfile::TempDir, S
 /// A copy of a shipped edition under a name, with one text put for another in a file.
 fn own_edition(id: &str, name: &str, file: &str, old: &str, new: &str) -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().unwrap();
-    let own = folder.path().join(name);
-    fs::create_dir(&own).unwrap();
-    for entry in fs::read_dir(root().join("tables/standards").join(id)).unwrap() {
-        let path = entry.unwrap().path();
-        let mut text = fs::read_to_string(&path).unwrap();
-        let file_name = path.file_name().unwrap().to_str().unwrap();
-        if file_name == "edition.json" {
-            text = text.replace(&format!("\"id\": \"{id}\""), &format!("\"id\": \"{name}\""));
-        }
-        if file_name == file {
-            assert!(text.contains(old), "{file_name} holds no {old}");
-            text = text.replacen(old, new, 1);
-        }
-        fs::write(own.join(file_name), text).unwrap();
-    }
-    let path = own.to_str().unwrap().to_owned();
-    (folder, path)
+    let own = program::own_edition(folder.path(), id, name, [file, old, new]);
+    (folder, own)
 }
 
 mod exit_codes {
