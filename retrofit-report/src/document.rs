@@ -83,7 +83,7 @@ pub enum Part {
         items: Vec<String>,
     },
     /// A table.
-    Table(Table),
+    Table(FilledTable),
     /// A drawing.
     Drawing(Drawing),
 }
@@ -134,36 +134,50 @@ fn as_svg<S: Serializer>(sheet: &Sheet, serializer: S) -> Result<S::Ok, S::Error
     serializer.serialize_str(&sheet.to_svg())
 }
 
-/// A table; the first cell of a row names the row.
+/// A table that is being filled: as many cells in a row as it has columns. The first cell of a row names the row.
+#[derive(Clone, Debug)]
+pub struct Table<const COLUMNS: usize> {
+    caption: String,
+    columns: [&'static str; COLUMNS],
+    rows: Vec<[Cell; COLUMNS]>,
+}
+
+impl<const COLUMNS: usize> Table<COLUMNS> {
+    /// A table without rows.
+    pub fn new(caption: impl Into<String>, columns: [&'static str; COLUMNS]) -> Self {
+        Self {
+            caption: caption.into(),
+            columns,
+            rows: Vec::new(),
+        }
+    }
+
+    /// Puts a row at its end.
+    pub fn push(&mut self, row: [Cell; COLUMNS]) {
+        self.rows.push(row);
+    }
+
+    /// The table as a part, unless it has no rows.
+    pub fn part(self) -> Option<Part> {
+        (!self.rows.is_empty()).then(|| {
+            Part::Table(FilledTable {
+                caption: self.caption,
+                columns: self.columns.into(),
+                rows: self.rows.into_iter().map(Vec::from).collect(),
+            })
+        })
+    }
+}
+
+/// A table as a page shows it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Table {
+pub struct FilledTable {
     /// What it shows.
     pub caption: String,
     /// The heads of its columns.
     pub columns: Vec<&'static str>,
     /// Its rows, each with as many cells as there are columns.
     pub rows: Vec<Vec<Cell>>,
-}
-
-impl Table {
-    /// A table without rows.
-    pub fn new(caption: impl Into<String>, columns: impl Into<Vec<&'static str>>) -> Self {
-        Self {
-            caption: caption.into(),
-            columns: columns.into(),
-            rows: Vec::new(),
-        }
-    }
-
-    /// The table with a row at its end.
-    pub fn push<const CELLS: usize>(&mut self, row: [Cell; CELLS]) {
-        self.rows.push(row.into());
-    }
-
-    /// The table as a part, unless it has no rows.
-    pub fn part(self) -> Option<Part> {
-        (!self.rows.is_empty()).then_some(Part::Table(self))
-    }
 }
 
 /// A cell of a table.

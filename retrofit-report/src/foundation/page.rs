@@ -288,17 +288,10 @@ fn length_name(row: &LengthRow) -> String {
     )
 }
 
-fn options_table(options: &[OptionRow], names: &[String]) -> Table {
+fn options_table(options: &[OptionRow], names: &[String]) -> Table<5> {
     let mut table = Table::new(
         format!("Options for {}", names.join("; ")),
-        [
-            "Option",
-            "Open",
-            "Why not",
-            "What speaks for it",
-            "Not seen",
-            "What is asked of it",
-        ],
+        ["Option", "Open", "Why not", "What speaks for it", "Not seen"],
     );
     for row in options {
         table.push([
@@ -494,7 +487,7 @@ fn lift_parts(lift: &LiftPart) -> Vec<Part> {
                 "Steps for the crew, jacks {}: rise in the step, and in all",
                 names.join(", ")
             ),
-            vec!["Step", "Day", "Rise, and in all"],
+            ["Step", "Day", "Rise, and in all"],
         );
         for step in &lift.steps {
             let moves: Vec<String> = group

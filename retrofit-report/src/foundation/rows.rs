@@ -8,7 +8,7 @@ use retrofit_core::foundation::loads::{LineLoads, LoadKind};
 use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures};
 use retrofit_core::foundation::sequence::{Activity, Practice, Published, Schedule};
 use retrofit_core::foundation::shoring::{
-    Arrangement, GateKind, LoadCheck, Scheme, ShoringFigures, Side, Trial, first_within,
+    self, Arrangement, GateKind, LoadCheck, Scheme, ShoringFigures, Side, Trial, first_within,
 };
 use retrofit_core::foundation::work_takeoff::WorkAmount;
 use retrofit_core::house::House;
@@ -24,7 +24,7 @@ use super::{
     SupportRow, TaskRow,
 };
 use crate::drawing::bay_name;
-use crate::result::wording::{length, plain, sentence_case, source};
+use crate::result::wording::{length, plain, sentence_case, source, sourced};
 use crate::survey::{plain_inches, signed};
 
 /// Every length with its options.
@@ -120,8 +120,12 @@ fn option_row(found: &OptionFinding<'_>) -> OptionRow {
             .requires
             .iter()
             .map(|asked| {
-                let place = source(&asked.provenance.document, &asked.provenance.section);
-                format!("{} ({place})", asked.words)
+                let from = &asked.provenance;
+                format!(
+                    "{} ({})",
+                    asked.words,
+                    sourced(&from.document, &from.section, from.standing)
+                )
             })
             .collect(),
     }
@@ -398,10 +402,7 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
             length(settings.neighbor_step),
             plain_inches(settings.pace.rise),
             settings.pace.days,
-            source(
-                &settings.pace.published.document,
-                &settings.pace.published.section
-            )
+            published(&settings.pace.published)
         )
     };
     let residuals = lift.residuals();
@@ -533,11 +534,11 @@ pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, Stri
 }
 
 fn figure_source<F, L>(figure: &Figure<F, L>) -> String {
-    format!(
-        "{}; {}",
-        source(&figure.document, &figure.section),
-        figure.standing.words()
-    )
+    sourced(&figure.document, &figure.section, figure.standing)
+}
+
+fn published(figure: &shoring::Published) -> String {
+    sourced(&figure.document, &figure.section, figure.standing)
 }
 
 fn figure_words<F, L>(figure: &Figure<F, L>) -> String {
@@ -621,7 +622,7 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
     rows.push(SettingRow {
         what: "Pace of the lift".to_owned(),
         used: format!("{} in {} days", plain_inches(lift.pace.rise), lift.pace.days),
-        source: source(&lift.pace.published.document, &lift.pace.published.section),
+        source: published(&lift.pace.published),
         others: figures
             .shoring
             .paces
@@ -629,12 +630,11 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
             .filter(|pace| pace.name != lift.pace.name)
             .map(|pace| {
                 format!(
-                    "{}: {} in {} days ({}; {})",
+                    "{}: {} in {} days ({})",
                     pace.name,
                     plain_inches(pace.rise),
                     pace.days,
-                    source(&pace.published.document, &pace.published.section),
-                    pace.published.standing.words()
+                    published(&pace.published)
                 )
             })
             .collect(),

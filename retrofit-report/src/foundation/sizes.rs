@@ -8,7 +8,7 @@ use retrofit_core::measure::Length;
 
 use super::SizeRow;
 use super::rows::grouped;
-use crate::result::wording::{length, sentence_case, source};
+use crate::result::wording::{length, sentence_case, source, sourced};
 
 fn row(what: impl Into<String>, value: impl Into<String>, from: &Source) -> SizeRow {
     SizeRow {
@@ -195,8 +195,9 @@ fn cap_rows(cap: &Cap) -> Vec<SizeRow> {
 pub(super) fn notes(size: &NewFoundation) -> Vec<String> {
     let flags = size.flags.iter().map(|flag| sentence_case(&flag.words()));
     let notes = size.notes.iter().map(|note| {
-        let place = source(&note.source.document, &note.source.section);
-        format!("{} ({place}; {})", note.words, note.source.standing.words())
+        let from = &note.source;
+        let place = sourced(&from.document, &from.section, from.standing);
+        format!("{} ({place})", note.words)
     });
     flags.chain(notes).collect()
 }

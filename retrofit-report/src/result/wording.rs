@@ -77,6 +77,14 @@ pub fn source(document: &str, section: &str) -> String {
     }
 }
 
+/// A source with how well it was seen.
+pub fn sourced(document: &str, section: &str, standing: Standing) -> String {
+    match source(document, section) {
+        place if place.is_empty() => standing.words().to_owned(),
+        place => format!("{place}; {}", standing.words()),
+    }
+}
+
 /// A single outcome as a ruling, which has words.
 pub fn ruling_of(outcome: Outcome) -> Ruling {
     Outcomes::only(outcome).ruling()

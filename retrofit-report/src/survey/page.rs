@@ -330,7 +330,7 @@ fn line_parts(line: &LinePart, parts: &mut Vec<Part>) {
     );
 }
 
-fn limits_table(caption: &str, rows: &[LimitRow]) -> Table {
+fn limits_table(caption: &str, rows: &[LimitRow]) -> Table<6> {
     let mut table = Table::new(
         caption,
         [

@@ -9,7 +9,7 @@ use retrofit_core::measure::Length;
 use retrofit_core::observation::Observed;
 
 use super::ConditionRow;
-use crate::result::wording::{length, plain, sentence_case, source};
+use crate::result::wording::{length, plain, sentence_case, source, sourced};
 
 /// What has to stand beside every comparison with a limit.
 pub(crate) const LIMITS_DIFFER: &str = "Published limits disagree, and none of them was made for an old raised-floor \
@@ -90,9 +90,8 @@ pub(super) fn reading_error(corrected: &Corrected) -> String {
     match &corrected.reading_error_from {
         None => format!("{error}, by the record"),
         Some(limit) => format!(
-            "{error}, taken because the record does not say ({}; {})",
-            source(&limit.document, &limit.section),
-            limit.standing.words()
+            "{error}, taken because the record does not say ({})",
+            sourced(&limit.document, &limit.section, limit.standing)
         ),
     }
 }

@@ -3,7 +3,7 @@
 use retrofit_core::check::Ruling;
 
 use super::{COLUMNS, Page, shown_width};
-use crate::document::{Cell, Document, Part, Table};
+use crate::document::{Cell, Document, FilledTable, Part};
 
 /// Renders a page; with styles, it carries codes for bold and color.
 pub fn render_document(document: &Document, styled: bool) -> String {
@@ -52,7 +52,7 @@ impl Page {
     }
 
     /// A table in columns where it fits; otherwise row by row, each cell with the head of its column.
-    fn table(&mut self, table: &Table) {
+    fn table(&mut self, table: &FilledTable) {
         self.wrapped("  ", &format!("{}:", table.caption));
         let widths: Vec<usize> = (0..table.columns.len())
             .map(|column| {
