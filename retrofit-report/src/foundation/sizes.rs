@@ -91,12 +91,17 @@ fn wall_rows(wall: &Wall) -> Vec<SizeRow> {
             &by.bearing_psf.source,
         ));
     }
-    let taken = footing
-        .by_table
-        .iter()
-        .map(|by| &by.width.source)
-        .next()
-        .unwrap_or(&footing.projection_least.source);
+    // The wider one says where it comes from.
+    let widest = footing.by_table.iter().max_by_key(|by| by.width.value);
+    let by_load = footing
+        .by_load
+        .as_ref()
+        .filter(|by| widest.is_none_or(|table| by.width > table.width.value));
+    let taken = match (by_load, widest) {
+        (Some(by), _) => &by.bearing_psf.source,
+        (None, Some(by)) => &by.width.source,
+        (None, None) => &footing.projection_least.source,
+    };
     rows.push(row(
         "footing, the wider taken",
         format!(
