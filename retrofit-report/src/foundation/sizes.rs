@@ -209,6 +209,11 @@ pub(super) fn notes(size: &NewFoundation) -> Vec<String> {
 
 /// The sizes of a pad and its post.
 pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
+    let side_from = if pier.side_by_load > pier.side_least.value {
+        &pier.bearing_psf.source
+    } else {
+        &pier.side_least.source
+    };
     let mut rows = vec![
         row(
             "side of the square pad by the load",
@@ -219,7 +224,7 @@ pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
             ),
             &pier.bearing_psf.source,
         ),
-        row("side of the pad", length(pier.side), &pier.side_least.source),
+        row("side of the pad", length(pier.side), side_from),
         row(
             "thickness of the pad",
             length(pier.thickness),
@@ -227,6 +232,7 @@ pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
         ),
     ];
     if let Some(post) = pier.post {
+        // Some of the factors behind it are remembered, and one is enough.
         rows.push(SizeRow {
             what: "least post that was tried and carries it".to_owned(),
             value: format!(
@@ -236,7 +242,7 @@ pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
                 grouped(post.capacity)
             ),
             source: "column stability by the specification for wood construction".to_owned(),
-            standing: retrofit_core::provisions::Standing::Secondary.words(),
+            standing: retrofit_core::provisions::Standing::Memory.words(),
         });
     }
     rows
