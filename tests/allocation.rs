@@ -14,7 +14,7 @@ use retrofit_core::check::Assessor;
 use retrofit_core::house::AsBuilt;
 use retrofit_core::portfolio::{Digest, Form, Layout, RowReader};
 use retrofit_core::provisions::{Library, Provisions};
-use retrofit_report::triage::{Format, Silent, TriageOptions, run};
+use retrofit_report::triage::{Format, Silent, Stop, TriageOptions, run};
 use rstest::rstest;
 
 /// The invented portfolio: its header, and its rows cell by cell.
@@ -79,6 +79,8 @@ fn a_run_takes_no_memory_for_a_row(#[values(Format::Csv, Format::JsonLines)] for
             bad_rows: None,
             // One thread, so that everything happens on the one that is measured.
             threads: NonZeroUsize::new(1),
+            resume: false,
+            stop: Stop::default(),
         };
         let pass = measure(|| {
             run(&options, &provisions, &mut Silent).unwrap();

@@ -59,6 +59,8 @@ enum Of {
     Survey,
     /// The foundation work for a machine
     Foundation,
+    /// The manifest beside the results of a portfolio
+    Manifest,
     /// A row of a portfolio
     Columns,
 }
@@ -77,6 +79,7 @@ impl Schema {
             Of::Screens => json::screens_schema(),
             Of::Survey => json::survey_schema(),
             Of::Foundation => json::foundation_schema(),
+            Of::Manifest => json::manifest_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

@@ -4,6 +4,8 @@ use std::fs::File;
 use std::io::{self, Read, Stdin};
 use std::path::{Path, PathBuf};
 
+use sha2::{Digest, Sha256};
+
 use super::TriageError;
 use super::error::BadRow;
 
@@ -32,11 +34,19 @@ impl Read for Input {
     }
 }
 
+/// How much of a file has been read, and its fingerprint up to there.
+#[derive(Clone, Debug, Default)]
+pub(super) struct ReadSoFar {
+    pub(super) bytes: u64,
+    pub(super) sha256: Sha256,
+}
+
 /// A file, line by line.
 #[derive(Debug)]
 pub(super) struct Lines {
     path: PathBuf,
     file: Input,
+    read_so_far: ReadSoFar,
     /// The beginning of a line whose end has not been read yet.
     carried: Vec<u8>,
     next_line: u64,
@@ -63,6 +73,7 @@ impl Lines {
         let mut lines = Self {
             path: path.to_owned(),
             file,
+            read_so_far: ReadSoFar::default(),
             carried: Vec::new(),
             next_line: 1,
             is_at_end: false,
@@ -77,6 +88,11 @@ impl Lines {
 
     pub(super) fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// What has been read of the file, which is more than has been handed out.
+    pub(super) fn read_so_far(&self) -> &ReadSoFar {
+        &self.read_so_far
     }
 
     /// The number of the next line.
@@ -111,7 +127,13 @@ impl Lines {
                     self.carried.truncate(before);
                     self.is_at_end = true;
                 }
-                Ok(count) => self.carried.truncate(before + count),
+                Ok(count) => {
+                    self.carried.truncate(before + count);
+                    self.read_so_far.bytes += u64::try_from(count).unwrap_or_default();
+                    self.read_so_far
+                        .sha256
+                        .update(self.carried.get(before..).unwrap_or_default());
+                }
                 Err(error) => {
                     self.carried.truncate(before);
                     return Err(TriageError::read(&self.path, error));
