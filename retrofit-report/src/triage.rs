@@ -9,6 +9,7 @@ mod block;
 mod cells;
 mod destination;
 mod error;
+mod in_memory;
 mod lines;
 mod manifest;
 mod progress;
@@ -41,6 +42,7 @@ use crate::output::is_same_file;
 pub(crate) use result::cell;
 
 pub use error::{BadRow, TriageError};
+pub use in_memory::{RowChecker, check_in_memory};
 pub use manifest::{Fingerprint, MadeBy, Manifest, State};
 pub use progress::{Progress, Silent, Terminal};
 
@@ -208,14 +210,23 @@ fn table(lines: &mut Lines, form: Form) -> Result<Table, TriageError> {
         problem,
     };
     let mut cells = Cells::default();
-    cells
-        .split(&header)
-        .map_err(|quotes| fault(format!("column {}: {}", quotes.cell + 1, quotes.problem)))?;
-    let layout = Layout::new(cells.of(&header), form).map_err(|error| fault(error.to_string()))?;
+    let names = columns_of(&header, &mut cells).map_err(fault)?;
+    let layout = Layout::new(names, form).map_err(|error| fault(error.to_string()))?;
     Ok(Table {
         path: lines.path().to_owned(),
         layout,
     })
+}
+
+/// The names in a header.
+fn columns_of<'a>(
+    header: &'a str,
+    cells: &'a mut Cells,
+) -> Result<impl Iterator<Item = &'a str> + use<'a>, String> {
+    cells
+        .split(header)
+        .map_err(|quotes| format!("column {}: {}", quotes.cell + 1, quotes.problem))?;
+    Ok(cells.of(header))
 }
 
 /// More threads than this only take memory.

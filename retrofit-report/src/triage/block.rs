@@ -30,6 +30,14 @@ pub(super) struct Block {
 }
 
 impl Block {
+    /// Takes up rows of one table.
+    pub(super) fn begin(&mut self, rows: &[u8]) {
+        self.clear();
+        self.houses.clear();
+        self.houses.extend_from_slice(rows);
+        self.first_line = 1;
+    }
+
     /// How many bytes of input it holds.
     pub(super) fn len(&self) -> u64 {
         u64::try_from(self.houses.len() + self.walls.len()).unwrap_or_default()

@@ -1,0 +1,79 @@
+//! A record batch comes to what its rows come to as lines of a file.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "a test that finds something else has to fail"
+)]
+
+use std::sync::Arc;
+
+use arrow_array::cast::AsArray;
+use arrow_array::types::Int32Type;
+use arrow_array::{Array, ArrayRef, BooleanArray, Float64Array, Int64Array, RecordBatch, StringArray};
+use retrofit_arrow::{BatchError, Checker};
+use retrofit_core::provisions::{Library, Provisions};
+use retrofit_report::triage::check_in_memory;
+
+fn provisions() -> Provisions {
+    Library::shipped().set(Library::DEFAULT_SET).unwrap()
+}
+
+fn text(values: &[Option<&str>]) -> ArrayRef {
+    Arc::new(StringArray::from(values.to_vec()))
+}
+
+#[test]
+fn numbers_and_booleans_are_read_as_their_text() {
+    let batch = RecordBatch::try_from_iter([
+        ("id", Arc::new(Int64Array::from(vec![7, 8])) as ArrayRef),
+        ("stories", Arc::new(Float64Array::from(vec![Some(1.5), None]))),
+        ("anchors", Arc::new(BooleanArray::from(vec![Some(false), None]))),
+        ("cripple_wall_height", text(&[Some("2'-9\""), None])),
+    ])
+    .unwrap();
+    let results = Checker::new(provisions()).check(&batch).unwrap();
+    let lines = check_in_memory(
+        "rows",
+        "id,stories,anchors,cripple_wall_height",
+        &provisions(),
+        |checker| String::from_utf8(checker.check(b"7,1.5,no,2'-9\"\n8,,,\n").0.to_vec()).unwrap(),
+    )
+    .unwrap();
+    for (row, line) in lines.lines().enumerate() {
+        let cells: Vec<&str> = line.split(',').collect();
+        assert_eq!(
+            results
+                .column_by_name("id")
+                .unwrap()
+                .as_string::<i32>()
+                .value(row),
+            cells[0]
+        );
+        assert_eq!(
+            results
+                .column_by_name("verdict")
+                .unwrap()
+                .as_string::<i32>()
+                .value(row),
+            cells[1]
+        );
+        let met = results
+            .column_by_name("met")
+            .unwrap()
+            .as_primitive::<Int32Type>()
+            .value(row);
+        assert_eq!(met.to_string(), cells[5]);
+        assert!(results.column_by_name("problem").unwrap().is_null(row));
+    }
+}
+
+#[test]
+fn columns_of_no_portfolio_are_an_error_and_the_checker_goes_on() {
+    let checker = Checker::new(provisions());
+    let of = |name: &str| RecordBatch::try_from_iter([(name, text(&[Some("a")]))]).unwrap();
+    for _ in 0..2 {
+        let error = checker.check(&of("storeys")).unwrap_err();
+        assert!(matches!(error, BatchError::Columns(_)), "{error}");
+        assert_eq!(checker.check(&of("id")).unwrap().num_rows(), 1);
+    }
+}
