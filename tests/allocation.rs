@@ -73,6 +73,7 @@ fn a_run_takes_no_memory_for_a_row(#[values(Format::Csv, Format::JsonLines)] for
         fs::write(&houses, format!("{header}\n{}", rows.repeat(times))).unwrap();
         let options = TriageOptions {
             houses,
+            map: None,
             wall_lines: None,
             out: Some(folder.path().join("results")),
             format,

@@ -35,7 +35,7 @@ mod row;
 pub use cell::Holds;
 pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
 pub use column_map::{
-    CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED, Inference, MapFault, MapFormat,
+    CellJudge, CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED, Inference, MapFault, MapFormat,
     Names, Otherwise, SourceFault, Test, Translator, plain_number,
 };
 pub use digest::Digest;

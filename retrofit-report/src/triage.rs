@@ -19,18 +19,20 @@ use std::path::PathBuf;
 use std::sync::mpsc;
 
 use retrofit_core::check::{Counts, Ruling};
-use retrofit_core::portfolio::{Form, Layout};
+use retrofit_core::portfolio::{Form, Layout, PASSED_PREFIX};
 use retrofit_core::provisions::Provisions;
 
 use block::{Block, Join, Source};
-use cells::Cells;
 use destination::Destination;
-use lines::Lines;
 use result::ResultWriter;
 use worker::{Table, Tables, Worker};
 
+use crate::extract::{self, SourceNames};
+use crate::input::MapFile;
 use crate::output::is_same_file;
 
+pub(crate) use cells::Cells;
+pub(crate) use lines::{Lines, Rows, rows};
 pub(crate) use result::cell;
 
 pub use error::{BadRow, TriageError};
@@ -39,8 +41,10 @@ pub use progress::{Progress, Silent, Terminal};
 /// What to read, and where to write what.
 #[derive(Clone, Debug)]
 pub struct TriageOptions {
-    /// The houses: one row a house, with or without the columns of a wall line.
+    /// The houses: one row a house, with or without the columns of a wall line; or an extract of another form.
     pub houses: PathBuf,
+    /// How the columns of an extract become ours.
+    pub map: Option<MapFile>,
     /// The wall lines, in a file of their own, grouped by house in the order of `houses`.
     pub wall_lines: Option<PathBuf>,
     /// Where the results go; `None` for the standard output. A file is written whole or not at all.
@@ -61,6 +65,8 @@ pub enum Format {
     Csv,
     /// One JSON object a line.
     JsonLines,
+    /// A collection of GeoJSON features; the geometry is the point of the house, or null where it has none.
+    GeoJson,
 }
 
 /// What a run came to.
@@ -109,23 +115,27 @@ pub fn run(
     progress: &mut dyn Progress,
 ) -> Result<TriageSummary, TriageError> {
     refuse_one_file_twice(options)?;
-    let mut houses = Lines::open(&options.houses)?;
+    let (mut houses, sources) = extract::open(&options.houses, options.map.as_ref())?;
     let mut size = houses.size();
     let (mut source, tables);
     match &options.wall_lines {
         None => {
             tables = Tables {
                 provisions,
-                houses: table(&mut houses, Form::OneTable)?,
+                houses: table(&mut houses, Form::OneTable, sources)?,
                 walls: None,
             };
+            if extract::Kind::of(&options.houses) != extract::Kind::Table {
+                houses.count_from_one();
+            }
             source = Source::One(houses);
         }
+        Some(path) if houses.is_made() => return Err(TriageError::WallLinesOfExtract(path.clone())),
         Some(path) => {
             let mut walls = Lines::open(path)?;
             size = size.zip(walls.size()).map(|(houses, walls)| houses + walls);
-            let house_table = table(&mut houses, Form::Houses)?;
-            let wall_table = table(&mut walls, Form::WallLines)?;
+            let house_table = table(&mut houses, Form::Houses, sources)?;
+            let wall_table = table(&mut walls, Form::WallLines, SourceNames::default())?;
             let join = Join::new(houses, house_table.layout.id(), walls, wall_table.layout.id());
             source = Source::Two(Box::new(join));
             tables = Tables {
@@ -140,7 +150,12 @@ pub fn run(
         .layout
         .passed()
         .map(|(at, name)| (at, name.to_owned()));
-    let writer = ResultWriter::new(options.format, provisions, passed.collect());
+    let writer = ResultWriter::new(
+        options.format,
+        provisions,
+        passed.collect(),
+        position_of(&tables.houses.layout),
+    );
     let mut sink = Sink::open(options, progress)?;
     sink.progress.begin(size);
     sink.results.write(&writer.header())?;
@@ -157,8 +172,18 @@ pub fn run(
     sink.finish()
 }
 
+/// Where the point of a house stands: in columns of ours, or in columns handed on.
+fn position_of(layout: &Layout) -> Option<[usize; 2]> {
+    let at = |name: &str| {
+        let is_it = |other: &String| other.strip_prefix(PASSED_PREFIX).unwrap_or(other) == name;
+        layout.names().iter().position(is_it)
+    };
+    let [longitude, latitude] = extract::POSITION.map(at);
+    Some([longitude?, latitude?])
+}
+
 /// Reads the header of a file.
-fn table(lines: &mut Lines, form: Form) -> Result<Table, TriageError> {
+fn table(lines: &mut Lines, form: Form, sources: SourceNames) -> Result<Table, TriageError> {
     let line = lines.line();
     let header = lines.header()?;
     let fault = |problem: String| TriageError::Header {
@@ -174,6 +199,7 @@ fn table(lines: &mut Lines, form: Form) -> Result<Table, TriageError> {
     Ok(Table {
         path: lines.path().to_owned(),
         layout,
+        sources,
     })
 }
 
@@ -285,6 +311,11 @@ struct Sink<'a> {
     bad_rows: Option<Destination>,
     progress: &'a mut dyn Progress,
     summary: TriageSummary,
+    /// What stands between two results, and whether none has been written yet.
+    between: &'static [u8],
+    is_first: bool,
+    /// What stands after the last of them.
+    foot: &'static [u8],
 }
 
 impl<'a> Sink<'a> {
@@ -302,11 +333,21 @@ impl<'a> Sink<'a> {
             bad_rows,
             progress,
             summary: TriageSummary::default(),
+            between: result::between(options.format),
+            is_first: true,
+            foot: result::foot(options.format),
         })
     }
 
     fn take(&mut self, block: &Block) -> Result<(), TriageError> {
-        self.results.write(&block.results)?;
+        self.results.write(
+            block
+                .results
+                .strip_prefix(self.between)
+                .filter(|_| self.is_first)
+                .unwrap_or(&block.results),
+        )?;
+        self.is_first &= block.results.is_empty();
         for row in &block.bad {
             self.summary.bad_rows += 1;
             if self.summary.first_bad_rows.len() < TriageSummary::MOST_BAD_ROWS {
@@ -334,7 +375,8 @@ impl<'a> Sink<'a> {
         Ok(())
     }
 
-    fn finish(self) -> Result<TriageSummary, TriageError> {
+    fn finish(mut self) -> Result<TriageSummary, TriageError> {
+        self.results.write(self.foot)?;
         // The bad rows first: results that are there stand for a run that is over.
         if let Some(bad_rows) = self.bad_rows {
             bad_rows.finish()?;

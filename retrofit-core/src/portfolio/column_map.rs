@@ -36,6 +36,7 @@ use serde::de::{Error as _, SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 use thiserror::Error;
 
+pub use compile::CellJudge;
 pub use number::{DecimalMark, plain_number};
 pub use translator::{CellState, Translator};
 

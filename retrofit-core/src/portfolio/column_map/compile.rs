@@ -60,7 +60,7 @@ impl<S: AsRef<str>> Compiler<'_, S> {
         let at = |key: &str, problem: String| fault(["columns", column, key], problem);
         let meaning = meaning(column).map_err(|problem| fault(["columns", column], problem))?;
         let is_text = matches!(meaning, Meaning::Id | Meaning::Passed);
-        let mut judge = Judge::new(column);
+        let mut judge = CellJudge::new(column);
         if let Some(text) = &rule.constant {
             if !rule.from.0.is_empty() {
                 return Err(at(
@@ -160,7 +160,7 @@ impl<S: AsRef<str>> Compiler<'_, S> {
         rule: &ColumnRule,
         position: usize,
         meaning: Meaning,
-        judge: &mut Judge,
+        judge: &mut CellJudge,
     ) -> Result<Reading, MapFault> {
         let at = |key: &str, problem: String| fault(["columns", column, key], problem);
         let holds = match meaning {
@@ -245,14 +245,14 @@ impl<S: AsRef<str>> Compiler<'_, S> {
             is_yes_or_no: holds == Some(Holds::YesOrNo),
             unit,
             mark: self.map.file.decimal,
-            judge: (rule.otherwise == Otherwise::Unknown).then(|| Judge::new(column)),
+            judge: (rule.otherwise == Otherwise::Unknown).then(|| CellJudge::new(column)),
         })
     }
 
     /// How the rows are known where no column says so.
     fn known_by(&self) -> Result<Recipe, MapFault> {
         let word = self.map.known_by.as_deref().unwrap_or(Basis::Reported.word());
-        Judge::new(KNOWN_BY)
+        CellJudge::new(KNOWN_BY)
             .accepts(word)
             .map_err(|problem| fault(["known_by"], problem))?;
         Ok(Recipe::new(
@@ -279,7 +279,7 @@ impl<S: AsRef<str>> Compiler<'_, S> {
             ));
         }
         let text = format!("{}: {}", Basis::Inferred.word(), inference.then.trim());
-        Judge::new(column)
+        CellJudge::new(column)
             .accepts(&text)
             .map_err(|problem| at("then", problem))?;
         if inference.because.trim().is_empty() {
@@ -329,6 +329,12 @@ impl<S: AsRef<str>> Compiler<'_, S> {
     fn position(&self, name: &str) -> Result<usize, String> {
         let names = || self.header.iter().map(|name| name.as_ref().trim());
         let exactly = names().position(|other| other == name.trim());
+        if names().filter(|other| *other == name.trim()).count() > 1 {
+            return Err(format!(
+                "found two columns of the extract with the name {}; expected one",
+                shown(name)
+            ));
+        }
         let alike = || names().position(|other| other.eq_ignore_ascii_case(name.trim()));
         exactly.or_else(alike).ok_or_else(|| {
             let hint =
@@ -365,8 +371,16 @@ fn fault<'a>(path: impl IntoIterator<Item = &'a str>, problem: String) -> MapFau
 }
 
 /// Says whether one of our columns can hold a text, by reading it.
+///
+/// ```
+/// use retrofit_core::portfolio::CellJudge;
+///
+/// let mut stories = CellJudge::new("stories");
+/// assert!(stories.accepts("1.5").is_ok());
+/// assert!(stories.accepts("one").is_err_and(|problem| problem.contains("found \"one\"")));
+/// ```
 #[derive(Clone, Debug)]
-pub(super) struct Judge {
+pub struct CellJudge {
     column: String,
     /// `None` for a column that stands in no row; it holds nothing that could be wrong.
     reader: Option<RowReader>,
@@ -374,8 +388,9 @@ pub(super) struct Judge {
     has_wall_length: bool,
 }
 
-impl Judge {
-    pub(super) fn new(column: &str) -> Self {
+impl CellJudge {
+    /// For one of our columns.
+    pub fn new(column: &str) -> Self {
         // The sill is divided along the wall, so that its pieces can only be read beside a length.
         let has_wall_length = column == "sill_pieces";
         let names: &[&str] = match (column, has_wall_length) {
@@ -392,7 +407,8 @@ impl Judge {
         }
     }
 
-    pub(super) fn accepts(&mut self, text: &str) -> Result<(), String> {
+    /// Reads a text as a cell of the column; the error says what was found and what was expected.
+    pub fn accepts(&mut self, text: &str) -> Result<(), String> {
         let Some(reader) = &mut self.reader else {
             return Ok(());
         };

@@ -1,6 +1,6 @@
 //! Rows of an extract become lines of our columns, one after another, in memory that is used again.
 
-use super::compile::Judge;
+use super::compile::CellJudge;
 use super::{DecimalMark, INFERRED, SourceFault, Test, plain_number};
 use crate::choice::nearest;
 use crate::portfolio::cell::shown;
@@ -76,7 +76,7 @@ pub(super) struct Reading {
     pub(super) unit: Option<String>,
     pub(super) mark: DecimalMark,
     /// Where what cannot be read is unknown: who says so.
-    pub(super) judge: Option<Judge>,
+    pub(super) judge: Option<CellJudge>,
 }
 
 /// A conclusion, and when it is drawn.
@@ -116,6 +116,26 @@ impl Translator {
     pub fn source_of(&self, column: &str) -> Option<&str> {
         let recipe = self.recipes.iter().find(|recipe| recipe.column == column)?;
         Some(&recipe.source)
+    }
+
+    /// Where in a row of the extract the cells of one of our columns come from, by its position in
+    /// [`Translator::names`].
+    pub fn positions(&self, column: usize) -> Vec<usize> {
+        match self
+            .recipes
+            .get(column)
+            .map(|recipe| (&recipe.origin, &recipe.conclusions))
+        {
+            Some((Origin::Text(combined), _)) => {
+                combined.parts.iter().map(|(position, _)| *position).collect()
+            }
+            Some((Origin::Value(reading), _)) => vec![reading.position],
+            Some((Origin::Nothing, conclusions)) => {
+                let conditions = conclusions.iter().flat_map(|conclusion| &conclusion.conditions);
+                conditions.map(|condition| condition.position).collect()
+            }
+            Some((Origin::Constant(_), _)) | None => Vec::new(),
+        }
     }
 
     /// Writes a row as a line of our columns, its line break included. `cell` gives the cells of the row by their
