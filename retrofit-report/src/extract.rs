@@ -18,7 +18,7 @@ use std::path::Path;
 use retrofit_core::portfolio::Translator;
 
 use crate::input::MapFile;
-use crate::triage::{Lines, TriageError};
+use crate::triage::{BadRow, Lines, TriageError, rows};
 
 pub use coverage::{Coverage, Example, FieldCoverage, coverage};
 pub(crate) use features::POSITION;
@@ -67,6 +67,31 @@ impl SourceNames {
         match self.0.get(column) {
             Some(source) if source != column => format!("{source} (our {column})"),
             _ => column.to_owned(),
+        }
+    }
+}
+
+/// Writes an extract as a table of our columns, block by block, header first; what is blank in it is left out. The rows
+/// that cannot be translated go to `bad`. What a translated cell holds is judged by whoever reads it.
+pub fn translate(
+    path: &Path,
+    map: Option<&MapFile>,
+    bad: &mut dyn FnMut(BadRow),
+    out: &mut dyn FnMut(&[u8]) -> Result<(), TriageError>,
+) -> Result<(), TriageError> {
+    let (mut lines, _) = open(path, map)?;
+    let mut text = lines.header_bytes()?;
+    text.push(b'\n');
+    let (mut block, mut faulty) = (Vec::new(), Vec::new());
+    loop {
+        out(&text)?;
+        let next = lines.next_block(&mut block, &mut faulty)?;
+        faulty.drain(..).for_each(&mut *bad);
+        let Some(first) = next else { return Ok(()) };
+        text.clear();
+        for (_, line) in rows(&block, first) {
+            text.extend_from_slice(line);
+            text.push(b'\n');
         }
     }
 }

@@ -1,15 +1,18 @@
 //! `retrofit map`: how the columns of an extract become those of a portfolio.
 
-use std::path::{Path, PathBuf};
+use std::io::{self, Write};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use retrofit_report::extract::{self, Coverage, FieldCoverage, Kind};
-use retrofit_report::input::{Origin, read_column_map};
-use retrofit_report::output::{is_same_file, write_whole};
+use retrofit_report::input::{MapFile, Origin, read_column_map};
+use retrofit_report::output::{WholeFile, is_same_file, write_whole};
+use retrofit_report::triage::{TriageError, TriageSummary};
 
 use super::console::Console;
 use super::exit::{Failure, Status};
 use super::explain::as_json;
+use super::interrupt;
 use super::words::Page;
 
 /// Propose a column map for an extract, or say what a map finds in it
@@ -18,36 +21,33 @@ use super::words::Page;
 /// which of them becomes which of the columns of `retrofit triage`, in which unit a bare number stands, what a code means,
 /// and which texts only fill a gap. Without --with, a map is proposed from the header and the first rows, for you to look
 /// over. With it, the map is held against the whole extract: for each column how many cells are filled, blank, a
-/// placeholder, or cannot be read.
+/// placeholder, or cannot be read. With `--format csv` the extract is written as a table of our columns; GeoJSON and HPXML
+/// become one in the same way.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES, after_long_help = FORMAT_HELP)]
 pub(super) struct Map {
-    /// The extract: a table with a header
-    #[arg(value_name = "EXTRACT.csv")]
+    /// The extract: a table with a header; with `--format csv` also GeoJSON (`.geojson`, `.json`) or HPXML (`.xml`)
+    #[arg(value_name = "EXTRACT")]
     extract: PathBuf,
     /// Say what this map finds in the extract
     #[arg(long, value_name = "MAP.toml")]
     with: Option<PathBuf>,
-    /// How to print the coverage
-    #[arg(
-        long,
-        value_name = "FORMAT",
-        default_value = "terminal",
-        value_enum,
-        requires = "with"
-    )]
+    /// What to print, and how
+    #[arg(long, value_name = "FORMAT", default_value = "terminal", value_enum)]
     format: Format,
-    /// Write the proposal or the coverage to this file, whole or not at all, instead of standard output
+    /// Write it to this file, whole or not at all, instead of standard output
     #[arg(long, short, value_name = "FILE")]
     out: Option<PathBuf>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Format {
-    /// For a reader on a terminal
+    /// The proposal, or the coverage for a reader
     Terminal,
-    /// For a machine
+    /// The coverage for a machine
     Json,
+    /// The rows, as a table of our columns
+    Csv,
 }
 
 const EXAMPLES: &str = "\
@@ -58,6 +58,8 @@ Examples:
       What the map finds in the extract, column by column.
   retrofit triage roll.csv --map roll.toml --out verdicts.csv
       The houses of the extract through the checks.
+  retrofit map homes.xml --format csv --out homes.csv
+      Home-energy data as a table of our columns.
 
 `retrofit map --help` describes the file; `examples/maps` has maps for public column sets.";
 
@@ -69,6 +71,8 @@ Examples:
       What the map finds in the extract, column by column.
   retrofit triage roll.csv --map roll.toml --out verdicts.csv
       The houses of the extract through the checks.
+  retrofit map homes.xml --format csv --out homes.csv
+      Home-energy data as a table of our columns.
 
 The file:
   format = \"column-map-1\"
@@ -117,14 +121,28 @@ Columns that the map does not name are left out. Capitals make no difference in 
 
 impl Map {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
+        self.spare_the_inputs()?;
+        let map = self
+            .with
+            .as_deref()
+            .map(|path| read_column_map(&Origin::from(path)))
+            .transpose()?;
+        if self.format == Format::Csv {
+            return self.translate(map.as_ref(), console);
+        }
         if Kind::of(&self.extract) != Kind::Table {
             return Err(Failure::Usage(format!(
-                "{}: found a file that is no table; expected one with a header (its properties go through a map \
-                 with `retrofit triage --map`)",
+                "{}: found a file that is no table; expected one with a header, or --format csv to write it as one",
                 self.extract.display()
             )));
         }
-        let Some(map) = &self.with else {
+        let Some(map) = map else {
+            if self.format == Format::Json {
+                return Err(Failure::Usage(
+                    "found --format json without --with; expected the map whose coverage is asked for"
+                        .to_owned(),
+                ));
+            }
             let proposal = extract::propose(&self.extract)?;
             self.deliver(&proposal.text, console)?;
             console.remark(&match &proposal.recognized {
@@ -136,11 +154,10 @@ impl Map {
             });
             return Ok(Status::Done);
         };
-        let map = read_column_map(&Origin::from(map.as_path()))?;
         let coverage = extract::coverage(&self.extract, &map)?;
         let text = match self.format {
-            Format::Terminal => told(&coverage),
             Format::Json => as_json(&coverage)?,
+            _ => told(&coverage),
         };
         self.deliver(&text, console)?;
         Ok(if coverage.readable_rows == coverage.rows {
@@ -150,10 +167,42 @@ impl Map {
         })
     }
 
-    fn deliver(&self, text: &str, console: &mut Console) -> Result<(), Failure> {
-        let Some(out) = &self.out else {
-            return console.say(text);
+    /// Writes the rows as a table of our columns.
+    fn translate(&self, map: Option<&MapFile>, console: &mut Console) -> Result<Status, Failure> {
+        interrupt::leave_nothing_unfinished();
+        let mut file = self.out.as_deref().map(WholeFile::create).transpose()?;
+        let mut bad = Vec::new();
+        let mut rows_bad = 0u64;
+        let mut out = |block: &[u8]| match &mut file {
+            Some(file) => file
+                .write_all(block)
+                .map_err(|error| TriageError::from(file.error(error))),
+            None => io::stdout().write_all(block).map_err(TriageError::Stdout),
         };
+        let mut note = |row| {
+            rows_bad += 1;
+            if bad.len() < TriageSummary::MOST_BAD_ROWS {
+                bad.push(row);
+            }
+        };
+        extract::translate(&self.extract, map, &mut note, &mut out)?;
+        if let Some(file) = file {
+            file.finish()?;
+        }
+        for row in &bad {
+            console.complain_of(row);
+        }
+        if rows_bad == 0 {
+            return Ok(Status::Done);
+        }
+        console.remark(&format!(
+            "{rows_bad} rows could not be translated and were left out"
+        ));
+        Ok(Status::PartlyBad)
+    }
+
+    fn spare_the_inputs(&self) -> Result<(), Failure> {
+        let Some(out) = &self.out else { return Ok(()) };
         let inputs = [Some(&self.extract), self.with.as_ref()];
         if inputs.into_iter().flatten().any(|input| is_same_file(input, out)) {
             return Err(Failure::Usage(format!(
@@ -161,14 +210,17 @@ impl Map {
                 out.display()
             )));
         }
-        write_whole(out, (text.trim_end().to_owned() + "\n").as_bytes())?;
-        console.remark(&format!("wrote {}", shown(out)));
         Ok(())
     }
-}
 
-fn shown(path: &Path) -> String {
-    path.display().to_string()
+    fn deliver(&self, text: &str, console: &mut Console) -> Result<(), Failure> {
+        let Some(out) = &self.out else {
+            return console.say(text);
+        };
+        write_whole(out, (text.trim_end().to_owned() + "\n").as_bytes())?;
+        console.remark(&format!("wrote {}", out.display()));
+        Ok(())
+    }
 }
 
 /// The coverage for a reader.

@@ -67,8 +67,10 @@ fn crossings(rings: &[Vec<Point>], y: f64) -> Vec<f64> {
 fn widest_at(rings: &[Vec<Point>], y: f64) -> Option<Point> {
     let at = crossings(rings, y);
     let (pairs, _) = at.as_chunks::<2>();
+    // Of equals the westernmost.
     pairs
         .iter()
+        .rev()
         .filter(|[from, to]| to > from)
         .max_by(|[a, b], [c, d]| (b - a).total_cmp(&(d - c)))
         .map(|[from, to]| [f64::midpoint(*from, *to), y])

@@ -272,10 +272,10 @@ impl<S: AsRef<str>> Compiler<'_, S> {
         let at = |key: &str, problem: String| fault(["infer", &number, key], problem);
         let column = inference.column.as_str();
         let meaning = meaning(column).map_err(|problem| at("column", problem))?;
-        if !matches!(meaning, Meaning::Observation(_)) {
+        if !matches!(meaning, Meaning::Observation(_) | Meaning::Passed) {
             return Err(at(
                 "column",
-                format!("found {column:?}; expected a column that holds an observation"),
+                format!("found {column:?}; expected a column that holds an observation, or one handed on"),
             ));
         }
         let text = format!("{}: {}", Basis::Inferred.word(), inference.then.trim());
