@@ -1,8 +1,9 @@
 //! Home-energy files in HPXML, an open standard: what they say of a house's foundation and shape, as lines of our columns.
 //!
 //! The standard holds no anchor, no bracing and no sill; of those a row says nothing, and nothing is unknown. What it
-//! holds was told by whoever made the file, so that a row is *reported*. Elements are found by the names of the published
-//! schema; the same names stand for the same in its versions 2 to 4.
+//! holds was told by whoever made the file, so that a row is *reported*. Names of elements and their words: those of the
+//! published schema, seen in public programs that check files by it. That brick and stone veneer is masonry and that a roof
+//! of concrete is one of tile is our reading.
 
 use std::collections::BTreeSet;
 use std::io::{self, Read};
@@ -121,8 +122,6 @@ fn ours() -> ColumnMap {
                     ("stucco", "stucco"),
                     ("brick veneer", "masonry"),
                     ("stone veneer", "masonry"),
-                    ("vinyl siding", "light_board"),
-                    ("aluminum siding", "light_board"),
                 ])
                 .or_unknown(),
         )

@@ -276,17 +276,17 @@ impl Sample {
             decimal: DecimalMark::Point,
         };
         let mut raw = RawRow::new(form);
-        let mut read = rows(&block, 1).filter_map(|(_, line)| {
-            raw.read(line).ok()?;
-            Some(raw.cells().map(|cell| cell.trim().to_owned()).collect::<Vec<_>>())
-        });
-        let names = read.next().unwrap_or_default();
-        let sample: Vec<Vec<String>> = read.filter(|row| row.len() == names.len()).take(SAMPLE).collect();
-        if names.len() < 2 || names.iter().all(String::is_empty) {
-            // One name only is a header whose mark nobody knows; the reader of headers says what is wrong, if anything.
-            let mut lines = Lines::open(path)?;
-            header(&mut lines, &mut RawRow::new(form))?;
-        }
+        // What cannot be read as a header is told as it will be told of the whole extract.
+        let names = header(&mut Lines::open(path)?, &mut raw)?;
+        let sample: Vec<Vec<String>> = rows(&block, 1)
+            .skip(1)
+            .filter_map(|(_, line)| {
+                raw.read(line).ok()?;
+                Some(raw.cells().map(|cell| cell.trim().to_owned()).collect::<Vec<_>>())
+            })
+            .filter(|row| row.len() == names.len())
+            .take(SAMPLE)
+            .collect();
         if delimiter == Delimiter::Semicolon && has_decimal_commas(&sample) {
             form.decimal = DecimalMark::Comma;
         }

@@ -41,10 +41,13 @@ impl ColumnMap {
             compiler.conclude(number, inference, &mut recipes)?;
         }
         // The house and how it is known come first, for whoever reads the translated rows.
-        recipes.sort_by_key(|recipe| match recipe.column.as_str() {
-            ID => 0,
-            KNOWN_BY => 1,
-            _ => 2,
+        recipes.sort_by(|one, other| {
+            let rank = |recipe: &Recipe| match recipe.column.as_str() {
+                ID => 0,
+                KNOWN_BY => 1,
+                _ => 2,
+            };
+            (rank(one), &one.column).cmp(&(rank(other), &other.column))
         });
         Ok(Translator::new(recipes, !self.inferences.is_empty()))
     }
