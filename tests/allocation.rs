@@ -15,7 +15,7 @@ use retrofit_core::house::AsBuilt;
 use retrofit_core::portfolio::{Digest, Form, Layout, RowReader};
 use retrofit_core::provisions::{Library, Provisions};
 use retrofit_report::input::{MapFile, Origin, read_column_map};
-use retrofit_report::triage::{Format, Silent, TriageOptions, run};
+use retrofit_report::triage::{Format, Silent, Stop, TriageOptions, run};
 use rstest::rstest;
 
 /// The invented portfolio: its header, and its rows cell by cell.
@@ -106,6 +106,8 @@ fn takes_no_memory_for_a_row(
             bad_rows: None,
             // One thread, so that everything happens on the one that is measured.
             threads: NonZeroUsize::new(1),
+            resume: false,
+            stop: Stop::default(),
         };
         let pass = measure(|| {
             run(&options, &provisions, &mut Silent).unwrap();

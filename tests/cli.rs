@@ -563,12 +563,12 @@ mod triage {
         folder
     }
 
-    /// Whoever stops a run finds the old file, or none, and nothing else beside it.
+    /// Whoever stops a run finds the old file, or none, and beside it the rows that were done.
     #[cfg(unix)]
     #[rstest]
     #[case::interrupt("INT", 2)]
     #[case::request_to_end("TERM", 15)]
-    fn an_interrupted_run_leaves_no_unfinished_file(#[case] signal: &str, #[case] number: i32) {
+    fn an_interrupted_run_leaves_whole_rows_and_the_old_file(#[case] signal: &str, #[case] number: i32) {
         use std::os::unix::process::ExitStatusExt;
         use std::time::{Duration, Instant};
         let folder = tempfile::tempdir().unwrap();
@@ -576,14 +576,14 @@ mod triage {
         fs::write(&out, "old").unwrap();
         let names = || {
             let entries = fs::read_dir(folder.path()).unwrap();
-            entries
-                .map(|entry| entry.unwrap().file_name())
-                .collect::<Vec<_>>()
+            let mut names: Vec<_> = entries.map(|entry| entry.unwrap().file_name()).collect();
+            names.sort();
+            names
         };
         let mut child = Command::new(env!("CARGO_BIN_EXE_retrofit"))
             .args(["triage", "-", "--out", out.to_str().unwrap()])
             .stdin(Stdio::piped())
-            .stderr(Stdio::null())
+            .stderr(Stdio::piped())
             .spawn()
             .unwrap();
         // The input has no end, so that the run cannot come to its own; it is written until nobody reads it.
@@ -601,11 +601,25 @@ mod triage {
         let pid = child.id().to_string();
         let sent = Command::new("kill").args(["-s", signal, &pid]).status().unwrap();
         assert!(sent.success());
-        let status = child.wait().unwrap();
+        let output = child.wait_with_output().unwrap();
         writer.join().unwrap();
-        assert_eq!(status.signal(), Some(number), "{status}");
-        assert_eq!(names(), ["verdicts.csv"]);
+        assert_eq!(output.status.signal(), Some(number), "{}", output.status);
+        assert_eq!(
+            names(),
+            [
+                "verdicts.csv",
+                "verdicts.partial.csv",
+                "verdicts.partial.csv.manifest.json"
+            ]
+        );
         assert_eq!(fs::read_to_string(&out).unwrap(), "old");
+        let partial = fs::read_to_string(folder.path().join("verdicts.partial.csv")).unwrap();
+        assert!(partial.starts_with("id,") && partial.ends_with('\n'));
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(
+            told.contains("verdicts.partial.csv, and --resume goes on from there"),
+            "{told}"
+        );
     }
 
     #[test]

@@ -16,7 +16,7 @@ use retrofit_core::portfolio::{ColumnMap, Form, Layout};
 use retrofit_core::provisions::Library;
 use retrofit_report::extract::{coverage, propose, translate};
 use retrofit_report::input::{MapFile, Origin, parse_column_map, read_column_map};
-use retrofit_report::triage::{BadRow, Format, Silent, TriageOptions, TriageSummary, run};
+use retrofit_report::triage::{BadRow, Format, Silent, Stop, TriageOptions, TriageSummary, run};
 use rstest::rstest;
 use tempfile::TempDir;
 
@@ -71,6 +71,8 @@ impl Desk {
             format,
             bad_rows: None,
             threads: NonZeroUsize::new(threads),
+            resume: false,
+            stop: Stop::default(),
         };
         let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
         let summary = run(&options, &provisions, &mut Silent).unwrap_or_else(|error| panic!("{error}"));

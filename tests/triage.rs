@@ -9,6 +9,9 @@
 #[path = "../examples/palo_verde_junction.rs"]
 mod palo_verde_junction;
 
+#[path = "triage/long_runs.rs"]
+mod long_runs;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::num::NonZeroUsize;
@@ -21,7 +24,7 @@ use retrofit_core::house::{AsBuilt, House};
 use retrofit_core::portfolio::{Form, Layout, RowReader};
 use retrofit_core::provisions::{Library, Provisions, Standing};
 use retrofit_report::triage::{
-    BadRow, Format, Progress, Silent, Terminal, TriageError, TriageOptions, TriageSummary, run,
+    BadRow, Format, Progress, Silent, Stop, Terminal, TriageError, TriageOptions, TriageSummary, run,
 };
 use rstest::rstest;
 use tempfile::TempDir;
@@ -53,6 +56,8 @@ impl Desk {
             format: Format::Csv,
             bad_rows: None,
             threads: NonZeroUsize::new(2),
+            resume: false,
+            stop: Stop::default(),
         }
     }
 
@@ -284,7 +289,7 @@ fn bad_rows_go_to_a_file_where_one_is_named() {
     struct Told(Vec<BadRow>);
     impl Progress for Told {
         fn begin(&mut self, _: Option<u64>) {}
-        fn advance(&mut self, _: u64) {}
+        fn advance(&mut self, _: u64, _: u64) {}
         fn bad_row(&mut self, row: &BadRow) {
             self.0.push(row.clone());
         }

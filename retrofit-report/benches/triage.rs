@@ -16,7 +16,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use retrofit_core::provisions::Library;
-use retrofit_report::triage::{Format, Silent, TriageOptions, run};
+use retrofit_report::triage::{Format, Silent, Stop, TriageOptions, run};
 
 /// Forty columns, as the portfolios have with which figures were first taken.
 const LEFT_OUT: [&str; 19] = [
@@ -73,6 +73,8 @@ fn main() -> Result<(), Box<dyn Error>> {
                 format,
                 bad_rows: None,
                 threads: NonZeroUsize::new(threads),
+                resume: false,
+                stop: Stop::default(),
             };
             let pass = median(|| {
                 let start = Instant::now();

@@ -7,6 +7,7 @@ use crate::foundation::FoundationReport;
 use crate::result::{BeforeAfter, Comparison, Report};
 use crate::screen::{ScreenReport, ScreensReport};
 use crate::survey::SurveyReport;
+use crate::triage::Manifest;
 use crate::worksheet::{SideBySide, Worksheet};
 
 /// Renders a report. Keys stand in the order of [`Report`], which only changes with the version of the format.
@@ -77,6 +78,11 @@ pub fn render_foundation(report: &FoundationReport) -> String {
 /// The JSON Schema of foundation work, named `foundation-1`.
 pub fn foundation_schema() -> String {
     schema_of::<FoundationReport>("foundation-1")
+}
+
+/// The JSON Schema of the manifest of a portfolio run, named `triage-manifest-1`.
+pub fn manifest_schema() -> String {
+    schema_of::<Manifest>("triage-manifest-1")
 }
 
 /// The JSON Schema of a floor level survey, named `survey-1`.

@@ -164,11 +164,41 @@ impl WholeFile {
         })
     }
 
+    /// Puts the first so many bytes into another place, after a run that could not be brought to its end. What
+    /// was not written through by then is dropped.
+    pub fn finish_short(self, path: &Path, bytes: u64) -> Result<(), OutputError> {
+        let error = |cause: io::Error| OutputError {
+            path: path.to_owned(),
+            why: Why::Io(cause),
+        };
+        let Target::Beside(file, _, _entry) = self.target else {
+            return Ok(()); // what went to a terminal or a pipe is there already
+        };
+        let (file, _) = file.into_parts();
+        file.as_file().set_len(bytes).map_err(error)?;
+        let _no_one_abandons_it = unfinished();
+        file.persist(path).map_err(|fault| error(fault.error))?;
+        Ok(())
+    }
+
+    /// Whether it is a file with a place of its own, and not a terminal, a pipe or a device.
+    pub fn has_a_place(&self) -> bool {
+        matches!(self.target, Target::Beside(..))
+    }
+
     /// An error of writing, with the name of the file.
     pub fn error(&self, cause: io::Error) -> OutputError {
+        // The name of the unfinished file, which the error may hold, would only puzzle.
+        let why = cause
+            .raw_os_error()
+            .or_else(|| {
+                let inner = cause.get_ref()?.source()?.downcast_ref::<io::Error>()?;
+                inner.raw_os_error()
+            })
+            .map_or(cause, io::Error::from_raw_os_error);
         OutputError {
             path: self.path.clone(),
-            why: Why::Io(cause),
+            why: Why::Io(why),
         }
     }
 }

@@ -63,17 +63,23 @@ impl ReportInfo {
     /// assert!(info.input_sha256.starts_with("ba7816bf8f01cfea"));
     /// ```
     pub fn of_input(program_version: &str, input_file: &str, content: &[u8]) -> Self {
-        let mut input_sha256 = String::with_capacity(64);
-        for byte in Sha256::digest(content) {
-            // A string takes whatever is written to it.
-            let _ = write!(input_sha256, "{byte:02x}");
-        }
         Self {
             program_version: program_version.to_owned(),
             input_file: input_file.to_owned(),
-            input_sha256,
+            input_sha256: hexadecimal(&Sha256::digest(content)),
         }
     }
+}
+
+/// A fingerprint as it is usually written.
+pub(crate) fn hexadecimal(bytes: &[u8]) -> String {
+    bytes
+        .iter()
+        .fold(String::with_capacity(2 * bytes.len()), |mut text, byte| {
+            // A string takes whatever is written to it.
+            let _ = write!(text, "{byte:02x}");
+            text
+        })
 }
 
 /// The version of the result format.

@@ -10,32 +10,40 @@ mod cells;
 mod destination;
 mod error;
 mod lines;
+mod manifest;
 mod progress;
 mod result;
 mod worker;
 
+use std::fs;
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
 
 use retrofit_core::check::{Counts, Ruling};
 use retrofit_core::portfolio::{Form, Layout, PASSED_PREFIX};
 use retrofit_core::provisions::Provisions;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use block::{Block, Join, Source};
 use destination::Destination;
+use manifest::partial;
 use result::ResultWriter;
 use worker::{Table, Tables, Worker};
 
 use crate::extract::{self, SourceNames};
-use crate::input::MapFile;
+use crate::input::{MapFile, Origin};
 use crate::output::is_same_file;
 
 pub(crate) use cells::Cells;
-pub(crate) use lines::{Lines, Rows, rows};
+pub(crate) use lines::{Lines, ReadSoFar, Rows, rows};
 pub(crate) use result::cell;
 
 pub use error::{BadRow, TriageError};
+pub use manifest::{Fingerprint, MadeBy, Manifest, State};
 pub use progress::{Progress, Silent, Terminal};
 
 /// What to read, and where to write what.
@@ -55,10 +63,31 @@ pub struct TriageOptions {
     pub bad_rows: Option<PathBuf>,
     /// How many threads check; `None` for as many as there are cores. The output is the same for any number.
     pub threads: Option<NonZeroUsize>,
+    /// Whether to go on with a run to the same file that was stopped. The file comes out as if it had not been.
+    pub resume: bool,
+    /// Stops the run from outside.
+    pub stop: Stop,
+}
+
+/// Stops a run from outside, at the end of a block of rows; its clones stop the same run.
+#[derive(Clone, Debug, Default)]
+pub struct Stop(Arc<AtomicBool>);
+
+impl Stop {
+    /// Asks the run to stop.
+    pub fn ask(&self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
+
+    /// Whether the run was asked to stop.
+    pub fn is_asked(&self) -> bool {
+        self.0.load(Ordering::Relaxed)
+    }
 }
 
 /// How results are written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum Format {
     /// Comma-separated values, with a header.
     #[default]
@@ -70,13 +99,14 @@ pub enum Format {
 }
 
 /// What a run came to.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct TriageSummary {
     /// Houses whose verdict was written.
     pub houses: u64,
     /// Rows that could not be read.
     pub bad_rows: u64,
     /// The first of those, up to [`TriageSummary::MOST_BAD_ROWS`].
+    #[serde(skip)]
     pub first_bad_rows: Vec<BadRow>,
     /// Houses that are met.
     pub met: u64,
@@ -88,6 +118,9 @@ pub struct TriageSummary {
     pub not_applicable: u64,
     /// Houses outside the prescriptive provisions.
     pub outside: u64,
+    /// Of a run that was stopped: where its results stand, `None` where they went to the standard output.
+    #[serde(skip)]
+    pub stopped: Option<Option<PathBuf>>,
 }
 
 impl TriageSummary {
@@ -156,20 +189,28 @@ pub fn run(
         passed.collect(),
         position_of(&tables.houses.layout),
     );
-    let mut sink = Sink::open(options, progress)?;
+    let made_by = MadeBy::new(options, provisions);
+    let mut sink = if options.resume {
+        Sink::open_again(options, made_by, progress)?
+    } else {
+        Sink::open(options, made_by, progress, &writer.header())?
+    };
     sink.progress.begin(size);
-    sink.results.write(&writer.header())?;
+    sink.pass_over_what_is_done(&mut source)?;
     let threads = options
         .threads
         .or_else(|| std::thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
         .min(MOST_THREADS);
-    let passed = pass(&mut source, &mut sink, threads, || {
+    let passed = pass(&mut source, &mut sink, &options.stop, threads, || {
         Worker::new(&tables, writer.clone())
     });
     sink.progress.end();
-    passed?;
-    sink.finish()
+    match passed {
+        Ok(()) if options.stop.is_asked() => sink.stop(),
+        Ok(()) => sink.finish(&source),
+        Err(error) => Err(sink.break_off(error)),
+    }
 }
 
 /// Where the point of a house stands: in columns of ours, or in columns handed on.
@@ -216,12 +257,13 @@ const BLOCKS_A_THREAD: usize = 2;
 fn pass<'a>(
     source: &mut Source,
     sink: &mut Sink<'_>,
+    stop: &Stop,
     threads: usize,
     worker: impl Fn() -> Worker<'a>,
 ) -> Result<(), TriageError> {
     if threads == 1 {
         let (mut worker, mut block) = (worker(), Block::default());
-        while source.fill(&mut block)? {
+        while !stop.is_asked() && source.fill(&mut block)? {
             worker.check(&mut block);
             sink.take(&block)?;
         }
@@ -252,7 +294,7 @@ fn pass<'a>(
         let mut is_more = true;
         while is_more || under_way > 0 {
             if let (true, Some(mut block)) = (is_more, free.pop()) {
-                is_more = source.fill(&mut block)?;
+                is_more = !stop.is_asked() && source.fill(&mut block)?;
                 if let (true, Some((to_worker, _))) = (is_more, sent.next()) {
                     // A worker takes blocks until its lane is dropped.
                     is_more = to_worker.send(block).is_ok();
@@ -272,7 +314,13 @@ fn pass<'a>(
 
 /// Refuses to write over an input, results and bad rows over each other, and to read one file as two.
 fn refuse_one_file_twice(options: &TriageOptions) -> Result<(), TriageError> {
-    let inputs = std::iter::once(&options.houses).chain(&options.wall_lines);
+    let map = options.map.as_ref().and_then(|map| match &map.origin {
+        Origin::File(path) => Some(path),
+        Origin::StandardInput => None,
+    });
+    let inputs = std::iter::once(&options.houses)
+        .chain(&options.wall_lines)
+        .chain(map);
     let all: Vec<&PathBuf> = inputs.chain(&options.out).chain(&options.bad_rows).collect();
     for (number, path) in all.iter().enumerate() {
         // Devices may be named as often as one likes.
@@ -310,32 +358,131 @@ struct Sink<'a> {
     results: Destination,
     bad_rows: Option<Destination>,
     progress: &'a mut dyn Progress,
+    made_by: MadeBy,
     summary: TriageSummary,
     /// What stands between two results, and whether none has been written yet.
     between: &'static [u8],
     is_first: bool,
     /// What stands after the last of them.
     foot: &'static [u8],
+    /// How many blocks are done, and how far the files had been read for the last of them.
+    blocks: u64,
+    read_so_far: Vec<ReadSoFar>,
+    inputs: Vec<PathBuf>,
+    /// The run that this one goes on with.
+    earlier: Option<Manifest>,
 }
 
 impl<'a> Sink<'a> {
-    fn open(options: &TriageOptions, progress: &'a mut dyn Progress) -> Result<Self, TriageError> {
-        let results = match &options.out {
+    fn open(
+        options: &TriageOptions,
+        made_by: MadeBy,
+        progress: &'a mut dyn Progress,
+        header: &[u8],
+    ) -> Result<Self, TriageError> {
+        let mut results = match &options.out {
             Some(path) => Destination::file(path)?,
             None => Destination::standard_output(),
         };
+        results.write(header)?;
+        results.keep();
         let mut bad_rows = options.bad_rows.as_deref().map(Destination::file).transpose()?;
         if let Some(bad_rows) = &mut bad_rows {
             bad_rows.write(b"file,line,column,problem\n")?;
+            bad_rows.keep();
         }
-        Ok(Self {
+        Ok(Self::new(options, made_by, progress, results, bad_rows))
+    }
+
+    /// Goes on where an earlier run to the same files was stopped.
+    fn open_again(
+        options: &TriageOptions,
+        made_by: MadeBy,
+        progress: &'a mut dyn Progress,
+    ) -> Result<Self, TriageError> {
+        let Some(out) = &options.out else {
+            return Err(TriageError::Resume {
+                path: "standard output".into(),
+                problem: "found no file of results; expected the file of the run to go on with".into(),
+            });
+        };
+        let earlier = Manifest::of_stopped(&partial(out))?;
+        let refuse = |problem: &str| {
+            Err(TriageError::Resume {
+                path: Manifest::path_of(&partial(out)),
+                problem: problem.to_owned(),
+            })
+        };
+        if earlier.made_by != made_by {
+            return refuse(
+                "found another version of the program, other provisions or another format; expected those the \
+                 stopped run had",
+            );
+        }
+        let bad_rows = match (&options.bad_rows, &earlier.bad_rows) {
+            (None, None) => None,
+            (Some(path), Some(earlier)) if partial(path) == earlier.file => {
+                Some(Destination::file_going_on(path, earlier)?)
+            }
+            _ => return refuse("found another --bad-rows; expected that of the stopped run"),
+        };
+        let results = Destination::file_going_on(out, &earlier.results)?;
+        let mut sink = Self::new(options, made_by, progress, results, bad_rows);
+        sink.summary = earlier.summary.clone();
+        sink.is_first = earlier.summary.houses == 0;
+        sink.earlier = Some(earlier);
+        Ok(sink)
+    }
+
+    fn new(
+        options: &TriageOptions,
+        made_by: MadeBy,
+        progress: &'a mut dyn Progress,
+        results: Destination,
+        bad_rows: Option<Destination>,
+    ) -> Self {
+        Self {
             results,
             bad_rows,
             progress,
+            made_by,
             summary: TriageSummary::default(),
             between: result::between(options.format),
             is_first: true,
             foot: result::foot(options.format),
+            blocks: 0,
+            read_so_far: Vec::new(),
+            inputs: std::iter::once(&options.houses)
+                .chain(&options.wall_lines)
+                .cloned()
+                .collect(),
+            earlier: None,
+        }
+    }
+
+    /// Reads past the rows whose results stand already. They must be those that were read then.
+    fn pass_over_what_is_done(&mut self, source: &mut Source) -> Result<(), TriageError> {
+        let Some(earlier) = &self.earlier else {
+            return Ok(());
+        };
+        let mut block = Block::default();
+        while self.blocks < earlier.blocks && source.fill(&mut block)? {
+            self.blocks += 1;
+            self.progress.advance(block.len(), 0);
+        }
+        self.read_so_far = block.read_so_far;
+        let is_same = self.blocks == earlier.blocks
+            && self
+                .fingerprints()
+                .iter()
+                .zip(&earlier.inputs)
+                .all(|(now, then)| now.is_of_same_content(then));
+        if is_same {
+            return Ok(());
+        }
+        Err(TriageError::Resume {
+            path: self.inputs.first().cloned().unwrap_or_default(),
+            problem: "found other rows than the stopped run had read; expected the input unchanged".into(),
         })
     }
 
@@ -348,18 +495,23 @@ impl<'a> Sink<'a> {
                 .unwrap_or(&block.results),
         )?;
         self.is_first &= block.results.is_empty();
+        if let Some(file) = &mut self.bad_rows {
+            file.write(&block.bad.iter().flat_map(BadRow::as_csv).collect::<Vec<u8>>())?;
+            file.keep();
+        }
+        self.results.keep();
         for row in &block.bad {
             self.summary.bad_rows += 1;
             if self.summary.first_bad_rows.len() < TriageSummary::MOST_BAD_ROWS {
                 self.summary.first_bad_rows.push(row.clone());
             }
-            match &mut self.bad_rows {
-                Some(file) => file.write(&row.as_csv())?,
-                None => self.progress.bad_row(row),
+            if self.bad_rows.is_none() {
+                self.progress.bad_row(row);
             }
         }
         let counts = block.tally.by_ruling;
         let summary = &mut self.summary;
+        let mut houses = 0;
         for (total, count) in [
             (&mut summary.met, counts.met),
             (&mut summary.not_met, counts.not_met),
@@ -368,20 +520,93 @@ impl<'a> Sink<'a> {
             (&mut summary.outside, counts.outside),
         ] {
             *total += u64::from(count);
-            summary.houses += u64::from(count);
+            houses += u64::from(count);
         }
-        let bytes = block.houses.len() + block.walls.len();
-        self.progress.advance(u64::try_from(bytes).unwrap_or_default());
+        summary.houses += houses;
+        self.blocks += 1;
+        self.read_so_far.clone_from(&block.read_so_far);
+        self.progress.advance(block.len(), houses);
         Ok(())
     }
 
-    fn finish(mut self) -> Result<TriageSummary, TriageError> {
+    /// What has been read of each input.
+    fn fingerprints(&self) -> Vec<Fingerprint> {
+        self.inputs
+            .iter()
+            .zip(&self.read_so_far)
+            .map(|(path, so_far)| Fingerprint::new(path, so_far))
+            .collect()
+    }
+
+    fn finish(mut self, source: &Source) -> Result<TriageSummary, TriageError> {
         self.results.write(self.foot)?;
+        self.read_so_far = source.files().map(Lines::read_so_far).cloned().collect();
+        let manifest = self.results.fingerprint().map(|results| Manifest {
+            inputs: self.fingerprints(),
+            results,
+            bad_rows: self.bad_rows.as_ref().and_then(Destination::fingerprint),
+            summary: self.summary.clone(),
+            blocks: self.blocks,
+            ..Manifest::new(self.made_by.clone(), State::Complete)
+        });
         // The bad rows first: results that are there stand for a run that is over.
         if let Some(bad_rows) = self.bad_rows {
             bad_rows.finish()?;
         }
         self.results.finish()?;
+        if let Some(manifest) = manifest {
+            manifest.write()?;
+        }
+        if let Some(earlier) = self.earlier {
+            let files = [Manifest::path_of(&earlier.results.file), earlier.results.file];
+            for file in files.into_iter().chain(earlier.bad_rows.map(|rows| rows.file)) {
+                // The results are whole without it; a file that stays is only a nuisance.
+                drop(fs::remove_file(file));
+            }
+        }
         Ok(self.summary)
+    }
+
+    /// Leaves what was done so that a later run can go on.
+    fn stop(mut self) -> Result<TriageSummary, TriageError> {
+        let inputs = self.fingerprints();
+        let bad_rows = self
+            .bad_rows
+            .map(Destination::leave_partial)
+            .transpose()?
+            .flatten();
+        let results = self.results.leave_partial()?;
+        self.summary.stopped = Some(results.as_ref().map(|results| results.file.clone()));
+        if let Some(results) = results {
+            let manifest = Manifest {
+                inputs,
+                results,
+                bad_rows,
+                summary: self.summary.clone(),
+                blocks: self.blocks,
+                ..Manifest::new(self.made_by, State::Stopped)
+            };
+            manifest.write()?;
+        }
+        Ok(self.summary)
+    }
+
+    /// Leaves what was done before an error, where there is anything and it can be left.
+    fn break_off(self, error: TriageError) -> TriageError {
+        if self.summary.houses == 0 {
+            return error;
+        }
+        match self.stop() {
+            Ok(TriageSummary {
+                stopped: Some(Some(partial)),
+                houses,
+                ..
+            }) => TriageError::BrokeOff {
+                source: Box::new(error),
+                partial,
+                houses,
+            },
+            _ => error,
+        }
     }
 }

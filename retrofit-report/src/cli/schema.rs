@@ -62,6 +62,8 @@ enum Of {
     Foundation,
     /// What a column map finds in an extract, for a machine
     Coverage,
+    /// The manifest beside the results of a portfolio
+    Manifest,
     /// A row of a portfolio
     Columns,
 }
@@ -81,6 +83,7 @@ impl Schema {
             Of::Survey => json::survey_schema(),
             Of::Foundation => json::foundation_schema(),
             Of::Coverage => as_json(&schemars::schema_for!(Coverage))?,
+            Of::Manifest => json::manifest_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

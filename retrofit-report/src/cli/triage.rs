@@ -1,12 +1,15 @@
 //! `retrofit triage`: many houses from a CSV file.
 
+use std::io;
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum, value_parser};
 use retrofit_core::check::Ruling;
 use retrofit_report::input::{Origin, read_column_map};
-use retrofit_report::triage::{self, BadRow, Progress, Terminal, TriageOptions, TriageSummary};
+use retrofit_report::triage::{
+    self, BadRow, Progress, Stop, Terminal, TriageError, TriageOptions, TriageSummary,
+};
 
 use super::console::Console;
 use super::exit::{Failure, Status};
@@ -45,6 +48,9 @@ pub(super) struct Triage {
     /// How many threads check, from 1 to 256 [default: as many as there are cores]
     #[arg(long, value_name = "NUMBER", value_parser = value_parser!(u16).range(1..=256))]
     threads: Option<u16>,
+    /// Go on with a run to the same --out that was stopped; the results come out as if it had not been
+    #[arg(long, requires = "out")]
+    resume: bool,
     /// Print the columns that the files may have, and what their cells hold
     #[arg(long, exclusive = true)]
     columns: bool,
@@ -66,6 +72,13 @@ Examples:
       Points or outlines in, points with their verdicts out.
   retrofit triage houses.csv --bad-rows bad.csv --out verdicts.csv
       Rows that cannot be read go to a file of their own.
+  retrofit triage houses.csv --out verdicts.csv --resume
+      Goes on with a run that was stopped.
+
+Beside the file of results stands a manifest, verdicts.csv.manifest.json: the fingerprints of what was read and \
+written, the provisions, the counts. A run that is interrupted, or whose disk is full, leaves the rows that it \
+had done in verdicts.partial.csv with a manifest of its own, and --resume goes on from there. A second interrupt \
+ends a run at once and leaves nothing.
 
 The exit code is 0 when every row was checked, whatever the verdicts, and 3 when rows had to be \
 left out.";
@@ -87,7 +100,8 @@ impl Triage {
             console.say(&columns())?;
             return Ok(Status::Done);
         };
-        interrupt::leave_nothing_unfinished();
+        let stop = Stop::default();
+        let end_as_asked = interrupt::stop_at_first(stop.clone());
         let provisions = self.provisions.one_set()?;
         let map = self.map.as_deref().map(|path| read_column_map(&Origin::from(path)));
         let options = TriageOptions {
@@ -102,12 +116,31 @@ impl Triage {
             },
             bad_rows: self.bad_rows,
             threads: self.threads.and_then(|threads| NonZeroUsize::new(threads.into())),
+            resume: self.resume,
+            stop,
         };
-        let summary = if console.quiet {
-            triage::run(&options, &provisions, &mut OnlyBadRows(console))?
+        let ran = if console.quiet {
+            triage::run(&options, &provisions, &mut OnlyBadRows(console))
         } else {
-            triage::run(&options, &provisions, &mut Terminal::default())?
+            triage::run(&options, &provisions, &mut Terminal::default())
         };
+        let summary = match ran {
+            // Whoever reads has read enough.
+            Err(TriageError::Stdout(error)) if error.kind() == io::ErrorKind::BrokenPipe => {
+                return Ok(Status::Done);
+            }
+            ran => ran?,
+        };
+        if let Some(partial) = &summary.stopped {
+            let left = partial.as_ref().map_or_else(String::new, |partial| {
+                format!(
+                    "; their results stand in {}, and --resume goes on from there",
+                    partial.display()
+                )
+            });
+            console.remark(&format!("Stopped after {} houses{left}", summary.houses));
+            end_as_asked();
+        }
         console.remark(&told(&summary));
         Ok(if summary.bad_rows == 0 {
             Status::Done
@@ -122,7 +155,7 @@ struct OnlyBadRows<'s>(&'s mut Console);
 
 impl Progress for OnlyBadRows<'_> {
     fn begin(&mut self, _: Option<u64>) {}
-    fn advance(&mut self, _: u64) {}
+    fn advance(&mut self, _: u64, _: u64) {}
     fn bad_row(&mut self, row: &BadRow) {
         self.0.complain_of(row);
     }

@@ -3,7 +3,7 @@
 //! A file is read in a stream by a thread of its own, so that memory holds one feature and not the file. A feature that
 //! cannot be read is a bad row, told by its number; text that is no JSON ends the run where it stands.
 
-use std::cell::Cell;
+use std::cell::RefCell;
 use std::fmt;
 use std::fs::File;
 use std::io::{self, BufReader, Read};
@@ -24,7 +24,7 @@ use serde_json::{Map, Value};
 use super::inside::{Point, area_and_center, point_inside};
 use super::table::Output;
 use crate::input::MapFile;
-use crate::triage::{BadRow, Rows, TriageError};
+use crate::triage::{BadRow, ReadSoFar, Rows, TriageError};
 
 /// A feature larger than this is no house.
 const LARGEST_FEATURE: usize = 16 << 20;
@@ -44,8 +44,9 @@ pub(crate) const POSITION: [&str; 2] = ["longitude", "latitude"];
 #[derive(Debug)]
 pub(super) struct FeatureRows {
     path: PathBuf,
-    features: mpsc::Receiver<Result<Box<RawValue>, String>>,
-    first: Option<Box<RawValue>>,
+    features: mpsc::Receiver<Result<Item, String>>,
+    first: Option<Item>,
+    read_so_far: ReadSoFar,
     header: Vec<String>,
     has_map: bool,
     translator: Translator,
@@ -55,6 +56,13 @@ pub(super) struct FeatureRows {
     bad: Vec<BadRow>,
 }
 
+/// What is handed over of a file: a feature, or its end; and how far it had been read by then.
+#[derive(Debug)]
+struct Item {
+    feature: Option<Box<RawValue>>,
+    read_so_far: ReadSoFar,
+}
+
 impl FeatureRows {
     pub(super) fn open(path: &Path, map: Option<&MapFile>) -> Result<Self, TriageError> {
         let file = File::open(path).map_err(|error| TriageError::read(path, error))?;
@@ -62,7 +70,7 @@ impl FeatureRows {
         thread::spawn(move || stream(file, &sender));
         let first = match features.recv() {
             Err(_) => None,
-            Ok(Ok(feature)) => Some(feature),
+            Ok(Ok(item)) => Some(item),
             Ok(Err(problem)) => return Err(TriageError::read(path, io::Error::other(problem))),
         };
         let fault = |problem: String| TriageError::Header {
@@ -72,7 +80,8 @@ impl FeatureRows {
         };
         // The properties of the first feature stand for the header of a table; a faulty one has none.
         let properties = first
-            .as_deref()
+            .as_ref()
+            .and_then(|item| item.feature.as_deref())
             .and_then(|raw| serde_json::from_str::<Feature>(raw.get()).ok())
             .and_then(|feature| feature.properties)
             .unwrap_or_default();
@@ -90,6 +99,7 @@ impl FeatureRows {
             path: path.to_owned(),
             features,
             first,
+            read_so_far: ReadSoFar::default(),
             header,
             has_map: map.is_some(),
             out: Output::of(&translator),
@@ -106,12 +116,16 @@ impl FeatureRows {
 
     /// Translates the next feature; false where there is none.
     fn refill(&mut self) -> Result<bool, String> {
-        let raw = match self.first.take() {
+        let item = match self.first.take() {
             Some(first) => first,
             None => match self.features.recv() {
-                Ok(feature) => feature?,
+                Ok(item) => item?,
                 Err(_) => return Ok(false),
             },
+        };
+        self.read_so_far = item.read_so_far;
+        let Some(raw) = item.feature else {
+            return Ok(false);
         };
         self.number += 1;
         if let Err((column, problem)) = self.translate(raw.get()) {
@@ -182,6 +196,10 @@ impl Read for FeatureRows {
 impl Rows for FeatureRows {
     fn bad_rows(&mut self, bad: &mut Vec<BadRow>) {
         bad.append(&mut self.bad);
+    }
+
+    fn read_so_far(&self) -> &ReadSoFar {
+        &self.read_so_far
     }
 }
 
@@ -268,47 +286,67 @@ fn point_of(geometry: &Geometry) -> Option<Point> {
 }
 
 /// Reads a collection to its end and hands over its features; what is wrong with it comes last.
-fn stream(file: impl Read, features: &mpsc::SyncSender<Result<Box<RawValue>, String>>) {
-    let left = Rc::new(Cell::new(LARGEST_FEATURE));
-    let bounded = Bounded {
+fn stream(file: impl Read, features: &mpsc::SyncSender<Result<Item, String>>) {
+    let reading = Rc::new(RefCell::new(Reading::default()));
+    let counted = Counted {
         file,
-        left: Rc::clone(&left),
+        reading: Rc::clone(&reading),
     };
-    let mut text = serde_json::Deserializer::from_reader(BufReader::new(bounded));
-    let collection = Collection { features, left };
+    let mut text = serde_json::Deserializer::from_reader(BufReader::new(counted));
+    let collection = Collection {
+        features,
+        reading: Rc::clone(&reading),
+    };
     let read = collection.deserialize(&mut text).and_then(|()| text.end());
-    if let Err(error) = read {
-        // Where nobody takes features any more, nobody wants to know why they end either.
-        drop(features.send(Err(format!(
-            "found text that is no collection of features ({error})"
-        ))));
+    // Where nobody takes features any more, nobody wants to know how they end either.
+    drop(features.send(match read {
+        Ok(()) => Ok(reading.borrow().item(None)),
+        Err(error) => Err(format!("found text that is no collection of features ({error})")),
+    }));
+}
+
+/// How far a file has been read, in all and since the last feature.
+#[derive(Debug, Default)]
+struct Reading {
+    so_far: ReadSoFar,
+    since_a_feature: usize,
+}
+
+impl Reading {
+    fn item(&self, feature: Option<Box<RawValue>>) -> Item {
+        Item {
+            feature,
+            read_so_far: self.so_far.clone(),
+        }
     }
 }
 
 /// Bytes of a file, as long as no feature takes too many of them.
-struct Bounded<R> {
+struct Counted<R> {
     file: R,
-    left: Rc<Cell<usize>>,
+    reading: Rc<RefCell<Reading>>,
 }
 
-impl<R: Read> Read for Bounded<R> {
+impl<R: Read> Read for Counted<R> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        if self.left.get() == 0 {
+        let mut reading = self.reading.borrow_mut();
+        if reading.since_a_feature > LARGEST_FEATURE {
             return Err(io::Error::other(format!(
                 "found {} MB without the end of a feature; expected features of less",
                 LARGEST_FEATURE >> 20
             )));
         }
         let read = self.file.read(buffer)?;
-        self.left.set(self.left.get().saturating_sub(read));
+        reading.since_a_feature += read;
+        reading.so_far.add(buffer.get(..read).unwrap_or_default());
         Ok(read)
     }
 }
 
 /// The collection, of which only the features are read.
 struct Collection<'a> {
-    features: &'a mpsc::SyncSender<Result<Box<RawValue>, String>>,
-    left: Rc<Cell<usize>>,
+    features: &'a mpsc::SyncSender<Result<Item, String>>,
+    reading: Rc<RefCell<Reading>>,
 }
 
 impl<'de> DeserializeSeed<'de> for Collection<'_> {
@@ -363,8 +401,12 @@ impl<'de> Visitor<'de> for Features<'_, '_> {
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut features: A) -> Result<(), A::Error> {
         while let Some(feature) = features.next_element::<Box<RawValue>>()? {
-            self.0.left.set(LARGEST_FEATURE);
-            if self.0.features.send(Ok(feature)).is_err() {
+            let item = {
+                let mut reading = self.0.reading.borrow_mut();
+                reading.since_a_feature = 0;
+                reading.item(Some(feature))
+            };
+            if self.0.features.send(Ok(item)).is_err() {
                 return Err(A::Error::custom("nobody reads on"));
             }
         }

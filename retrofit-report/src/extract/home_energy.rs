@@ -14,7 +14,7 @@ use roxmltree::{Document, Node};
 
 use super::table::Output;
 use crate::input::{Origin, read_text};
-use crate::triage::{BadRow, Rows, TriageError};
+use crate::triage::{BadRow, ReadSoFar, Rows, TriageError};
 
 /// The largest file that is read: a house takes some hundred kilobytes.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -39,6 +39,7 @@ const FIELDS: [&str; 11] = [
 pub(super) struct HomeRows {
     out: Output,
     bad: Vec<BadRow>,
+    read_so_far: ReadSoFar,
 }
 
 impl HomeRows {
@@ -57,7 +58,9 @@ impl HomeRows {
         }
         let map = ours();
         let mut translator = map.compile(&FIELDS).map_err(|fault| refuse(fault.to_string()))?;
-        Ok(Self::of(path, root, &mut translator))
+        let mut rows = Self::of(path, root, &mut translator);
+        rows.read_so_far.add(text.as_bytes());
+        Ok(rows)
     }
 
     fn of(path: &Path, root: Node<'_, '_>, translator: &mut Translator) -> Self {
@@ -76,7 +79,11 @@ impl HomeRows {
                 out.bytes.push(b'\n');
             }
         }
-        Self { out, bad }
+        Self {
+            out,
+            bad,
+            read_so_far: ReadSoFar::default(),
+        }
     }
 }
 
@@ -89,6 +96,10 @@ impl Read for HomeRows {
 impl Rows for HomeRows {
     fn bad_rows(&mut self, bad: &mut Vec<BadRow>) {
         bad.append(&mut self.bad);
+    }
+
+    fn read_so_far(&self) -> &ReadSoFar {
+        &self.read_so_far
     }
 }
 

@@ -7,7 +7,7 @@ use retrofit_core::portfolio::Translator;
 
 use super::raw::{RawFault, RawRow};
 use crate::input::MapFile;
-use crate::triage::{BadRow, Lines, Rows, TriageError, rows};
+use crate::triage::{BadRow, Lines, ReadSoFar, Rows, TriageError, rows};
 
 /// The header of a table: its names, and how its rows are read.
 pub(super) fn header(lines: &mut Lines, row: &mut RawRow) -> Result<Vec<String>, TriageError> {
@@ -167,5 +167,9 @@ impl Read for TableRows {
 impl Rows for TableRows {
     fn bad_rows(&mut self, bad: &mut Vec<BadRow>) {
         bad.append(&mut self.bad);
+    }
+
+    fn read_so_far(&self) -> &ReadSoFar {
+        self.lines.read_so_far()
     }
 }

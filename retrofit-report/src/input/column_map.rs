@@ -51,6 +51,11 @@ impl ColumnMapError {
 }
 
 impl MapFile {
+    /// Its text, as it was read.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
     /// A fault of the map once it meets an extract, with its place in the file.
     pub fn fault(&self, fault: &MapFault) -> ColumnMapError {
         let (message, help) = match fault.problem.split_once("; did you mean ") {

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use super::cells::Cells;
 use super::error::{BadRow, TriageError};
-use super::lines::{Lines, rows};
+use super::lines::{Lines, ReadSoFar, rows};
 
 /// Rows that are checked together, and what came of them. Its memory is used again for later rows.
 #[derive(Debug, Default)]
@@ -25,9 +25,16 @@ pub(super) struct Block {
     pub(super) results: Vec<u8>,
     /// Houses by ruling.
     pub(super) tally: super::Tally,
+    /// How far the files had been read when this block was filled: a run that is stopped goes on from here.
+    pub(super) read_so_far: Vec<ReadSoFar>,
 }
 
 impl Block {
+    /// How many bytes of input it holds.
+    pub(super) fn len(&self) -> u64 {
+        u64::try_from(self.houses.len() + self.walls.len()).unwrap_or_default()
+    }
+
     fn clear(&mut self) {
         self.walls.clear();
         self.wall_numbers.clear();
@@ -51,17 +58,31 @@ impl Source {
     /// Fills a block with the next rows; false when there are none.
     pub(super) fn fill(&mut self, block: &mut Block) -> Result<bool, TriageError> {
         block.clear();
-        match self {
+        let is_filled = match self {
             Self::One(lines) => match lines.next_block(&mut block.houses, &mut block.bad)? {
                 Some(first_line) => {
                     block.first_line = first_line;
-                    Ok(true)
+                    true
                 }
                 // The last line may have been a bad one.
-                None => Ok(!block.bad.is_empty()),
+                None => !block.bad.is_empty(),
             },
-            Self::Two(join) => join.fill(block),
-        }
+            Self::Two(join) => join.fill(block)?,
+        };
+        block.read_so_far.clear();
+        block
+            .read_so_far
+            .extend(self.files().map(Lines::read_so_far).cloned());
+        Ok(is_filled)
+    }
+
+    /// The files that are read, the houses first.
+    pub(super) fn files(&self) -> impl Iterator<Item = &Lines> {
+        let (houses, walls) = match self {
+            Self::One(lines) => (lines, None),
+            Self::Two(join) => (&join.houses, Some(&join.walls)),
+        };
+        std::iter::once(houses).chain(walls)
     }
 }
 

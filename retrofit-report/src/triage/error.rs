@@ -89,6 +89,24 @@ pub enum TriageError {
     /// A table of wall lines was named for an extract.
     #[error("{}: found a file of wall lines beside an extract; expected houses in columns of ours, as `retrofit triage --columns` lists them", .0.display())]
     WallLinesOfExtract(PathBuf),
+    /// A run that was stopped cannot be gone on with.
+    #[error("{path}: {problem}; begin again without --resume", path = path.display())]
+    Resume {
+        /// The file that does not fit.
+        path: PathBuf,
+        /// What was found and what was expected.
+        problem: String,
+    },
+    /// The run broke off and left what it had done.
+    #[error("{source}; the first {houses} houses stand in {partial}: `--resume` goes on from there", partial = partial.display())]
+    BrokeOff {
+        /// Why.
+        source: Box<TriageError>,
+        /// Where what was done stands.
+        partial: PathBuf,
+        /// How many houses were done.
+        houses: u64,
+    },
     /// Two files of the run are one.
     #[error("{}: found the same file twice; expected files of their own", .0.display())]
     SameFile(PathBuf),

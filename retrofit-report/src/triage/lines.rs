@@ -4,6 +4,8 @@ use std::fs::File;
 use std::io::{self, Read, Stdin};
 use std::path::{Path, PathBuf};
 
+use sha2::{Digest, Sha256};
+
 use super::TriageError;
 use super::error::BadRow;
 
@@ -30,6 +32,8 @@ enum Input {
 pub(crate) trait Rows: Read + std::fmt::Debug {
     /// Hands over the rows that could not be made since the last time.
     fn bad_rows(&mut self, bad: &mut Vec<BadRow>);
+    /// How much of the file has been read for what was made.
+    fn read_so_far(&self) -> &ReadSoFar;
 }
 
 impl Read for Input {
@@ -42,11 +46,27 @@ impl Read for Input {
     }
 }
 
+/// How much of a file has been read, and its fingerprint up to there.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct ReadSoFar {
+    pub(crate) bytes: u64,
+    pub(crate) sha256: Sha256,
+}
+
+impl ReadSoFar {
+    /// Counts what has been read further.
+    pub(crate) fn add(&mut self, read: &[u8]) {
+        self.bytes += u64::try_from(read.len()).unwrap_or_default();
+        self.sha256.update(read);
+    }
+}
+
 /// A file, line by line.
 #[derive(Debug)]
 pub(crate) struct Lines {
     path: PathBuf,
     file: Input,
+    read_so_far: ReadSoFar,
     /// The beginning of a line whose end has not been read yet.
     carried: Vec<u8>,
     next_line: u64,
@@ -92,6 +112,7 @@ impl Lines {
         let mut lines = Self {
             path: path.to_owned(),
             file,
+            read_so_far: ReadSoFar::default(),
             carried: Vec::new(),
             next_line: 1,
             is_at_end: false,
@@ -106,6 +127,14 @@ impl Lines {
 
     pub(crate) fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// What has been read of the file, which is more than has been handed out.
+    pub(crate) fn read_so_far(&self) -> &ReadSoFar {
+        match &self.file {
+            Input::Rows(rows) => rows.read_so_far(),
+            _ => &self.read_so_far,
+        }
     }
 
     /// The number of the next line.
@@ -140,7 +169,13 @@ impl Lines {
                     self.carried.truncate(before);
                     self.is_at_end = true;
                 }
-                Ok(count) => self.carried.truncate(before + count),
+                Ok(count) => {
+                    self.carried.truncate(before + count);
+                    if !matches!(self.file, Input::Rows(_)) {
+                        self.read_so_far
+                            .add(self.carried.get(before..).unwrap_or_default());
+                    }
+                }
                 Err(error) => {
                     self.carried.truncate(before);
                     return Err(TriageError::read(&self.path, error));

@@ -72,6 +72,7 @@ impl<'a> Worker<'a> {
             bad,
             results,
             tally,
+            read_so_far: _,
         } = block;
         let mut walls = rows(walls, 0)
             .zip(wall_numbers.iter())

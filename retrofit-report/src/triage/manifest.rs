@@ -1,0 +1,200 @@
+//! What a run read, by which tables and settings, and what it wrote: a file beside the output.
+//!
+//! The manifest of a run that came to its end lets anybody tell later which input, tables and settings a file
+//! of results rests on. That of a run that was stopped also says how far it came, so that it can go on.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use retrofit_core::provisions::Provisions;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+
+use super::lines::ReadSoFar;
+use super::{Format, TriageError, TriageOptions, TriageSummary};
+use crate::output::write_whole;
+use crate::result::hexadecimal;
+
+/// The version of the format of a manifest.
+const FORMAT: &str = "triage-manifest-1";
+
+/// What a run read, by which tables and settings, and what it wrote.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Manifest {
+    /// The version of this format.
+    pub format: String,
+    /// Whether the run came to its end.
+    pub state: State,
+    /// By what the houses were checked, and how the results are written.
+    pub made_by: MadeBy,
+    /// What was read, the houses first. Of a run that was stopped: what had been read when its last whole block
+    /// of rows was taken up.
+    pub inputs: Vec<Fingerprint>,
+    /// The results.
+    pub results: Fingerprint,
+    /// The rows that could not be read, where a file was named for them.
+    pub bad_rows: Option<Fingerprint>,
+    /// What the run came to.
+    pub summary: TriageSummary,
+    /// How many blocks of rows were done.
+    pub blocks: u64,
+}
+
+/// Whether a run came to its end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum State {
+    /// Every row was read.
+    Complete,
+    /// The run was stopped: the results are whole rows from the beginning, and not all of them.
+    Stopped,
+}
+
+/// By what houses were checked, and how the results are written. A run goes on only by the same.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MadeBy {
+    /// The version of this program.
+    pub program_version: String,
+    /// The set of provisions.
+    pub provisions: String,
+    /// Its document.
+    pub document: String,
+    /// The edition of the document.
+    pub edition: String,
+    /// The fingerprint of all its figures, with their sources and standings.
+    pub figures_sha256: String,
+    /// How the results are written.
+    pub output_format: Format,
+    /// The fingerprint of the column map, where one was named.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub map_sha256: Option<String>,
+}
+
+/// A file by its length and SHA-256 fingerprint.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Fingerprint {
+    /// The file, as it was named.
+    pub file: PathBuf,
+    /// Its length.
+    pub bytes: u64,
+    /// Its SHA-256 fingerprint, in hexadecimal digits.
+    pub sha256: String,
+}
+
+impl Fingerprint {
+    pub(super) fn new(file: &Path, so_far: &ReadSoFar) -> Self {
+        Self {
+            file: file.to_owned(),
+            bytes: so_far.bytes,
+            sha256: hexadecimal(&so_far.sha256.clone().finalize()),
+        }
+    }
+
+    /// Whether two files hold the same, whatever they are called.
+    pub(super) fn is_of_same_content(&self, other: &Self) -> bool {
+        (self.bytes, &self.sha256) == (other.bytes, &other.sha256)
+    }
+}
+
+impl MadeBy {
+    pub(super) fn new(options: &TriageOptions, provisions: &Provisions) -> Self {
+        let mut figures = Sha256::new();
+        for figure in provisions.figures() {
+            figures.update(format!("{figure:?}\n"));
+        }
+        Self {
+            program_version: env!("CARGO_PKG_VERSION").to_owned(),
+            provisions: provisions.id.clone(),
+            document: provisions.document.clone(),
+            edition: provisions.edition.clone(),
+            figures_sha256: hexadecimal(&figures.finalize()),
+            output_format: options.format,
+            map_sha256: options
+                .map
+                .as_ref()
+                .map(|map| hexadecimal(&Sha256::digest(map.text()))),
+        }
+    }
+}
+
+impl Manifest {
+    pub(super) fn new(made_by: MadeBy, state: State) -> Self {
+        Self {
+            format: FORMAT.to_owned(),
+            state,
+            made_by,
+            inputs: Vec::new(),
+            results: Fingerprint::new(Path::new(""), &ReadSoFar::default()),
+            bad_rows: None,
+            summary: TriageSummary::default(),
+            blocks: 0,
+        }
+    }
+
+    /// Where the manifest of a file of results stands.
+    pub fn path_of(results: &Path) -> PathBuf {
+        let mut name = results.as_os_str().to_owned();
+        name.push(".manifest.json");
+        name.into()
+    }
+
+    pub(super) fn write(&self) -> Result<(), TriageError> {
+        let mut text = serde_json::to_string_pretty(self).unwrap_or_default();
+        text.push('\n');
+        Ok(write_whole(&Self::path_of(&self.results.file), text.as_bytes())?)
+    }
+
+    /// Reads the manifest of a run that was stopped.
+    pub(super) fn of_stopped(results: &Path) -> Result<Self, TriageError> {
+        let path = Self::path_of(results);
+        let text = fs::read(&path).map_err(|error| TriageError::read(&path, error))?;
+        let refuse = |problem: String| TriageError::Resume {
+            path: path.clone(),
+            problem,
+        };
+        let manifest: Self = serde_json::from_slice(&text).map_err(|error| {
+            refuse(format!(
+                "{error}; expected the manifest of a run that was stopped"
+            ))
+        })?;
+        if manifest.state != State::Stopped || manifest.format != FORMAT {
+            return Err(refuse(
+                "found no run that was stopped; expected one to go on with".into(),
+            ));
+        }
+        Ok(manifest)
+    }
+}
+
+/// Where the results of a run stand that did not come to its end: `verdicts.partial.csv` for `verdicts.csv`.
+pub(super) fn partial(path: &Path) -> PathBuf {
+    let mut name = path.file_stem().unwrap_or_default().to_owned();
+    name.push(".partial");
+    if let Some(extension) = path.extension() {
+        name.push(".");
+        name.push(extension);
+    }
+    path.with_file_name(name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_partial_file_stands_beside_the_whole_one() {
+        assert_eq!(
+            partial(Path::new("out/verdicts.csv")),
+            Path::new("out/verdicts.partial.csv")
+        );
+        assert_eq!(partial(Path::new("verdicts")), Path::new("verdicts.partial"));
+        assert_eq!(
+            Manifest::path_of(Path::new("out/verdicts.csv")),
+            Path::new("out/verdicts.csv.manifest.json")
+        );
+    }
+}
