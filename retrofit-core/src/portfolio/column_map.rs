@@ -92,6 +92,7 @@ pub struct FileForm {
 }
 
 impl FileForm {
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks with a reference")]
     fn is_plain(&self) -> bool {
         *self == Self::default()
     }

@@ -521,16 +521,14 @@ impl Sample {
             let values = self.values(at);
             !self.rows.is_empty() && values.len() == self.rows.len()
         };
-        match (0..self.header.len()).find(|at| is_unique(*at) && !self.name(*at).is_empty()) {
-            Some(at) => (at, "its texts are all different"),
-            None => {
-                let first = self.header.iter().position(|name| !name.is_empty());
-                (
-                    first.unwrap_or_default(),
-                    "no column is called so, and no texts are all different; name the right one",
-                )
-            }
+        if let Some(at) = (0..self.header.len()).find(|at| is_unique(*at) && !self.name(*at).is_empty()) {
+            return (at, "its texts are all different");
         }
+        let first = self.header.iter().position(|name| !name.is_empty());
+        (
+            first.unwrap_or_default(),
+            "no column is called so, and no texts are all different; name the right one",
+        )
     }
 
     fn name(&self, at: usize) -> &str {

@@ -108,7 +108,7 @@ impl<S: AsRef<str>> Compiler<'_, S> {
                     ));
                 }
             }
-            let parts = self.parts(column, rule, positions)?;
+            let parts = parts(column, rule, positions)?;
             return Ok(Recipe::new(column, Origin::Text(parts), &shown_name));
         }
         for (key, is_there) in [("join", rule.join.is_some()), ("widths", !rule.widths.is_empty())] {
@@ -129,32 +129,6 @@ impl<S: AsRef<str>> Compiler<'_, S> {
         };
         let reading = self.reading(column, rule, position, meaning, &mut judge)?;
         Ok(Recipe::new(column, Origin::Value(Box::new(reading)), &shown_name))
-    }
-
-    fn parts(&self, column: &str, rule: &ColumnRule, positions: Vec<usize>) -> Result<Combined, MapFault> {
-        let widths = &rule.widths;
-        if !widths.is_empty() && widths.len() != positions.len() {
-            return Err(fault(
-                ["columns", column, "widths"],
-                format!(
-                    "found {}; expected as many as there are columns in `from`: {}",
-                    widths.len(),
-                    positions.len()
-                ),
-            ));
-        }
-        if let Some(width) = widths.iter().find(|width| **width > MOST_ZEROS) {
-            return Err(fault(
-                ["columns", column, "widths"],
-                format!("found {width}; expected at most {MOST_ZEROS}"),
-            ));
-        }
-        let width = widths.iter().copied().chain(std::iter::repeat(0));
-        Ok(Combined {
-            parts: positions.into_iter().zip(width).collect(),
-            between: rule.join.clone().unwrap_or_default(),
-            blank: rule.blank.clone(),
-        })
     }
 
     fn reading(
@@ -316,14 +290,13 @@ impl<S: AsRef<str>> Compiler<'_, S> {
             because: format!("{column}: {}", inference.because.trim()),
             conditions,
         };
-        match recipes.iter_mut().find(|recipe| recipe.column == column) {
-            Some(recipe) => recipe.conclusions.push(conclusion),
-            None => {
-                let sources: Vec<&str> = inference.when.keys().map(String::as_str).collect();
-                let mut recipe = Recipe::new(column, Origin::Nothing, &sources.join(" + "));
-                recipe.conclusions.push(conclusion);
-                recipes.push(recipe);
-            }
+        if let Some(recipe) = recipes.iter_mut().find(|recipe| recipe.column == column) {
+            recipe.conclusions.push(conclusion);
+        } else {
+            let sources: Vec<&str> = inference.when.keys().map(String::as_str).collect();
+            let mut recipe = Recipe::new(column, Origin::Nothing, &sources.join(" + "));
+            recipe.conclusions.push(conclusion);
+            recipes.push(recipe);
         }
         Ok(())
     }
@@ -345,6 +318,33 @@ impl<S: AsRef<str>> Compiler<'_, S> {
             format!("found {}; expected a column of the extract{hint}", shown(name))
         })
     }
+}
+
+/// The columns that are put together, each with how wide it is.
+fn parts(column: &str, rule: &ColumnRule, positions: Vec<usize>) -> Result<Combined, MapFault> {
+    let widths = &rule.widths;
+    if !widths.is_empty() && widths.len() != positions.len() {
+        return Err(fault(
+            ["columns", column, "widths"],
+            format!(
+                "found {}; expected as many as there are columns in `from`: {}",
+                widths.len(),
+                positions.len()
+            ),
+        ));
+    }
+    if let Some(width) = widths.iter().find(|width| **width > MOST_ZEROS) {
+        return Err(fault(
+            ["columns", column, "widths"],
+            format!("found {width}; expected at most {MOST_ZEROS}"),
+        ));
+    }
+    let width = widths.iter().copied().chain(std::iter::repeat(0));
+    Ok(Combined {
+        parts: positions.into_iter().zip(width).collect(),
+        between: rule.join.clone().unwrap_or_default(),
+        blank: rule.blank.clone(),
+    })
 }
 
 /// More characters than this has no number of a parcel.
