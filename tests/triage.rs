@@ -50,6 +50,7 @@ impl Desk {
     fn options(&self, houses: &Path) -> TriageOptions {
         TriageOptions {
             houses: houses.to_owned(),
+            map: None,
             wall_lines: None,
             out: Some(self.0.path().join("out")),
             format: Format::Csv,

@@ -40,6 +40,9 @@ pub enum Basis {
 }
 
 impl Basis {
+    /// All of them, from the strongest to the weakest.
+    pub const ALL: [Self; 4] = [Self::Measured, Self::Seen, Self::Reported, Self::Inferred];
+
     /// The word for a sentence, which is also the key in a house file.
     pub const fn word(self) -> &'static str {
         match self {

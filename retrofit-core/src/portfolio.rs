@@ -27,12 +27,17 @@
 
 mod cell;
 mod column;
+mod column_map;
 mod digest;
 mod layout;
 mod row;
 
 pub use cell::Holds;
 pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
+pub use column_map::{
+    CellJudge, CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED, Inference, MapFault, MapFormat,
+    Names, Otherwise, SourceFault, Test, Translator, plain_number,
+};
 pub use digest::Digest;
 pub use layout::{Form, HeaderError, Layout};
 pub use row::{CellError, RowReader};

@@ -67,6 +67,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         for threads in [1, 2] {
             let options = TriageOptions {
                 houses: houses.clone(),
+                map: None,
                 wall_lines: None,
                 out: Some(folder.path().join("results")),
                 format,

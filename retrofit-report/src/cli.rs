@@ -11,6 +11,7 @@ mod explain;
 mod foundation;
 mod interrupt;
 mod man;
+mod map;
 mod provisions;
 mod remedy;
 mod report;
@@ -102,6 +103,7 @@ enum Verb {
     Survey(survey::Survey),
     Foundation(foundation::Foundation),
     Triage(triage::Triage),
+    Map(map::Map),
     Explain(explain::Explain),
     Tables(tables::Tables),
     Schema(schema::Schema),
@@ -145,6 +147,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Survey(survey) => survey.run(console),
         Verb::Foundation(foundation) => foundation.run(console),
         Verb::Triage(triage) => triage.run(console),
+        Verb::Map(map) => map.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),
         Verb::Schema(schema) => schema.run(console),

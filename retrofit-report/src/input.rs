@@ -9,6 +9,7 @@
 //! }
 //! ```
 
+mod column_map;
 mod fault;
 mod house;
 mod place;
@@ -16,6 +17,7 @@ mod prices;
 mod tables;
 mod text;
 
+pub use column_map::{ColumnMapError, LARGEST_MAP, MapFile, parse_column_map, read_column_map};
 pub use fault::Fault;
 pub use house::{HouseError, HouseFile, parse_house, read_house};
 pub use prices::{PricesError, read_prices};

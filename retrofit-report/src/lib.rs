@@ -2,6 +2,7 @@
 
 pub mod document;
 pub mod drawing;
+pub mod extract;
 pub mod foundation;
 pub mod html;
 pub mod input;

@@ -24,21 +24,23 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
 
 use retrofit_core::check::{Counts, Ruling};
-use retrofit_core::portfolio::{Form, Layout};
+use retrofit_core::portfolio::{Form, Layout, PASSED_PREFIX};
 use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use block::{Block, Join, Source};
-use cells::Cells;
 use destination::Destination;
-use lines::{Lines, ReadSoFar};
 use manifest::partial;
 use result::ResultWriter;
 use worker::{Table, Tables, Worker};
 
+use crate::extract::{self, SourceNames};
+use crate::input::{MapFile, Origin};
 use crate::output::is_same_file;
 
+pub(crate) use cells::Cells;
+pub(crate) use lines::{Lines, ReadSoFar, Rows, rows};
 pub(crate) use result::cell;
 
 pub use error::{BadRow, TriageError};
@@ -49,8 +51,10 @@ pub use progress::{Progress, Silent, Terminal};
 /// What to read, and where to write what.
 #[derive(Clone, Debug)]
 pub struct TriageOptions {
-    /// The houses: one row a house, with or without the columns of a wall line.
+    /// The houses: one row a house, with or without the columns of a wall line; or an extract of another form.
     pub houses: PathBuf,
+    /// How the columns of an extract become ours.
+    pub map: Option<MapFile>,
     /// The wall lines, in a file of their own, grouped by house in the order of `houses`.
     pub wall_lines: Option<PathBuf>,
     /// Where the results go; `None` for the standard output. A file is written whole or not at all.
@@ -92,6 +96,8 @@ pub enum Format {
     Csv,
     /// One JSON object a line.
     JsonLines,
+    /// A collection of GeoJSON features; the geometry is the point of the house, or null where it has none.
+    GeoJson,
 }
 
 /// What a run came to.
@@ -144,23 +150,27 @@ pub fn run(
     progress: &mut dyn Progress,
 ) -> Result<TriageSummary, TriageError> {
     refuse_one_file_twice(options)?;
-    let mut houses = Lines::open(&options.houses)?;
+    let (mut houses, sources) = extract::open(&options.houses, options.map.as_ref())?;
     let mut size = houses.size();
     let (mut source, tables);
     match &options.wall_lines {
         None => {
             tables = Tables {
                 provisions,
-                houses: table(&mut houses, Form::OneTable)?,
+                houses: table(&mut houses, Form::OneTable, sources)?,
                 walls: None,
             };
+            if extract::Kind::of(&options.houses) != extract::Kind::Table {
+                houses.count_from_one();
+            }
             source = Source::One(houses);
         }
+        Some(path) if houses.is_made() => return Err(TriageError::WallLinesOfExtract(path.clone())),
         Some(path) => {
             let mut walls = Lines::open(path)?;
             size = size.zip(walls.size()).map(|(houses, walls)| houses + walls);
-            let house_table = table(&mut houses, Form::Houses)?;
-            let wall_table = table(&mut walls, Form::WallLines)?;
+            let house_table = table(&mut houses, Form::Houses, sources)?;
+            let wall_table = table(&mut walls, Form::WallLines, SourceNames::default())?;
             let join = Join::new(houses, house_table.layout.id(), walls, wall_table.layout.id());
             source = Source::Two(Box::new(join));
             tables = Tables {
@@ -175,7 +185,12 @@ pub fn run(
         .layout
         .passed()
         .map(|(at, name)| (at, name.to_owned()));
-    let writer = ResultWriter::new(options.format, provisions, passed.collect());
+    let writer = ResultWriter::new(
+        options.format,
+        provisions,
+        passed.collect(),
+        position_of(&tables.houses.layout),
+    );
     let made_by = MadeBy::new(options, provisions);
     let mut sink = if options.resume {
         Sink::open_again(options, made_by, progress)?
@@ -200,8 +215,18 @@ pub fn run(
     }
 }
 
+/// Where the point of a house stands: in columns of ours, or in columns handed on.
+fn position_of(layout: &Layout) -> Option<[usize; 2]> {
+    let at = |name: &str| {
+        let is_it = |other: &String| other.strip_prefix(PASSED_PREFIX).unwrap_or(other) == name;
+        layout.names().iter().position(is_it)
+    };
+    let [longitude, latitude] = extract::POSITION.map(at);
+    Some([longitude?, latitude?])
+}
+
 /// Reads the header of a file.
-fn table(lines: &mut Lines, form: Form) -> Result<Table, TriageError> {
+fn table(lines: &mut Lines, form: Form, sources: SourceNames) -> Result<Table, TriageError> {
     let line = lines.line();
     let header = lines.header()?;
     let fault = |problem: String| TriageError::Header {
@@ -215,6 +240,7 @@ fn table(lines: &mut Lines, form: Form) -> Result<Table, TriageError> {
     Ok(Table {
         path: lines.path().to_owned(),
         layout,
+        sources,
     })
 }
 
@@ -299,7 +325,13 @@ fn pass<'a>(
 
 /// Refuses to write over an input, results and bad rows over each other, and to read one file as two.
 fn refuse_one_file_twice(options: &TriageOptions) -> Result<(), TriageError> {
-    let inputs = std::iter::once(&options.houses).chain(&options.wall_lines);
+    let map = options.map.as_ref().and_then(|map| match &map.origin {
+        Origin::File(path) => Some(path),
+        Origin::StandardInput => None,
+    });
+    let inputs = std::iter::once(&options.houses)
+        .chain(&options.wall_lines)
+        .chain(map);
     let all: Vec<&PathBuf> = inputs.chain(&options.out).chain(&options.bad_rows).collect();
     for (number, path) in all.iter().enumerate() {
         // Devices may be named as often as one likes.
@@ -339,6 +371,11 @@ struct Sink<'a> {
     progress: &'a mut dyn Progress,
     made_by: MadeBy,
     summary: TriageSummary,
+    /// What stands between two results, and whether none has been written yet.
+    between: &'static [u8],
+    is_first: bool,
+    /// What stands after the last of them.
+    foot: &'static [u8],
     /// How many blocks are done, and how far the files had been read for the last of them.
     blocks: u64,
     read_so_far: Vec<ReadSoFar>,
@@ -403,6 +440,7 @@ impl<'a> Sink<'a> {
         let results = Destination::file_going_on(out, &earlier.results)?;
         let mut sink = Self::new(options, made_by, progress, results, bad_rows);
         sink.summary = earlier.summary.clone();
+        sink.is_first = earlier.summary.houses == 0;
         sink.earlier = Some(earlier);
         Ok(sink)
     }
@@ -420,6 +458,9 @@ impl<'a> Sink<'a> {
             progress,
             made_by,
             summary: TriageSummary::default(),
+            between: result::between(options.format),
+            is_first: true,
+            foot: result::foot(options.format),
             blocks: 0,
             read_so_far: Vec::new(),
             inputs: std::iter::once(&options.houses)
@@ -457,7 +498,14 @@ impl<'a> Sink<'a> {
     }
 
     fn take(&mut self, block: &Block) -> Result<(), TriageError> {
-        self.results.write(&block.results)?;
+        self.results.write(
+            block
+                .results
+                .strip_prefix(self.between)
+                .filter(|_| self.is_first)
+                .unwrap_or(&block.results),
+        )?;
+        self.is_first &= block.results.is_empty();
         if let Some(file) = &mut self.bad_rows {
             file.write(&block.bad.iter().flat_map(BadRow::as_csv).collect::<Vec<u8>>())?;
             file.keep();
@@ -502,6 +550,7 @@ impl<'a> Sink<'a> {
     }
 
     fn finish(mut self, source: &Source) -> Result<TriageSummary, TriageError> {
+        self.results.write(self.foot)?;
         self.read_so_far = source.files().map(Lines::read_so_far).cloned().collect();
         let manifest = self.results.fingerprint().map(|results| Manifest {
             inputs: self.fingerprints(),

@@ -116,7 +116,7 @@ impl Layout {
     }
 }
 
-fn meaning_of(name: &str, form: Form) -> Result<Meaning, String> {
+pub(super) fn meaning_of(name: &str, form: Form) -> Result<Meaning, String> {
     let of_the_house = form != Form::WallLines;
     let of_a_wall_line = form != Form::Houses;
     match name {

@@ -165,22 +165,29 @@ impl Items {
         lend(&mut wall.sill, &mut self.sill, has_sill, basis);
 
         let stated = &self.stated;
+        // Whether there are any may be known otherwise than the rest of the row.
+        let of = |stated: &Observed<bool>| stated.basis().unwrap_or(basis);
         let has = is_there(&stated.anchors, told.of(List::Anchors), "anchors")?;
         if let (Some(true), Some(anchor)) = (has, self.anchors.first_mut())
             && anchor.spacing.is_not_recorded()
         {
             anchor.spacing = some_length();
         }
-        lend_or_none(&mut wall.anchors, &mut self.anchors, has, basis);
+        lend_or_none(&mut wall.anchors, &mut self.anchors, has, of(&stated.anchors));
         let has = is_there(&stated.cripple_wall, told.of(List::CrippleWall), "cripple_wall")?;
-        lend_or_none(&mut wall.cripple_wall, &mut self.cripple_wall, has, basis);
+        lend_or_none(
+            &mut wall.cripple_wall,
+            &mut self.cripple_wall,
+            has,
+            of(&stated.cripple_wall),
+        );
         let has = is_there(&stated.panels, told.of(List::Panels), "panels")?;
         if let (Some(true), Some(panel)) = (has, self.panels.first_mut())
             && panel.total_length.is_not_recorded()
         {
             panel.total_length = some_length();
         }
-        lend_or_none(&mut wall.panels, &mut self.panels, has, basis);
+        lend_or_none(&mut wall.panels, &mut self.panels, has, of(&stated.panels));
         Ok(())
     }
 
@@ -378,6 +385,7 @@ impl RowReader {
             _ => self.house.read(cells, basis, Some(&mut to), None)?,
         };
         let has = is_there(to.has_posts, told.of(List::Posts), "posts")?;
+        let basis = to.has_posts.basis().unwrap_or(basis);
         lend_or_none(&mut house.posts, &mut self.posts, has, basis);
         Ok(())
     }
@@ -452,8 +460,7 @@ impl Sheet {
         if text.is_empty() {
             return Ok(Basis::Seen);
         }
-        let all = [Basis::Measured, Basis::Seen, Basis::Reported, Basis::Inferred];
-        all.into_iter().find(|basis| basis.word() == text).ok_or_else(|| {
+        Basis::ALL.into_iter().find(|basis| basis.word() == text).ok_or_else(|| {
             CellError::new(
                 super::KNOWN_BY,
                 format!(
@@ -515,7 +522,8 @@ impl Sheet {
                 continue;
             }
             told.add(column.of);
-            slot.put(memory.recall(cell, column, slot)?, basis);
+            let (value, own_basis) = memory.recall(cell, column, slot)?;
+            slot.put(value, own_basis.unwrap_or(basis));
         }
         Ok(told)
     }
@@ -535,7 +543,19 @@ fn trimmed(cell: &str) -> &str {
 /// The values of cells by their text: in a portfolio most cells of a column have been read before.
 #[derive(Clone, Debug, Default)]
 struct Memory {
-    known: Vec<Option<(Key, Value)>>,
+    known: Vec<Option<(Key, Known)>>,
+}
+
+/// A value, and how it is known where its cell says so itself.
+type Known = (Value, Option<Basis>);
+
+/// A cell that begins with how it is known, as in `inferred: no`, apart from that beginning.
+fn own_basis(text: &str) -> (Option<Basis>, &str) {
+    let told = text.split_once(": ").and_then(|(word, rest)| {
+        let basis = Basis::ALL.into_iter().find(|basis| basis.word() == word)?;
+        Some((Some(basis), rest.trim_start()))
+    });
+    told.unwrap_or((None, text))
 }
 
 /// A text of up to 24 bytes.
@@ -552,10 +572,13 @@ impl Memory {
     const PLACES: usize = 1 << Self::BITS;
     const BITS: u32 = 10;
 
-    fn recall(&mut self, text: &str, column: &Column, slot: &dyn Slot) -> Result<Value, CellError> {
+    fn recall(&mut self, text: &str, column: &Column, slot: &dyn Slot) -> Result<Known, CellError> {
         let read = || {
-            slot.read(text)
-                .map_err(|problem| CellError::new(column.name, problem))
+            let (basis, text) = own_basis(text);
+            let value = slot
+                .read(text)
+                .map_err(|problem| CellError::new(column.name, problem))?;
+            Ok((value, basis))
         };
         let Some(key) = key_of(text) else { return read() };
         if self.known.is_empty() {
@@ -679,6 +702,18 @@ mod tests {
             error.problem.contains("found") && error.problem.contains("expected"),
             "{error}"
         );
+    }
+
+    #[test]
+    fn a_cell_can_say_itself_how_it_is_known() {
+        let names = ["id", "known_by", "stories", "anchors", "posts_top"];
+        let cells = ["a", "reported", "1", "inferred: no", "measured: bearing"];
+        let house = read(&names, &cells).unwrap();
+        assert_eq!(house.building.stories.basis(), Some(Basis::Reported));
+        assert_eq!(house.wall_lines[0].anchors.basis(), Some(Basis::Inferred));
+        assert_eq!(house.posts.listed()[0].top.basis(), Some(Basis::Measured));
+        let error = read(&names, &["a", "", "", "guessed: no", ""]).unwrap_err();
+        assert_eq!(error.column, "anchors", "{error}");
     }
 
     /// Texts are told apart by their keys: all of one or two letters, and none that is longer than a key.

@@ -5,6 +5,8 @@ use std::io::{self, Write};
 use anstream::{AutoStream, ColorChoice};
 use clap::{Args, ValueEnum};
 
+use retrofit_report::triage::TriageError;
+
 use super::exit::Failure;
 
 /// Options that every verb takes.
@@ -86,6 +88,10 @@ impl Console {
     pub(crate) fn complain(&mut self, failure: &Failure) {
         let text = match failure {
             Failure::House(error) => error.picture(self.err.current_choice() != ColorChoice::Never),
+            Failure::Map(error) => error.picture(self.err.current_choice() != ColorChoice::Never),
+            Failure::Triage(TriageError::Map(error)) => {
+                error.picture(self.err.current_choice() != ColorChoice::Never)
+            }
             failure => format!("error: {failure}"),
         };
         drop(writeln!(self.err, "{}", text.trim_end()));

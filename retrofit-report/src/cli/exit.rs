@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
-use retrofit_report::input::{HouseError, PricesError, TablesError, TextError};
+use retrofit_report::input::{ColumnMapError, HouseError, PricesError, TablesError, TextError};
 use retrofit_report::output::OutputError;
 use retrofit_report::result::RenderError;
 use retrofit_report::screen::{ExplainError, PathState};
@@ -97,6 +97,9 @@ pub(crate) enum Failure {
     /// A table of unit prices cannot be used.
     #[error(transparent)]
     Prices(#[from] PricesError),
+    /// A column map cannot be used.
+    #[error(transparent)]
+    Map(#[from] ColumnMapError),
     /// A portfolio cannot be used.
     #[error(transparent)]
     Triage(#[from] TriageError),

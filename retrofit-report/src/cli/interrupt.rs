@@ -28,6 +28,12 @@ pub(super) fn stop_at_first(stop: Stop) -> impl FnOnce() {
     }
 }
 
+/// From here on, an interrupt or a request to end takes the unfinished files of the run with it.
+#[cfg(unix)]
+pub(super) fn leave_nothing_unfinished() {
+    on_signals(|signal| retrofit_report::output::abandon_unfinished(|| end_by(signal)));
+}
+
 #[cfg(unix)]
 fn on_signals(mut act: impl FnMut(i32) + Send + 'static) {
     use signal_hook::consts::{SIGINT, SIGTERM};
@@ -55,3 +61,7 @@ fn end_by(signal: i32) {
 pub(super) fn stop_at_first(_: Stop) -> impl FnOnce() {
     || {}
 }
+
+/// Elsewhere an unfinished file stays behind.
+#[cfg(not(unix))]
+pub(super) fn leave_nothing_unfinished() {}

@@ -5,6 +5,7 @@ use retrofit_core::house::House;
 use retrofit_core::portfolio::{
     COLUMNS, Column, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
 };
+use retrofit_report::extract::Coverage;
 use retrofit_report::{json, takeoff};
 use serde_json::{Value, json as object};
 
@@ -59,6 +60,8 @@ enum Of {
     Survey,
     /// The foundation work for a machine
     Foundation,
+    /// What a column map finds in an extract, for a machine
+    Coverage,
     /// The manifest beside the results of a portfolio
     Manifest,
     /// A row of a portfolio
@@ -79,6 +82,7 @@ impl Schema {
             Of::Screens => json::screens_schema(),
             Of::Survey => json::survey_schema(),
             Of::Foundation => json::foundation_schema(),
+            Of::Coverage => as_json(&schemars::schema_for!(Coverage))?,
             Of::Manifest => json::manifest_schema(),
             Of::Columns => as_json(&row_schema())?,
         };

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum, value_parser};
 use retrofit_core::check::Ruling;
+use retrofit_report::input::{Origin, read_column_map};
 use retrofit_report::triage::{
     self, BadRow, Progress, Stop, Terminal, TriageError, TriageOptions, TriageSummary,
 };
@@ -20,13 +21,18 @@ use super::schema::columns;
 ///
 /// Each row of the file is a house; a blank cell is unknown, never zero and never fine. The houses come out in
 /// the order in which they went in, each with its verdict, its counts, what governs and what to look at next.
-/// A row that cannot be read is reported with its line and column and does not stop the run.
+/// A row that cannot be read is reported with its line and column and does not stop the run. An extract with columns of
+/// its own goes through a column map; GeoJSON (`.geojson`, `.json`) and HPXML (`.xml`) are read by the end of their
+/// name, and a bad feature or building is told by its number.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Triage {
     /// The houses, one row each; `-` reads them from standard input
-    #[arg(value_name = "HOUSES.csv", required_unless_present = "columns")]
+    #[arg(value_name = "HOUSES", required_unless_present = "columns")]
     houses: Option<PathBuf>,
+    /// How the columns of an extract become ours; `retrofit map` proposes such a file
+    #[arg(long, value_name = "MAP.toml")]
+    map: Option<PathBuf>,
     /// The wall lines, one row each, in the order of their houses
     #[arg(long, value_name = "FILE.csv")]
     wall_lines: Option<PathBuf>,
@@ -60,6 +66,10 @@ Examples:
       One row a house in, one row a house out.
   retrofit triage houses.csv --wall-lines walls.csv --out verdicts.jsonl --format jsonl
       Houses and wall lines in two files; one JSON object a line.
+  retrofit triage roll.csv --map roll.toml --out verdicts.csv
+      An extract with columns of its own.
+  retrofit triage parcels.geojson --map parcels.toml --out verdicts.geojson --format geojson
+      Points or outlines in, points with their verdicts out.
   retrofit triage houses.csv --bad-rows bad.csv --out verdicts.csv
       Rows that cannot be read go to a file of their own.
   retrofit triage houses.csv --out verdicts.csv --resume
@@ -80,6 +90,8 @@ enum Format {
     Csv,
     /// One JSON object a line
     Jsonl,
+    /// Points with their verdicts, as GeoJSON
+    Geojson,
 }
 
 impl Triage {
@@ -91,13 +103,16 @@ impl Triage {
         let stop = Stop::default();
         let end_as_asked = interrupt::stop_at_first(stop.clone());
         let provisions = self.provisions.one_set()?;
+        let map = self.map.as_deref().map(|path| read_column_map(&Origin::from(path)));
         let options = TriageOptions {
             houses,
+            map: map.transpose()?,
             wall_lines: self.wall_lines,
             out: self.out,
             format: match self.format {
                 Format::Csv => triage::Format::Csv,
                 Format::Jsonl => triage::Format::JsonLines,
+                Format::Geojson => triage::Format::GeoJson,
             },
             bad_rows: self.bad_rows,
             threads: self.threads.and_then(|threads| NonZeroUsize::new(threads.into())),

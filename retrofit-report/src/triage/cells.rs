@@ -1,15 +1,22 @@
-//! One line of comma-separated values, taken apart into its cells.
+//! One line of comma-separated values, or of values with another mark between them, taken apart into its cells.
 //!
 //! A row is one line: a line break inside a quoted cell is refused. So a stray quote spoils its own row and
 //! not the rest of the file, and the line that an error names is the line an editor shows. Unlike lenient
 //! readers this one repairs nothing: text after a closing quote and a quote that is never closed are faults.
 
 /// The cells of one line; read into again for the next.
-#[derive(Debug, Default)]
-pub(super) struct Cells {
+#[derive(Debug)]
+pub(crate) struct Cells {
+    delimiter: u8,
     bounds: Vec<Bounds>,
     /// Cells whose doubled quotes had to be made single ones.
     rewritten: String,
+}
+
+impl Default for Cells {
+    fn default() -> Self {
+        Self::delimited_by(b',')
+    }
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -21,22 +28,31 @@ struct Bounds {
 
 /// What is wrong with a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct QuoteFault {
+pub(crate) struct QuoteFault {
     /// The cell, counted from 0.
-    pub(super) cell: usize,
-    pub(super) problem: &'static str,
+    pub(crate) cell: usize,
+    pub(crate) problem: &'static str,
 }
 
 impl Cells {
+    /// For lines with this mark between their cells.
+    pub(crate) fn delimited_by(delimiter: u8) -> Self {
+        Self {
+            delimiter,
+            bounds: Vec::new(),
+            rewritten: String::new(),
+        }
+    }
+
     /// Takes a line apart.
-    pub(super) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
+    pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
         self.bounds.clear();
         self.rewritten.clear();
         if memchr::memchr(b'"', line.as_bytes()).is_some() {
             return self.split_quoted(line);
         }
         let mut from = 0;
-        each_comma(line.as_bytes(), |to| {
+        each_delimiter(line.as_bytes(), self.delimiter, |to| {
             self.add(from, to);
             from = to + 1;
         });
@@ -54,7 +70,7 @@ impl Cells {
             } else {
                 // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
                 // Cells are short: looking at each byte is quicker than setting out to look at many at once.
-                let length = rest.iter().position(|byte| *byte == b',');
+                let length = rest.iter().position(|byte| *byte == self.delimiter);
                 let end = length.map_or(bytes.len(), |length| from + length);
                 self.add(from, end);
                 end
@@ -88,9 +104,9 @@ impl Cells {
             at = quote + 2;
             written = at;
         };
-        if !matches!(bytes.get(end + 1), None | Some(b',')) {
+        if bytes.get(end + 1).is_some_and(|byte| *byte != self.delimiter) {
             return Err(refuse(
-                "found text after the closing quote of a cell; expected a comma, or two quotes for one inside it",
+                "found text after the closing quote of a cell; expected the next cell, or two quotes for one inside it",
             ));
         }
         if written == from {
@@ -115,17 +131,17 @@ impl Cells {
         });
     }
 
-    pub(super) fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.bounds.len()
     }
 
     /// The cells of the line that was last taken apart.
-    pub(super) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
+    pub(crate) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
         self.bounds.iter().map(move |bounds| self.text(bounds, line))
     }
 
     /// One cell of that line; empty where it has none.
-    pub(super) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
+    pub(crate) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
         self.bounds
             .get(position)
             .map_or("", |bounds| self.text(bounds, line))
@@ -141,24 +157,24 @@ impl Cells {
     }
 }
 
-/// Calls for the place of every comma, eight bytes at a time: cells are so short that setting out anew from
-/// each comma costs more than the search.
-fn each_comma(bytes: &[u8], mut found: impl FnMut(usize)) {
+/// Calls for the place of every delimiter, eight bytes at a time: cells are so short that setting out anew from
+/// each of them costs more than the search.
+fn each_delimiter(bytes: &[u8], delimiter: u8, mut found: impl FnMut(usize)) {
     const LOW_SEVEN: u64 = u64::from_le_bytes([0x7f; 8]);
     let (words, rest) = bytes.as_chunks::<8>();
     let mut at = 0;
     for word in words {
-        // A comma becomes a zero byte; of each byte, the top bit then says whether it is zero.
-        let zero_where_comma = u64::from_le_bytes(*word) ^ u64::from_le_bytes([b','; 8]);
-        let mut commas = !(((zero_where_comma & LOW_SEVEN) + LOW_SEVEN) | zero_where_comma | LOW_SEVEN);
-        while commas != 0 {
-            found(at + commas.trailing_zeros() as usize / 8);
-            commas &= commas - 1;
+        // A delimiter becomes a zero byte; of each byte, the top bit then says whether it is zero.
+        let zero_where_it_is = u64::from_le_bytes(*word) ^ u64::from_le_bytes([delimiter; 8]);
+        let mut places = !(((zero_where_it_is & LOW_SEVEN) + LOW_SEVEN) | zero_where_it_is | LOW_SEVEN);
+        while places != 0 {
+            found(at + places.trailing_zeros() as usize / 8);
+            places &= places - 1;
         }
         at += 8;
     }
     for (offset, byte) in rest.iter().enumerate() {
-        if *byte == b',' {
+        if *byte == delimiter {
             found(at + offset);
         }
     }
@@ -206,6 +222,21 @@ mod tests {
             writer.write_record(&row).unwrap();
             let text = String::from_utf8(writer.into_inner().unwrap()).unwrap();
             prop_assert_eq!(split(text.trim_end_matches('\n')).unwrap(), row);
+        }
+
+        /// Against the csv crate, with every mark between cells that an extract may have.
+        #[test]
+        fn other_delimiters_are_read_back(
+            row in prop::collection::vec("[a-z,;|\t\"' é=]{0,8}", 1..6),
+            delimiter in prop::sample::select(b",;|\t".to_vec()),
+        ) {
+            let mut writer = csv::WriterBuilder::new().delimiter(delimiter).from_writer(Vec::new());
+            writer.write_record(&row).unwrap();
+            let text = String::from_utf8(writer.into_inner().unwrap()).unwrap();
+            let line = text.trim_end_matches('\n');
+            let mut cells = Cells::delimited_by(delimiter);
+            cells.split(line).unwrap();
+            prop_assert_eq!(cells.of(line).collect::<Vec<_>>(), row);
         }
 
         /// Against the csv crate: what is accepted is read as it reads it.

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 use super::result::cell;
+use crate::input::{ColumnMapError, TextError};
 use crate::output::OutputError;
 
 /// A row that could not be read, and where.
@@ -73,6 +74,21 @@ pub enum TriageError {
     /// A file could not be written; nothing was left half written.
     #[error(transparent)]
     Output(#[from] OutputError),
+    /// The column map cannot be used for the extract.
+    #[error(transparent)]
+    Map(Box<ColumnMapError>),
+    /// A file that is read as a whole cannot be read.
+    #[error(transparent)]
+    Text(Box<TextError>),
+    /// A column map was named for a file of a form that has one meaning only.
+    #[error(
+        "{}: found a column map for home-energy data; expected none, since every element there has one meaning",
+        .0.display()
+    )]
+    MapOfHomeEnergy(PathBuf),
+    /// A table of wall lines was named for an extract.
+    #[error("{}: found a file of wall lines beside an extract; expected houses in columns of ours, as `retrofit triage --columns` lists them", .0.display())]
+    WallLinesOfExtract(PathBuf),
     /// A run that was stopped cannot be gone on with.
     #[error("{path}: {problem}; begin again without --resume", path = path.display())]
     Resume {
@@ -97,7 +113,7 @@ pub enum TriageError {
 }
 
 impl TriageError {
-    pub(super) fn read(path: &Path, source: io::Error) -> Self {
+    pub(crate) fn read(path: &Path, source: io::Error) -> Self {
         Self::Read {
             path: path.to_owned(),
             source,

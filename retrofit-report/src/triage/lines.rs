@@ -18,11 +18,22 @@ const LONGEST_LINE: usize = 1024 * 1024;
 /// The mark that some programs put at the beginning of UTF-8 text.
 const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
 
-/// What is read from: a file, or standard input, which is written as `-`.
+/// What is read from: a file, or standard input, which is written as `-`, or rows that are made from a file of another
+/// form while they are read.
 #[derive(Debug)]
 enum Input {
     File(File),
     Standard(Stdin),
+    Rows(Box<dyn Rows>),
+}
+
+/// Rows of our columns made from a file of another form: lines of comma-separated values under a header, one for each row
+/// of the source and an empty one for each that cannot be read, so that a line has the number of its row.
+pub(crate) trait Rows: Read + std::fmt::Debug {
+    /// Hands over the rows that could not be made since the last time.
+    fn bad_rows(&mut self, bad: &mut Vec<BadRow>);
+    /// How much of the file has been read for what was made.
+    fn read_so_far(&self) -> &ReadSoFar;
 }
 
 impl Read for Input {
@@ -30,20 +41,29 @@ impl Read for Input {
         match self {
             Self::File(file) => file.read(buffer),
             Self::Standard(stdin) => stdin.read(buffer),
+            Self::Rows(rows) => rows.read(buffer),
         }
     }
 }
 
 /// How much of a file has been read, and its fingerprint up to there.
 #[derive(Clone, Debug, Default)]
-pub(super) struct ReadSoFar {
-    pub(super) bytes: u64,
-    pub(super) sha256: Sha256,
+pub(crate) struct ReadSoFar {
+    pub(crate) bytes: u64,
+    pub(crate) sha256: Sha256,
+}
+
+impl ReadSoFar {
+    /// Counts what has been read further.
+    pub(crate) fn add(&mut self, read: &[u8]) {
+        self.bytes += u64::try_from(read.len()).unwrap_or_default();
+        self.sha256.update(read);
+    }
 }
 
 /// A file, line by line.
 #[derive(Debug)]
-pub(super) struct Lines {
+pub(crate) struct Lines {
     path: PathBuf,
     file: Input,
     read_so_far: ReadSoFar,
@@ -56,7 +76,7 @@ pub(super) struct Lines {
 }
 
 impl Lines {
-    pub(super) fn open(path: &Path) -> Result<Self, TriageError> {
+    pub(crate) fn open(path: &Path) -> Result<Self, TriageError> {
         let fault = |error| TriageError::read(path, error);
         let (path, file) = if path == Path::new("-") {
             (Path::new("standard input"), Input::Standard(io::stdin()))
@@ -70,6 +90,25 @@ impl Lines {
             }
             (path, Input::File(file))
         };
+        Self::begin(path, file)
+    }
+
+    /// Rows that are made from a file of another form.
+    pub(crate) fn made(path: &Path, rows: impl Rows + 'static) -> Result<Self, TriageError> {
+        Self::begin(path, Input::Rows(Box::new(rows)))
+    }
+
+    /// Whether its lines are made from a file of another form.
+    pub(crate) fn is_made(&self) -> bool {
+        matches!(self.file, Input::Rows(_))
+    }
+
+    /// Counts what follows from 1: rows that are no lines of their file are told by their number.
+    pub(crate) fn count_from_one(&mut self) {
+        self.next_line = 1;
+    }
+
+    fn begin(path: &Path, file: Input) -> Result<Self, TriageError> {
         let mut lines = Self {
             path: path.to_owned(),
             file,
@@ -86,22 +125,25 @@ impl Lines {
         Ok(lines)
     }
 
-    pub(super) fn path(&self) -> &Path {
+    pub(crate) fn path(&self) -> &Path {
         &self.path
     }
 
     /// What has been read of the file, which is more than has been handed out.
-    pub(super) fn read_so_far(&self) -> &ReadSoFar {
-        &self.read_so_far
+    pub(crate) fn read_so_far(&self) -> &ReadSoFar {
+        match &self.file {
+            Input::Rows(rows) => rows.read_so_far(),
+            _ => &self.read_so_far,
+        }
     }
 
     /// The number of the next line.
-    pub(super) fn line(&self) -> u64 {
+    pub(crate) fn line(&self) -> u64 {
         self.next_line
     }
 
     /// The size of the file, where it has one.
-    pub(super) fn size(&self) -> Option<u64> {
+    pub(crate) fn size(&self) -> Option<u64> {
         let Input::File(file) = &self.file else {
             return None;
         };
@@ -129,10 +171,10 @@ impl Lines {
                 }
                 Ok(count) => {
                     self.carried.truncate(before + count);
-                    self.read_so_far.bytes += u64::try_from(count).unwrap_or_default();
-                    self.read_so_far
-                        .sha256
-                        .update(self.carried.get(before..).unwrap_or_default());
+                    if !matches!(self.file, Input::Rows(_)) {
+                        self.read_so_far
+                            .add(self.carried.get(before..).unwrap_or_default());
+                    }
                 }
                 Err(error) => {
                     self.carried.truncate(before);
@@ -144,7 +186,17 @@ impl Lines {
     }
 
     /// The first line that is not blank: the header.
-    pub(super) fn header(&mut self) -> Result<String, TriageError> {
+    pub(crate) fn header(&mut self) -> Result<String, TriageError> {
+        let line = self.header_bytes()?;
+        String::from_utf8(line).map_err(|_| TriageError::Header {
+            path: self.path.clone(),
+            line: self.next_line - 1,
+            problem: "found bytes that are not UTF-8; expected UTF-8 text".to_owned(),
+        })
+    }
+
+    /// The first line that is not blank, in the encoding of the file.
+    pub(crate) fn header_bytes(&mut self) -> Result<Vec<u8>, TriageError> {
         let fault = |lines: &Self, problem: &str| TriageError::Header {
             path: lines.path.clone(),
             line: lines.next_line,
@@ -171,28 +223,25 @@ impl Lines {
                 self.next_line += 1;
                 continue;
             }
-            let Ok(text) = std::str::from_utf8(line) else {
-                let problem = if line.starts_with(b"\xFF\xFE") || line.starts_with(b"\xFE\xFF") {
-                    "found UTF-16 text; expected UTF-8 (save the table as \"CSV UTF-8\")"
-                } else {
-                    "found bytes that are not UTF-8; expected UTF-8 text"
-                };
-                return Err(fault(self, problem));
-            };
-            if text.contains('\r') {
+            if line.starts_with(b"\xFF\xFE") || line.starts_with(b"\xFE\xFF") {
+                return Err(fault(
+                    self,
+                    "found UTF-16 text; expected UTF-8 (save the table as \"CSV UTF-8\")",
+                ));
+            }
+            if line.contains(&b'\r') {
                 return Err(fault(
                     self,
                     "found bare carriage returns; expected lines that end in LF or CR LF",
                 ));
             }
-            let text = text.to_owned();
             self.next_line += 1;
-            return Ok(text);
+            return Ok(line.to_vec());
         }
     }
 
     /// Replaces `block` by the next lines; `None` at the end of the file. Says which line is the first.
-    pub(super) fn next_block(
+    pub(crate) fn next_block(
         &mut self,
         block: &mut Vec<u8>,
         bad: &mut Vec<BadRow>,
@@ -200,6 +249,9 @@ impl Lines {
         block.clear();
         loop {
             self.read_more()?;
+            if let Input::Rows(rows) = &mut self.file {
+                rows.bad_rows(bad);
+            }
             if self.is_skipping {
                 match memchr::memchr(b'\n', &self.carried) {
                     Some(end) => {
@@ -260,7 +312,7 @@ impl Lines {
 }
 
 /// The lines of a block, each with its number and without its end; blank lines are left out.
-pub(super) fn rows(block: &[u8], first_line: u64) -> impl Iterator<Item = (u64, &[u8])> {
+pub(crate) fn rows(block: &[u8], first_line: u64) -> impl Iterator<Item = (u64, &[u8])> {
     let mut rest = block;
     let mut number = first_line;
     std::iter::from_fn(move || {

@@ -68,6 +68,9 @@ pub struct MadeBy {
     pub figures_sha256: String,
     /// How the results are written.
     pub output_format: Format,
+    /// The fingerprint of the column map, where one was named.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub map_sha256: Option<String>,
 }
 
 /// A file by its length and SHA-256 fingerprint.
@@ -110,6 +113,10 @@ impl MadeBy {
             edition: provisions.edition.clone(),
             figures_sha256: hexadecimal(&figures.finalize()),
             output_format: options.format,
+            map_sha256: options
+                .map
+                .as_ref()
+                .map(|map| hexadecimal(&Sha256::digest(map.text()))),
         }
     }
 }

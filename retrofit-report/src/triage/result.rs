@@ -30,6 +30,24 @@ const COLUMNS: [&str; 14] = [
     "look_at",
 ];
 
+const BETWEEN_FEATURES: &[u8] = b",\n";
+
+/// What stands before every result but the first.
+pub(super) const fn between(format: Format) -> &'static [u8] {
+    match format {
+        Format::Csv | Format::JsonLines => b"",
+        Format::GeoJson => BETWEEN_FEATURES,
+    }
+}
+
+/// What stands after the last result.
+pub(super) const fn foot(format: Format) -> &'static [u8] {
+    match format {
+        Format::Csv | Format::JsonLines => b"",
+        Format::GeoJson => b"\n]}\n",
+    }
+}
+
 /// What is known of one house once it has been checked.
 pub(super) struct ResultRow<'a> {
     pub(super) house: &'a House,
@@ -56,16 +74,24 @@ pub(super) struct ResultWriter<'a> {
     provisions: &'a Provisions,
     /// The columns handed on: where they stand in the input, and their names.
     passed: Vec<(usize, String)>,
+    /// Where longitude and latitude stand, where the houses have them.
+    position: Option<[usize; 2]>,
     texts: Texts,
     looks: String,
 }
 
 impl<'a> ResultWriter<'a> {
-    pub(super) fn new(format: Format, provisions: &'a Provisions, passed: Vec<(usize, String)>) -> Self {
+    pub(super) fn new(
+        format: Format,
+        provisions: &'a Provisions,
+        passed: Vec<(usize, String)>,
+        position: Option<[usize; 2]>,
+    ) -> Self {
         Self {
             format,
             provisions,
             passed,
+            position,
             texts: Texts::default(),
             looks: String::new(),
         }
@@ -74,13 +100,17 @@ impl<'a> ResultWriter<'a> {
     /// What stands before the first result.
     pub(super) fn header(&self) -> Vec<u8> {
         let mut out = Vec::new();
-        if self.format == Format::Csv {
-            cell("id", &mut out);
-            for name in self.passed.iter().map(|(_, name)| name.as_str()).chain(COLUMNS) {
-                out.push(b',');
-                cell(name, &mut out);
+        match self.format {
+            Format::Csv => {
+                cell("id", &mut out);
+                for name in self.passed.iter().map(|(_, name)| name.as_str()).chain(COLUMNS) {
+                    out.push(b',');
+                    cell(name, &mut out);
+                }
+                out.push(b'\n');
             }
-            out.push(b'\n');
+            Format::JsonLines => {}
+            Format::GeoJson => out.extend_from_slice(b"{\"type\":\"FeatureCollection\",\"features\":[\n"),
         }
         out
     }
@@ -89,6 +119,7 @@ impl<'a> ResultWriter<'a> {
         match self.format {
             Format::Csv => self.write_csv(row, out),
             Format::JsonLines => self.write_json(row, out),
+            Format::GeoJson => self.write_feature(row, out),
         }
     }
 
@@ -146,6 +177,36 @@ impl<'a> ResultWriter<'a> {
     }
 
     fn write_json(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
+        // Nothing in the row can fail to be written: no number is a float and no key is anything but text.
+        if serde_json::to_writer(&mut *out, &self.json_row(row)).is_ok() {
+            out.push(b'\n');
+        }
+    }
+
+    fn write_feature(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
+        let degrees = |position: usize| -> Option<f64> {
+            let number: f64 = row.cells.get(row.line, position).trim().parse().ok()?;
+            number.is_finite().then_some(number)
+        };
+        let point = self.position.and_then(|[longitude, latitude]| {
+            Some(Point {
+                coordinates: [degrees(longitude)?, degrees(latitude)?],
+            })
+        });
+        let feature = FeatureOut {
+            id: &row.house.name,
+            geometry: point,
+            properties: self.json_row(row),
+        };
+        let start = out.len();
+        out.extend_from_slice(BETWEEN_FEATURES);
+        // The numbers are finite, and every key is text.
+        if serde_json::to_writer(&mut *out, &feature).is_err() {
+            out.truncate(start);
+        }
+    }
+
+    fn json_row<'r>(&'r mut self, row: &'r ResultRow<'r>) -> JsonRow<'r> {
         let digest = row.digest;
         let governing = digest.governing.as_ref();
         let quantities = governing.map_or([Quantity::None; 2], |finding| {
@@ -158,7 +219,7 @@ impl<'a> ResultWriter<'a> {
             measured: Some(measured).filter(|text| !text.is_empty()),
             required: Some(required).filter(|text| !text.is_empty()),
         });
-        let line = JsonRow {
+        JsonRow {
             id: &row.house.name,
             verdict: digest.outcomes.ruling(),
             best: digest.outcomes.best(),
@@ -168,10 +229,6 @@ impl<'a> ResultWriter<'a> {
             deficiency,
             look_at: Looks(&digest.next),
             passed: Passed(&self.passed, row),
-        };
-        // Nothing in the row can fail to be written: no number is a float and no key is anything but text.
-        if serde_json::to_writer(&mut *out, &line).is_ok() {
-            out.push(b'\n');
         }
     }
 }
@@ -261,6 +318,21 @@ fn number(number: u32, out: &mut Vec<u8>) {
         }
     }
     out.extend_from_slice(digits.get(digits.len() - used..).unwrap_or_default());
+}
+
+/// A house as a feature: its result as properties.
+#[derive(Serialize)]
+#[serde(tag = "type", rename = "Feature")]
+struct FeatureOut<'a> {
+    id: &'a str,
+    geometry: Option<Point>,
+    properties: JsonRow<'a>,
+}
+
+#[derive(Serialize)]
+#[serde(tag = "type")]
+struct Point {
+    coordinates: [f64; 2],
 }
 
 #[derive(Serialize)]

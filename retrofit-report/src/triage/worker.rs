@@ -12,6 +12,7 @@ use super::cells::Cells;
 use super::error::BadRow;
 use super::lines::rows;
 use super::result::{ResultRow, ResultWriter};
+use crate::extract::SourceNames;
 
 /// What is the same for every row of a run.
 #[derive(Debug)]
@@ -27,6 +28,8 @@ pub(super) struct Tables<'a> {
 pub(super) struct Table {
     pub(super) path: PathBuf,
     pub(super) layout: Layout,
+    /// Which columns of an extract its columns come from.
+    pub(super) sources: SourceNames,
 }
 
 /// Checks blocks, one after another, in memory of its own.
@@ -184,7 +187,9 @@ impl Table {
         BadRow {
             file: self.path.clone(),
             line,
-            column: cell.and_then(|cell| self.layout.names().get(cell)).cloned(),
+            column: cell
+                .and_then(|cell| self.layout.names().get(cell))
+                .map(|column| self.sources.told(column)),
             problem,
         }
     }
@@ -193,7 +198,7 @@ impl Table {
         BadRow {
             file: self.path.clone(),
             line,
-            column: Some(error.column),
+            column: Some(self.sources.told(&error.column)),
             problem: error.problem,
         }
     }
