@@ -3,7 +3,8 @@
 //! A row says less than a house file: it describes one wall line that stands for all wall lines of its house
 //! (or, in the form with two tables, each wall line in a row of its own), and one run of anchors, one summary
 //! of panels, one foundation that stand for all of that wall line. What it can say is the closed list of
-//! [`COLUMNS`]. A blank cell is *unknown*: never zero, never *no*, never fine.
+//! [`COLUMNS`]. A blank cell is *unknown*: never zero, never *no*, never fine. Beside observations it may have
+//! columns of [`Context`], which no check reads: where the house stands, and what it is worth.
 //!
 //! ```
 //! use retrofit_core::house::House;
@@ -27,12 +28,14 @@
 
 mod cell;
 mod column;
+mod context;
 mod digest;
 mod layout;
 mod row;
 
 pub use cell::Holds;
 pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
+pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
 pub use digest::Digest;
 pub use layout::{Form, HeaderError, Layout};
 pub use row::{CellError, RowReader};

@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use retrofit_core::house::House;
 use retrofit_core::portfolio::{
-    COLUMNS, Column, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
+    COLUMNS, Column, ContextField, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
 };
 use retrofit_report::{json, takeoff};
 use serde_json::{Value, json as object};
@@ -106,6 +106,14 @@ fn row_schema() -> Value {
     for name in PASSED_ON {
         properties.insert(name.to_owned(), text("Handed on unread"));
     }
+    properties.extend(ContextField::ALL.iter().map(|field| {
+        let means = format!(
+            "{} ({}); blank: unknown. No check reads it",
+            field.means(),
+            field.holds()
+        );
+        (field.spelling().to_owned(), text(&means))
+    }));
     properties.extend(
         COLUMNS
             .iter()
@@ -161,6 +169,14 @@ pub(super) fn columns() -> String {
         "In a file with one row a house the columns of a wall line may stand in the same row; they then stand for all its wall lines.",
     );
     add_columns(&mut page, Table::House);
+    page.section(
+        "Of its context",
+        "Where the house stands and what it is worth. No check reads them; `retrofit rank` does.",
+    );
+    for field in ContextField::ALL {
+        page.paragraph(2, &format!("{}: {}", field.spelling(), field.means()));
+        page.paragraph(6, field.holds());
+    }
     page.section(
         "Of a wall line",
         &format!("In a file of wall lines, beside {ID} and {WALL_LINE}, the name of the wall line."),
