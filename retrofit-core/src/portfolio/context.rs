@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::cell::shown;
@@ -147,14 +148,14 @@ fn decimal(text: &str) -> Option<f64> {
 /// assert_eq!(zone.to_string(), "3C");
 /// # Ok::<(), retrofit_core::portfolio::NoClimateZone>(())
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct ClimateZone {
     number: u8,
     moisture: Option<Moisture>,
 }
 
 /// How moist the climate of a zone is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 enum Moisture {
     Moist,
     Dry,
