@@ -1,6 +1,7 @@
 //! `retrofit schema`: what the files hold, for editors and machines.
 
 use clap::{Args, ValueEnum};
+use retrofit_core::choice::Choice;
 use retrofit_core::house::House;
 use retrofit_core::portfolio::{
     COLUMNS, Column, ContextField, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
@@ -61,6 +62,8 @@ enum Of {
     Foundation,
     /// The manifest beside the results of a portfolio
     Manifest,
+    /// What a ranked list comes to, as `retrofit rank --summary` writes it
+    Ranking,
     /// A row of a portfolio
     Columns,
 }
@@ -80,6 +83,7 @@ impl Schema {
             Of::Survey => json::survey_schema(),
             Of::Foundation => json::foundation_schema(),
             Of::Manifest => json::manifest_schema(),
+            Of::Ranking => json::ranking_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

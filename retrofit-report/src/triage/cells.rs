@@ -6,7 +6,7 @@
 
 /// The cells of one line; read into again for the next.
 #[derive(Debug, Default)]
-pub(super) struct Cells {
+pub(crate) struct Cells {
     bounds: Vec<Bounds>,
     /// Cells whose doubled quotes had to be made single ones.
     rewritten: String,
@@ -21,15 +21,15 @@ struct Bounds {
 
 /// What is wrong with a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct QuoteFault {
+pub(crate) struct QuoteFault {
     /// The cell, counted from 0.
-    pub(super) cell: usize,
-    pub(super) problem: &'static str,
+    pub(crate) cell: usize,
+    pub(crate) problem: &'static str,
 }
 
 impl Cells {
     /// Takes a line apart.
-    pub(super) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
+    pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
         self.bounds.clear();
         self.rewritten.clear();
         if memchr::memchr(b'"', line.as_bytes()).is_some() {
@@ -115,17 +115,17 @@ impl Cells {
         });
     }
 
-    pub(super) fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.bounds.len()
     }
 
     /// The cells of the line that was last taken apart.
-    pub(super) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
+    pub(crate) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
         self.bounds.iter().map(move |bounds| self.text(bounds, line))
     }
 
     /// One cell of that line; empty where it has none.
-    pub(super) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
+    pub(crate) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
         self.bounds
             .get(position)
             .map_or("", |bounds| self.text(bounds, line))

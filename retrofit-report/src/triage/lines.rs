@@ -36,14 +36,14 @@ impl Read for Input {
 
 /// How much of a file has been read, and its fingerprint up to there.
 #[derive(Clone, Debug, Default)]
-pub(super) struct ReadSoFar {
+pub(crate) struct ReadSoFar {
     pub(super) bytes: u64,
     pub(super) sha256: Sha256,
 }
 
 /// A file, line by line.
 #[derive(Debug)]
-pub(super) struct Lines {
+pub(crate) struct Lines {
     path: PathBuf,
     file: Input,
     read_so_far: ReadSoFar,
@@ -56,7 +56,7 @@ pub(super) struct Lines {
 }
 
 impl Lines {
-    pub(super) fn open(path: &Path) -> Result<Self, TriageError> {
+    pub(crate) fn open(path: &Path) -> Result<Self, TriageError> {
         let fault = |error| TriageError::read(path, error);
         let (path, file) = if path == Path::new("-") {
             (Path::new("standard input"), Input::Standard(io::stdin()))
@@ -86,12 +86,12 @@ impl Lines {
         Ok(lines)
     }
 
-    pub(super) fn path(&self) -> &Path {
+    pub(crate) fn path(&self) -> &Path {
         &self.path
     }
 
     /// What has been read of the file, which is more than has been handed out.
-    pub(super) fn read_so_far(&self) -> &ReadSoFar {
+    pub(crate) fn read_so_far(&self) -> &ReadSoFar {
         &self.read_so_far
     }
 
@@ -101,7 +101,7 @@ impl Lines {
     }
 
     /// The size of the file, where it has one.
-    pub(super) fn size(&self) -> Option<u64> {
+    pub(crate) fn size(&self) -> Option<u64> {
         let Input::File(file) = &self.file else {
             return None;
         };
@@ -260,7 +260,7 @@ impl Lines {
 }
 
 /// The lines of a block, each with its number and without its end; blank lines are left out.
-pub(super) fn rows(block: &[u8], first_line: u64) -> impl Iterator<Item = (u64, &[u8])> {
+pub(crate) fn rows(block: &[u8], first_line: u64) -> impl Iterator<Item = (u64, &[u8])> {
     let mut rest = block;
     let mut number = first_line;
     std::iter::from_fn(move || {
