@@ -4,17 +4,17 @@ use serde::Serialize;
 
 use super::prospect::Score;
 
-/// What a dollar avoids at the end of the money: the loss that a house has to avoid for each dollar to be worth it.
+/// What a dollar of cost avoids at the end of the money: the loss that a house has to avoid for each to be worth it.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct CutLine(f64);
 
 impl CutLine {
-    /// A cut line at so many dollars of loss avoided for a dollar paid.
+    /// A cut line at so many dollars of loss avoided for a dollar of cost.
     pub const fn at(per_dollar: f64) -> Self {
         Self(per_dollar)
     }
 
-    /// Dollars of loss avoided for a dollar paid.
+    /// Dollars of loss avoided for a dollar of cost.
     pub const fn per_dollar(self) -> f64 {
         self.0
     }
@@ -44,9 +44,9 @@ pub struct BudgetPoint {
 /// ```
 /// use retrofit_core::ranking::{BudgetWalk, Score};
 /// let mut walk = BudgetWalk::new(Some(9000.0), 3);
-/// assert!(walk.pays(Score { benefit: 40_000.0, paid: 5000.0 }));
-/// assert!(!walk.pays(Score { benefit: 30_000.0, paid: 5000.0 }));
-/// assert!(!walk.pays(Score { benefit: 100.0, paid: 50.0 }));
+/// assert!(walk.pays(Score { benefit: 40_000.0, cost: 5000.0, paid: 5000.0 }));
+/// assert!(!walk.pays(Score { benefit: 30_000.0, cost: 5000.0, paid: 5000.0 }));
+/// assert!(!walk.pays(Score { benefit: 100.0, cost: 50.0, paid: 50.0 }));
 /// assert_eq!(walk.funded().houses, 1);
 /// assert_eq!(walk.cut_line().per_dollar(), 8.0);
 /// ```

@@ -4,6 +4,7 @@ use super::budget::CutLine;
 use super::estimate::Estimate;
 use super::evidence::{Evidence, Seen};
 use super::tables::{Assumption, Likelihoods, RankingTables, YearClass};
+use super::worlds::World;
 use crate::choice::{Choice, choices};
 
 choices! {
@@ -71,15 +72,18 @@ pub struct Prospect<'t> {
 pub struct Score {
     /// Loss avoided by strengthening it, in dollars, should the shaking come.
     pub benefit: f64,
-    /// What the program pays for it, in dollars.
+    /// What that costs, in dollars, whoever pays it.
+    pub cost: f64,
+    /// What the program pays of it, in dollars.
     pub paid: f64,
 }
 
 impl Score {
-    /// Dollars of loss avoided for a dollar paid.
+    /// Dollars of loss avoided for a dollar of cost: by this, and not by what is paid of the cost, houses are put in
+    /// order, so that a cap on grants puts no house first whose owner would have to bear nearly all.
     pub fn per_dollar(self) -> f64 {
-        if self.paid > 0.0 {
-            self.benefit / self.paid
+        if self.cost > 0.0 {
+            self.benefit / self.cost
         } else {
             0.0
         }
@@ -201,6 +205,7 @@ impl<'t> Prospect<'t> {
     pub fn score(&self) -> Score {
         Score {
             benefit: self.benefit(),
+            cost: self.cost.mean(self.end),
             paid: self.paid.mean(self.end),
         }
     }
@@ -215,57 +220,57 @@ impl<'t> Prospect<'t> {
             }
             Unknown::Shaking => !self.avoided.is_known(),
             Unknown::Value => !self.value.is_known(),
-            Unknown::Cost => !self.paid.is_known(),
+            Unknown::Cost => !self.cost.is_known(),
         }
     }
 
     /// What knowing one thing would be worth to the decision to pay for this house or not, in dollars of loss avoided.
     ///
-    /// Without it, the better of two courses is taken: to leave the house out, or to pay, which at the cut line costs
-    /// what the money would avoid elsewhere. With it, the better course is taken in every case; how much better that
+    /// Without it, the better of two courses is taken: to leave the house out, or to do the work, which at the cut line
+    /// has to avoid what the same money would avoid elsewhere. With it, the better course is taken in every case; how much better that
     /// is on average is its value. It is never less than zero, and zero where no answer would change the decision.
     pub fn value_of_learning(&self, unknown: Unknown, cut: CutLine) -> f64 {
         if !self.is_open(unknown) {
             return 0.0;
         }
         let score = self.score();
-        let gain = |benefit: f64, paid: f64| (benefit - cut.per_dollar() * paid).max(0.0);
-        let now = gain(score.benefit, score.paid);
+        let gain = |benefit: f64, cost: f64| (benefit - cut.per_dollar() * cost).max(0.0);
+        let now = gain(score.benefit, score.cost);
         let stake = self.stake();
         let informed = match unknown {
             Unknown::CrawlSpace => {
                 let crawl = self.crawl_space();
                 if crawl > 0.0 {
-                    crawl * gain(score.benefit / crawl, score.paid)
+                    crawl * gain(score.benefit / crawl, score.cost)
                 } else {
                     0.0
                 }
             }
             Unknown::Year => self
                 .chances()
-                .map(|chances| chances.weight * gain(chances.need() * stake, score.paid))
+                .map(|chances| chances.weight * gain(chances.need() * stake, score.cost))
                 .sum(),
             Unknown::Anchorage | Unknown::Bracing | Unknown::Other => {
                 let part = part_of(unknown).unwrap_or_default();
                 [true, false]
                     .map(|is_short| self.knowing_part(part, is_short))
-                    .map(|(chance, need)| chance * gain(need * stake, score.paid))
+                    .map(|(chance, need)| chance * gain(need * stake, score.cost))
                     .iter()
                     .sum()
             }
             Unknown::Shaking => {
                 let rest = self.need() * self.value.mean(self.end);
                 over(self.avoided.points(self.end), |avoided| {
-                    gain(rest * avoided, score.paid)
+                    gain(rest * avoided, score.cost)
                 })
             }
             Unknown::Value => {
                 let rest = self.need() * self.avoided.mean(self.end);
                 over(self.value.points(self.end), |value| {
-                    gain(rest * value, score.paid)
+                    gain(rest * value, score.cost)
                 })
             }
-            Unknown::Cost => over(self.paid.points(self.end), |paid| gain(score.benefit, paid)),
+            Unknown::Cost => over(self.cost.points(self.end), |cost| gain(score.benefit, cost)),
         };
         (informed - now).max(0.0)
     }
@@ -332,14 +337,9 @@ impl<'t> Prospect<'t> {
     }
 
     /// What the house comes to in one drawn world; `even` gives numbers drawn evenly from 0 to 1.
-    pub(super) fn drawn(
-        &self,
-        world: &[[f64; 3]],
-        first_class: usize,
-        mut even: impl FnMut() -> f64,
-    ) -> Score {
+    pub(super) fn drawn(&self, world: &World, first_class: usize, mut even: impl FnMut() -> f64) -> Score {
         // Every draw takes as many numbers, whatever is known, so that learning one thing leaves the others as drawn.
-        let [year, crawl, anchorage, bracing, other, shaking, value, cost] = std::array::from_fn(|_| even());
+        let [year, crawl, anchorage, bracing, other, cost] = std::array::from_fn(|_| even());
         let classes = self.likely.len().max(1);
         #[expect(
             clippy::cast_possible_truncation,
@@ -353,7 +353,11 @@ impl<'t> Prospect<'t> {
                 .likely
                 .get(class)
                 .is_some_and(|likely| crawl < likely.crawl_space.mean(self.end));
-        let open = world.get(first_class + class).copied().unwrap_or_default();
+        let open = world
+            .chances
+            .get(first_class + class)
+            .copied()
+            .unwrap_or_default();
         let is_short = self
             .parts(open)
             .into_iter()
@@ -361,10 +365,11 @@ impl<'t> Prospect<'t> {
             .any(|(short, even)| even < short);
         Score {
             benefit: if is_there && is_short {
-                self.avoided.drawn(self.end, shaking) * self.value.drawn(self.end, value)
+                self.avoided.drawn(self.end, world.shaking) * self.value.drawn(self.end, world.value)
             } else {
                 0.0
             },
+            cost: self.cost.drawn(self.end, cost),
             paid: self.paid.drawn(self.end, cost),
         }
     }
@@ -495,7 +500,7 @@ mod tests {
         };
         let prospect = Prospect::of(&evidence, tables, Money::default());
         let stake = 300_000.0 * (tables.before().expected_loss(0.6) - tables.after().expected_loss(0.6));
-        let (paid, cut) = (prospect.score().paid, 7.0);
+        let (paid, cut) = (prospect.score().cost, 7.0);
         let classes = tables.likelihoods(evidence.climate_zone, None);
         // Every combination of year, crawl space, anchors and the rest: its chance, and whether there is a need.
         let mut cases = Vec::new();

@@ -1,7 +1,7 @@
 //! How far a place in the list can be relied on: the list drawn again and again, every unknown in its range.
 //!
-//! A *world* is one draw of everything that the tables leave open for all houses alike; in a world, each house draws
-//! what is unknown of itself. Draws of a house hang on the seed and on its id and on nothing else, so that the order
+//! A *world* is one draw of everything that the tables leave open for all houses alike: how likely shortfalls are, and
+//! what shaking and value are where they are assumed. In a world, each house draws what is unknown of itself. Draws of a house hang on the seed and on its id and on nothing else, so that the order
 //! of rows, the number of threads and other houses do not move them.
 
 use std::hash::Hasher;
@@ -17,33 +17,47 @@ use super::tables::RankingTables;
 #[derive(Clone, Debug)]
 pub struct Worlds {
     seed: u64,
-    /// For each world and class of years, how likely each part is to fall short.
-    chances: Vec<Vec<[f64; 3]>>,
+    worlds: Vec<World>,
+}
+
+/// One world: what is the same for all houses in it.
+#[derive(Clone, Debug)]
+pub(super) struct World {
+    /// How likely each part is to fall short, for each class of years.
+    pub(super) chances: Vec<[f64; 3]>,
+    /// At which end assumed shaking lies, as a number drawn evenly from 0 to 1.
+    pub(super) shaking: f64,
+    /// At which end assumed value lies.
+    pub(super) value: f64,
 }
 
 impl Worlds {
     /// Draws so many worlds.
     pub fn new(tables: &RankingTables, seed: u64, count: usize) -> Self {
-        let chances = (0..count).map(|world| {
+        let worlds = (0..count).map(|world| {
             let mut draw = Rand32::new(hash(seed, &(world as u64).to_le_bytes()));
             // Where the figures of a part are low, they are low for every class of years: one draw for each part.
             let ends = [(); 3].map(|()| even(&mut draw));
-            tables.short_drawn(ends)
+            World {
+                chances: tables.short_drawn(ends),
+                shaking: even(&mut draw),
+                value: even(&mut draw),
+            }
         });
         Self {
             seed,
-            chances: chances.collect(),
+            worlds: worlds.collect(),
         }
     }
 
     /// How many there are.
     pub fn len(&self) -> usize {
-        self.chances.len()
+        self.worlds.len()
     }
 
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
-        self.chances.is_empty()
+        self.worlds.is_empty()
     }
 
     /// What a house comes to in each world.
@@ -56,7 +70,7 @@ impl Worlds {
     ) -> impl Iterator<Item = Score> + 'w {
         let first_class = Prospect::first_class(evidence, tables);
         let mut draw = Rand32::new(hash(self.seed, id.as_bytes()));
-        self.chances
+        self.worlds
             .iter()
             .map(move |world| prospect.drawn(world, first_class, || even(&mut draw)))
     }
@@ -289,7 +303,11 @@ mod tests {
     #[test]
     fn spectra_add_up_in_any_order() {
         let worlds = Worlds::new(RankingTables::shipped(), 1, 1);
-        let scores = [0.0, 3.0, 0.1, 900.0].map(|benefit| Score { benefit, paid: 1.0 });
+        let scores = [0.0, 3.0, 0.1, 900.0].map(|benefit| Score {
+            benefit,
+            cost: 1.0,
+            paid: 1.0,
+        });
         let spectrum = |scores: &[Score]| {
             let mut spectrum = Spectrum::new(&worlds);
             for score in scores {
@@ -310,6 +328,7 @@ mod tests {
         let worlds = Worlds::new(RankingTables::shipped(), 1, 50);
         let score = |benefit| Score {
             benefit,
+            cost: 1000.0,
             paid: 1000.0,
         };
         let mut spectrum = Spectrum::new(&worlds);

@@ -92,7 +92,8 @@ What the columns of the list say:
                    foundation_first, no_year, no_zone, no_shaking, no_value
   funded           whether the budget reaches it; funded_in_draws: in what share of the draws it would
   rank_from, _to   nine in ten draws put it between these places
-  avoided          dollars of loss avoided on average, should the shaking come; _per_dollar: for a dollar paid
+  avoided          dollars of loss avoided on average, should the shaking come; _per_dollar: of cost,
+                   whoever pays it
   look_next        the one thing whose answer would change the decision most; look_worth: what that is worth, in dollars
 
 Where a house without observations stands is a guess about houses like it. No place in the list says that a house is \
@@ -253,10 +254,10 @@ fn told(summary: &RankingSummary) -> String {
     page.heading("What to look at next: the one thing worth most at each house");
     for look in &summary.looks.by_unknown {
         page.line(format_args!(
-            "  {:<46} {:>8} houses  worth {:>12}",
+            "  {:<46} {:>8} houses  worth {:>9} a house on average",
             look.words,
             look.houses,
-            money(look.worth)
+            money(look.mean_worth)
         ));
     }
     page.line(format_args!(

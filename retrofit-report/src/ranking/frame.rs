@@ -7,16 +7,17 @@ use retrofit_core::ranking::{Evidence, Score};
 /// The bytes of one house: what puts it in order first, in fixed places.
 ///
 /// ```text
-/// length u32 | benefit f64 | paid f64 | line u64 | length of the id u32 | id | evidence and cells
+/// length u32 | benefit f64 | cost f64 | paid f64 | line u64 | length of the id u32 | id | evidence and cells
 /// ```
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Frame<'f>(&'f [u8]);
 
 const BENEFIT: usize = 4;
-const PAID: usize = 12;
-const LINE: usize = 20;
-const ID_LENGTH: usize = 28;
-const ID: usize = 32;
+const COST: usize = 12;
+const PAID: usize = 20;
+const LINE: usize = 28;
+const ID_LENGTH: usize = 36;
+const ID: usize = 40;
 
 /// Writes a frame at the end of a buffer.
 pub(super) fn write(
@@ -30,6 +31,7 @@ pub(super) fn write(
     let begin = out.len();
     out.extend_from_slice(&[0; 4]);
     out.extend_from_slice(&score.benefit.to_le_bytes());
+    out.extend_from_slice(&score.cost.to_le_bytes());
     out.extend_from_slice(&score.paid.to_le_bytes());
     out.extend_from_slice(&line.to_le_bytes());
     // A line is no longer than a mebibyte.
@@ -65,6 +67,7 @@ impl<'f> Frame<'f> {
     pub(super) fn score(self) -> Score {
         Score {
             benefit: f64::from_le_bytes(self.eight(BENEFIT)),
+            cost: f64::from_le_bytes(self.eight(COST)),
             paid: f64::from_le_bytes(self.eight(PAID)),
         }
     }

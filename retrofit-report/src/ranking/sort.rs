@@ -233,6 +233,7 @@ mod tests {
         for (line, (benefit, id)) in houses.iter().enumerate() {
             let score = Score {
                 benefit: *benefit,
+                cost: 1.0,
                 paid: 1.0,
             };
             frame::write(&mut frames, score, line as u64, id, &Evidence::default(), &["x"]).unwrap();

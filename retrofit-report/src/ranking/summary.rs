@@ -41,7 +41,7 @@ pub struct RankingSummary {
     pub settings: Settings,
     /// All houses together.
     pub all: GroupRow,
-    /// What the last dollar avoids: the line between funded and not.
+    /// What the last dollar of cost avoids: the line between funded and not.
     pub cut_line: f64,
     /// Houses by verdict; those that nobody looked at by *inferred*.
     pub verdicts: Vec<GroupRow>,
@@ -167,8 +167,9 @@ pub struct LookRow {
     pub words: String,
     /// At how many houses it is the one thing to find out.
     pub houses: u64,
-    /// What knowing it at all of those is worth, in dollars of loss avoided by the same budget.
-    pub worth: f64,
+    /// What knowing it is worth at one of them on average, in dollars of loss avoided by the same money. Worths of several
+    /// houses do not add up: they share one budget.
+    pub mean_worth: f64,
 }
 
 /// One house to look at.
@@ -494,7 +495,7 @@ impl<'a> Tallies<'a> {
         for (ends, figure) in self.ends.iter_mut().zip(TRIED) {
             let [low, high] = place.prospect.at_the_ends(figure);
             ends.houses += u64::from(place.prospect.is_open(figure));
-            let line = cut.per_dollar() * place.score.paid;
+            let line = cut.per_dollar() * place.score.cost;
             if place.is_funded {
                 ends.low += low;
                 ends.high += high;
@@ -542,9 +543,7 @@ impl<'a> Tallies<'a> {
         let options = self.options;
         let funded = walk.funded().houses;
         if funded > 0 {
-            #[expect(clippy::cast_precision_loss, reason = "a count of houses")]
-            let mean = self.funded_shares / funded as f64;
-            self.stability.mean_share = rounded(mean, 1000.0);
+            self.stability.mean_share = rounded(self.funded_shares / as_number(funded), 1000.0);
         }
         let years = options.tables.class_words();
         let years = years.iter().map(String::as_str).chain(["year unknown"]);
@@ -616,7 +615,7 @@ impl<'a> Tallies<'a> {
                         unknown: *unknown,
                         words: unknown.words().to_owned(),
                         houses,
-                        worth: worth.round(),
+                        mean_worth: (worth / as_number(houses)).round(),
                     })
                     .collect(),
                 nothing_to_gain: self.nothing_to_gain,
@@ -638,6 +637,11 @@ impl<'a> Tallies<'a> {
             },
         }
     }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a count of houses")]
+const fn as_number(houses: u64) -> f64 {
+    houses as f64
 }
 
 /// A ruling as JSON spells it.
@@ -715,8 +719,8 @@ fn sentences(options: &RankOptions, tables: &RankingTables) -> Vec<String> {
              work. They are proxies: neither was made for a house on unbraced cripple walls. They put houses in order \
              and forecast nothing."
         ),
-        "The list is in the order of loss avoided for each dollar paid; of equals, by id. Money set aside for a house \
-         counts as spent, whether or not it turns out to need it."
+        "The list is in the order of loss avoided for each dollar that the work costs, whoever pays it; of equals, by id. \
+         Money set aside for a house counts as spent, whether or not it turns out to need it."
             .to_owned(),
         line.to_owned(),
         format!(
