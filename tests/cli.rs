@@ -17,7 +17,7 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 15] = [
+const VERBS: [&str; 16] = [
     "demo",
     "check",
     "remedy",
@@ -28,6 +28,7 @@ const VERBS: [&str; 15] = [
     "survey",
     "foundation",
     "triage",
+    "rank",
     "explain",
     "tables",
     "schema",

@@ -141,8 +141,6 @@ pub struct Evidence {
     pub parts: [Seen; 3],
     /// The kind of work it needs.
     pub work: Work,
-    /// Whether what is told of it is itself inferred.
-    pub is_inferred: bool,
     /// Peak ground acceleration, as a fraction of g.
     pub shaking: Option<f64>,
     /// Where that comes from.
@@ -194,20 +192,26 @@ impl Evidence {
         }
     }
 
-    /// Whether anything at all was told of what is under the floor of a house.
+    /// Whether somebody saw anything at all of what is under the floor of a house; what a table only infers of it is as
+    /// good as blank here.
     pub fn was_looked_at(house: &House) -> bool {
-        let below = &house.wall_lines;
-        house.crawl_space_area.is_known()
-            || house.vent_area.is_known()
-            || house.posts.is_known()
-            || below.iter().any(|wall| {
-                wall.foundation.is_known()
-                    || wall.sill.is_known()
-                    || wall.anchors.is_known()
-                    || wall.cripple_wall.is_known()
-                    || wall.panels.is_known()
-                    || wall.connections.is_known()
-            })
+        let of_house = [
+            house.crawl_space_area.basis(),
+            house.vent_area.basis(),
+            house.posts.basis(),
+        ];
+        let of_walls = house.wall_lines.iter().flat_map(|wall| {
+            [
+                wall.foundation.basis(),
+                wall.sill.basis(),
+                wall.anchors.basis(),
+                wall.cripple_wall.basis(),
+                wall.panels.basis(),
+                wall.connections.basis(),
+            ]
+        });
+        let mut bases = of_house.into_iter().chain(of_walls).flatten();
+        bases.any(|basis| basis != Basis::Inferred)
     }
 
     /// The same evidence with what the checks found under the floor.
@@ -263,30 +267,27 @@ impl Evidence {
                 .next()
                 .and_then(|look| u8::try_from(look.index()).ok()),
         });
-        self.is_inferred = findings
-            .iter()
-            .any(|finding| finding.basis == Some(Basis::Inferred));
         self
     }
 
     /// Whether its place in the list hangs on what nobody saw.
     pub fn is_inferred(&self) -> bool {
-        self.verdict.is_none() || self.is_inferred
+        self.verdict.is_none()
     }
 
     /// How much of its place in the list was seen.
     pub fn grade(&self, zone_is_known: bool) -> EvidenceGrade {
         let is_told = self.shaking.is_some() && self.replacement_value.is_some();
         match self.verdict {
-            Some(verdict) if !self.is_inferred => {
+            Some(verdict) => {
                 if is_told && verdict.ruling != Ruling::NotDetermined && !self.parts.contains(&Seen::Open) {
                     EvidenceGrade::Seen
                 } else {
                     EvidenceGrade::SeenInPart
                 }
             }
-            _ if is_told && self.year.is_some() && zone_is_known => EvidenceGrade::Inferred,
-            _ => EvidenceGrade::Assumed,
+            None if is_told && self.year.is_some() && zone_is_known => EvidenceGrade::Inferred,
+            None => EvidenceGrade::Assumed,
         }
     }
 

@@ -137,6 +137,7 @@ pub struct RankingTables {
     classes: Vec<Option<u16>>,
     /// Class by class for each zone, and last for a zone that is unknown.
     likelihoods: Vec<Likelihoods>,
+    curves: BTreeMap<String, LossCurve>,
     before: LossCurve,
     after: LossCurve,
     proxies: [String; 2],
@@ -160,6 +161,7 @@ impl RankingTables {
             zones: Vec::new(),
             classes: vec![None],
             likelihoods: vec![Likelihoods::default()],
+            curves: BTreeMap::new(),
             before: LossCurve::default(),
             after: LossCurve::default(),
             proxies: [String::new(), String::new()],
@@ -216,10 +218,13 @@ impl RankingTables {
         let proxies = read.proxies(&file("proxies.csv"), &curves);
         let costs = read.costs(&file("costs.csv"));
         let assumed = read.assumptions(&file("assumptions.csv"));
-        let [before, after] = proxies.clone().map(|name| LossCurve {
-            fragility: curves.get(&name).copied().unwrap_or_default(),
-            ratios,
-        });
+        let curves: BTreeMap<String, LossCurve> = curves
+            .into_iter()
+            .map(|(name, fragility)| (name, LossCurve { fragility, ratios }))
+            .collect();
+        let [before, after] = proxies
+            .each_ref()
+            .map(|name| curves.get(name).copied().unwrap_or_default());
         if !read.faults.is_empty() {
             return Err(read.faults);
         }
@@ -228,6 +233,7 @@ impl RankingTables {
             zones,
             classes,
             likelihoods,
+            curves,
             before,
             after,
             proxies,
@@ -303,6 +309,11 @@ impl RankingTables {
                 chances
             })
             .collect()
+    }
+
+    /// A curve by its name, be it used as a proxy or not.
+    pub fn curve(&self, name: &str) -> Option<LossCurve> {
+        self.curves.get(name).copied()
     }
 
     /// The curve that stands for a house that falls short.

@@ -83,8 +83,8 @@ impl Place<'_> {
         self.evidence.verdict?.next()
     }
 
-    const fn basis(&self) -> &'static str {
-        if self.evidence.verdict.is_none() || self.evidence.is_inferred {
+    fn basis(&self) -> &'static str {
+        if self.evidence.is_inferred() {
             "inferred"
         } else {
             "observed"
