@@ -64,7 +64,6 @@ choices! {
     }
 }
 
-#[expect(clippy::derivable_impls, reason = "the list is declared by a macro")]
 impl Default for Work {
     /// Where nobody looked: the usual work.
     fn default() -> Self {
@@ -166,7 +165,7 @@ pub struct Verdict {
 
 impl Verdict {
     /// The first of the observations that would narrow the verdict most.
-    pub fn next(&self) -> Option<LookAt> {
+    pub fn next(self) -> Option<LookAt> {
         LookAt::ALL.get(usize::from(self.next?)).copied()
     }
 }

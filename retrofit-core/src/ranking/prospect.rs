@@ -500,40 +500,46 @@ mod tests {
         };
         let prospect = Prospect::of(&evidence, tables, Money::default());
         let stake = 300_000.0 * (tables.before().expected_loss(0.6) - tables.after().expected_loss(0.6));
-        let (paid, cut) = (prospect.score().cost, 7.0);
+        let (cost, cut) = (prospect.score().cost, 7.0);
         let classes = tables.likelihoods(evidence.climate_zone, None);
         // Every combination of year, crawl space, anchors and the rest: its chance, and whether there is a need.
         let mut cases = Vec::new();
+        let years = f64::from(u32::try_from(classes.len()).unwrap());
         for (year, likely) in classes.iter().enumerate() {
-            for crawl in [true, false] {
-                for anchors in [true, false] {
-                    for rest in [true, false] {
-                        let chance = |chance: f64, is_so| if is_so { chance } else { 1.0 - chance };
-                        let weight = 1.0 / classes.len() as f64
-                            * chance(likely.crawl_space.mean(0.25), crawl)
-                            * chance(likely.short[0].mean(0.25), anchors)
-                            * chance(likely.short[2].mean(0.25), rest);
-                        cases.push((year, crawl, anchors, rest, weight, crawl && (anchors || rest)));
-                    }
-                }
+            for answers in 0..8u8 {
+                let [crawl, anchors, rest] = [1, 2, 4].map(|bit| answers & bit != 0);
+                let chance = |chance: f64, is_so| if is_so { chance } else { 1.0 - chance };
+                let weight = chance(likely.crawl_space.mean(0.25), crawl)
+                    * chance(likely.short[0].mean(0.25), anchors)
+                    * chance(likely.short[2].mean(0.25), rest)
+                    / years;
+                cases.push(Case {
+                    year,
+                    crawl,
+                    anchors,
+                    rest,
+                    weight,
+                });
             }
         }
-        let gain = |of: &dyn Fn(&(usize, bool, bool, bool, f64, bool)) -> bool| {
-            let chosen = cases.iter().filter(|case| of(case));
-            let net: f64 = chosen
-                .map(|(.., weight, need)| weight * (f64::from(u8::from(*need)) * stake - cut * paid))
+        // What the better course brings over the cases that an answer leaves.
+        let gain = |is_left: &dyn Fn(&Case) -> bool| {
+            let left = cases.iter().filter(|case| is_left(case));
+            let net: f64 = left
+                .map(|case| case.weight * (if case.need() { stake } else { 0.0 } - cut * cost))
                 .sum();
             net.max(0.0)
         };
         let now = gain(&|_| true);
-        let years: f64 = (0..classes.len()).map(|year| gain(&|case| case.0 == year)).sum();
-        let both =
-            |of: fn(&(usize, bool, bool, bool, f64, bool)) -> bool| gain(&of) + gain(&move |case| !of(case));
+        let of_years: f64 = (0..classes.len())
+            .map(|year| gain(&|case| case.year == year))
+            .sum();
+        let yes_or_no = |of: fn(&Case) -> bool| gain(&of) + gain(&move |case| !of(case));
         for (unknown, informed) in [
-            (Unknown::Year, years),
-            (Unknown::CrawlSpace, both(|case| case.1)),
-            (Unknown::Anchorage, both(|case| case.2)),
-            (Unknown::Other, both(|case| case.3)),
+            (Unknown::Year, of_years),
+            (Unknown::CrawlSpace, yes_or_no(|case| case.crawl)),
+            (Unknown::Anchorage, yes_or_no(|case| case.anchors)),
+            (Unknown::Other, yes_or_no(|case| case.rest)),
             (Unknown::Bracing, now),
         ] {
             let worth = prospect.value_of_learning(unknown, CutLine::at(cut));
@@ -543,7 +549,22 @@ mod tests {
                 informed - now
             );
         }
-        assert!(both(|case| case.1) > now, "the case says something");
+        assert!(yes_or_no(|case| case.crawl) > now, "the case says something");
+    }
+
+    /// One way in which a house may turn out.
+    struct Case {
+        year: usize,
+        crawl: bool,
+        anchors: bool,
+        rest: bool,
+        weight: f64,
+    }
+
+    impl Case {
+        fn need(&self) -> bool {
+            self.crawl && (self.anchors || self.rest)
+        }
     }
 
     #[test]

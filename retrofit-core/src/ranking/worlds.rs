@@ -103,9 +103,10 @@ impl Spectrum {
     /// Steps for a doubling.
     const FINENESS: f64 = 32.0;
     /// The first step holds what avoids nothing, the last whatever avoids most.
-    const STEPS: usize = 1024;
+    const STEPS: usize = 1 + Self::LAST as usize;
+    const LAST: u16 = 1023;
     /// The step at which a dollar avoids a dollar.
-    const ONE: f64 = 640.0;
+    const ONE: u16 = 640;
 
     /// A spectrum of no houses yet.
     pub fn new(worlds: &Worlds) -> Self {
@@ -121,13 +122,13 @@ impl Spectrum {
         if per_dollar <= 0.0 {
             return 0;
         }
-        let step = Self::ONE + Self::FINENESS * libm::log2(per_dollar);
+        let step = f64::from(Self::ONE) + Self::FINENESS * libm::log2(per_dollar);
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
             reason = "clamped to the steps there are"
         )]
-        let step = step.clamp(1.0, (Self::STEPS - 1) as f64) as usize;
+        let step = step.clamp(1.0, f64::from(Self::LAST)) as usize;
         step
     }
 
@@ -164,7 +165,7 @@ impl Spectrum {
                 paid = paid.saturating_add(*cents);
                 let is_within = match budget {
                     Some(budget) => paid <= budget,
-                    None => step >= Self::ONE as usize,
+                    None => step >= usize::from(Self::ONE),
                 };
                 if (!is_within || step == 0) && cut.is_none() {
                     cut = Some(step);
@@ -286,7 +287,7 @@ mod tests {
                 benefit += score.benefit;
                 paid += score.paid;
             }
-            let count = worlds.len() as f64;
+            let count = f64::from(u32::try_from(worlds.len()).unwrap());
             let score = prospect.score();
             // Four hundred thousand draws: three thousandths of what varies by as much as itself or twice that.
             assert!(

@@ -407,12 +407,13 @@ impl<'a> Tallies<'a> {
         let last = self.eras.len() - 1;
         let era = year.map_or(last, |year| self.options.tables.class_of(year).position());
         let grade = place.grade().index() as usize;
-        for tally in [
+        let of_house = [
             self.verdicts.get_mut(verdict),
             self.evidence.get_mut(grade),
             self.eras.get_mut(era),
-        ] {
-            tally.into_iter().for_each(|tally| tally.add(place));
+        ];
+        for tally in of_house.into_iter().flatten() {
+            tally.add(place);
         }
         if let Some(check) = place.deficiency() {
             self.deficiencies.entry(check).or_default().add(place);
