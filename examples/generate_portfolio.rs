@@ -21,7 +21,7 @@ fn main() -> io::Result<()> {
     palo_verde_junction::write(
         rows,
         palo_verde_junction::SEED,
-        &palo_verde_junction::COLUMNS,
+        &palo_verde_junction::all_columns(),
         &mut out,
     )?;
     out.flush()

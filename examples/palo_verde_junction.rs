@@ -77,6 +77,21 @@ pub(crate) const COLUMNS: [&str; 59] = [
     "nails_per_block",
 ];
 
+/// The columns of context: where the houses stand, and what they are worth. The place is open sea.
+pub(crate) const CONTEXT: [&str; 5] = [
+    "latitude",
+    "longitude",
+    "climate_zone",
+    "replacement_value",
+    "peak_ground_acceleration",
+];
+
+/// All columns of the portfolio that is checked in.
+#[allow(dead_code, reason = "the benchmark has no use for context")]
+pub(crate) fn all_columns() -> Vec<&'static str> {
+    [&COLUMNS[..], &CONTEXT].concat()
+}
+
 /// Three invented regions and their invented districts.
 const REGIONS: [(&str, [&str; 3]); 3] = [
     ("Alder Flats", ["Millrace", "Orchard Steps", "Tin Bridge"]),
@@ -202,7 +217,45 @@ fn house(number: usize, draw: &mut Draw) -> Cells {
     if story != Story::FromTheStreet {
         below_the_floor(story, blank, stories, draw, &mut cells);
     }
+    // Context has draws of its own, so that what is under the floor does not hang on it.
+    context(&mut Draw(Rand32::new(SEED << 32 | number as u64)), &mut cells);
     cells
+}
+
+/// Where a house stands, what shaking is to be reckoned with there, and what it would cost to build anew.
+fn context(draw: &mut Draw, cells: &mut Cells) {
+    let region = cells.iter().find(|(name, _)| *name == "region");
+    let at = REGIONS
+        .iter()
+        .position(|(name, _)| region.is_some_and(|(_, region)| region == name));
+    let (latitude, longitude, zone, shaking) = match at {
+        Some(0) => (3790, 12690, "3C", 45),
+        Some(1) => (3760, 12640, "3B", 32),
+        _ => (3830, 12720, "4C", 60),
+    };
+    let latitude = latitude * 1000 + draw.below(18_000);
+    let longitude = longitude * 1000 + draw.below(22_000);
+    if !draw.percent(4) {
+        cells.push((
+            "latitude",
+            format!("{}.{:05}", latitude / 100_000, latitude % 100_000),
+        ));
+        cells.push((
+            "longitude",
+            format!("-{}.{:05}", longitude / 100_000, longitude % 100_000),
+        ));
+    }
+    put(cells, draw, 3, "climate_zone", zone);
+    let value = 150_000 + 500 * draw.below(1400);
+    put(cells, draw, 15, "replacement_value", value.to_string());
+    let shaking = shaking - 12 + draw.below(25);
+    put(
+        cells,
+        draw,
+        10,
+        "peak_ground_acceleration",
+        format!("0.{shaking:02}"),
+    );
 }
 
 /// Adds a cell, or leaves it blank.

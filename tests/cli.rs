@@ -12,12 +12,12 @@ use std::process::{Command, Output, Stdio};
 use program::{command, printed, run};
 use retrofit_core::check::REGISTRY;
 use retrofit_core::choice::Choice;
-use retrofit_core::portfolio::COLUMNS;
+use retrofit_core::portfolio::{COLUMNS, ContextField};
 use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 16] = [
+const VERBS: [&str; 17] = [
     "demo",
     "check",
     "remedy",
@@ -29,6 +29,7 @@ const VERBS: [&str; 16] = [
     "foundation",
     "triage",
     "map",
+    "rank",
     "explain",
     "tables",
     "schema",
@@ -792,8 +793,12 @@ mod schema {
             assert!(schema["properties"][column.name].is_object(), "{}", column.name);
             assert!(page.contains(&format!("  {}: ", column.name)), "{}", column.name);
         }
+        for field in ContextField::ALL {
+            assert!(schema["properties"][field.spelling()].is_object(), "{field}");
+            assert!(page.contains(&format!("  {}: ", field.spelling())), "{field}");
+        }
         let validator = jsonschema::validator_for(&schema).unwrap();
-        assert!(validator.is_valid(&json!({"id": "Q-17", "stories": "1", "x_ward": "3"})));
+        assert!(validator.is_valid(&json!({"id": "Q-17", "stories": "1", "x_ward": "3", "latitude": "37.5"})));
         assert!(!validator.is_valid(&json!({"id": "Q-17", "storeys": "1"})));
         assert!(!validator.is_valid(&json!({"stories": "1"})));
     }

@@ -20,6 +20,7 @@
 //! 8. [`before_after`] and [`sign_off`]: what became of every check between two records of a house, and of every
 //!    designed piece.
 //! 8. [`foundation`]: the floor level survey and what distress is consistent with, apart from the seismic verdict.
+//! 9. [`ranking`]: of many houses, which first, how sure that is, and what to look at next.
 //!
 //! A part knows only those above it in this list.
 //!
@@ -75,6 +76,7 @@ pub mod observation;
 pub mod portfolio;
 pub mod prices;
 pub mod provisions;
+pub mod ranking;
 pub mod remedy;
 pub mod screen;
 pub mod sign_off;

@@ -3,7 +3,8 @@
 //! A row says less than a house file: it describes one wall line that stands for all wall lines of its house
 //! (or, in the form with two tables, each wall line in a row of its own), and one run of anchors, one summary
 //! of panels, one foundation that stand for all of that wall line. What it can say is the closed list of
-//! [`COLUMNS`]. A blank cell is *unknown*: never zero, never *no*, never fine.
+//! [`COLUMNS`]. A blank cell is *unknown*: never zero, never *no*, never fine. Beside observations it may have
+//! columns of [`Context`], which no check reads: where the house stands, and what it is worth.
 //!
 //! ```
 //! use retrofit_core::house::House;
@@ -28,6 +29,7 @@
 mod cell;
 mod column;
 mod column_map;
+mod context;
 mod digest;
 mod layout;
 mod row;
@@ -38,6 +40,7 @@ pub use column_map::{
     CellJudge, CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED, Inference, MapFault, MapFormat,
     Names, Otherwise, SourceFault, Test, Translator, plain_number,
 };
+pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
 pub use digest::Digest;
 pub use layout::{Form, HeaderError, Layout};
 pub use row::{CellError, RowReader};

@@ -13,6 +13,7 @@ mod interrupt;
 mod man;
 mod map;
 mod provisions;
+mod rank;
 mod remedy;
 mod report;
 mod schema;
@@ -67,6 +68,8 @@ A first walk:
   retrofit screen house.json                   the load path computed, link by link; not a design
   retrofit survey house.json                   a floor level survey beside published limits
   retrofit foundation house.json               the work on its foundation, length by length
+  retrofit triage houses.csv                   many houses through the same checks
+  retrofit rank houses.csv --budget 2500000    which first, how sure, and what to look at next
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
@@ -104,6 +107,7 @@ enum Verb {
     Foundation(foundation::Foundation),
     Triage(triage::Triage),
     Map(map::Map),
+    Rank(rank::Rank),
     Explain(explain::Explain),
     Tables(tables::Tables),
     Schema(schema::Schema),
@@ -148,6 +152,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Foundation(foundation) => foundation.run(console),
         Verb::Triage(triage) => triage.run(console),
         Verb::Map(map) => map.run(console),
+        Verb::Rank(rank) => rank.run(console),
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),
         Verb::Schema(schema) => schema.run(console),

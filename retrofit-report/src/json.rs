@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
 use crate::foundation::FoundationReport;
+use crate::ranking::RankingSummary;
 use crate::result::{BeforeAfter, Comparison, Report};
 use crate::screen::{ScreenReport, ScreensReport};
 use crate::survey::SurveyReport;
@@ -88,6 +89,16 @@ pub fn manifest_schema() -> String {
 /// The JSON Schema of a floor level survey, named `survey-1`.
 pub fn survey_schema() -> String {
     schema_of::<SurveyReport>("survey-1")
+}
+
+/// What a ranked list comes to, as JSON.
+pub fn ranking(summary: &RankingSummary) -> String {
+    pretty(summary)
+}
+
+/// The JSON Schema of what a ranked list comes to, named `ranking-1`.
+pub fn ranking_schema() -> String {
+    schema_of::<RankingSummary>("ranking-1")
 }
 
 /// The JSON Schema of a report, named `result-1`.

@@ -10,6 +10,7 @@ pub mod json;
 pub mod markdown;
 pub mod output;
 pub mod plan;
+pub mod ranking;
 pub mod result;
 pub mod screen;
 pub mod survey;

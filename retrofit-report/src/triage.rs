@@ -29,19 +29,21 @@ use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use block::{Block, Join, Source};
-use destination::Destination;
+use block::Join;
 use manifest::partial;
 use result::ResultWriter;
-use worker::{Table, Tables, Worker};
+use worker::{Tables, Worker};
 
 use crate::extract::{self, SourceNames};
 use crate::input::{MapFile, Origin};
 use crate::output::is_same_file;
 
+pub(crate) use block::{Block, Source};
 pub(crate) use cells::Cells;
+pub(crate) use destination::Destination;
 pub(crate) use lines::{Lines, ReadSoFar, Rows, rows};
 pub(crate) use result::cell;
+pub(crate) use worker::Table;
 
 pub use error::{BadRow, TriageError};
 pub use in_memory::{RowChecker, check_in_memory};
@@ -199,11 +201,7 @@ pub fn run(
     };
     sink.progress.begin(size);
     sink.pass_over_what_is_done(&mut source)?;
-    let threads = options
-        .threads
-        .or_else(|| std::thread::available_parallelism().ok())
-        .map_or(1, NonZeroUsize::get)
-        .min(MOST_THREADS);
+    let threads = threads(options.threads);
     let passed = pass(&mut source, &mut sink, &options.stop, threads, || {
         Worker::new(&tables, writer.clone())
     });
@@ -226,7 +224,7 @@ fn position_of(layout: &Layout) -> Option<[usize; 2]> {
 }
 
 /// Reads the header of a file.
-fn table(lines: &mut Lines, form: Form, sources: SourceNames) -> Result<Table, TriageError> {
+pub(crate) fn table(lines: &mut Lines, form: Form, sources: SourceNames) -> Result<Table, TriageError> {
     let line = lines.line();
     let header = lines.header()?;
     let fault = |problem: String| TriageError::Header {
@@ -261,38 +259,67 @@ pub const MOST_THREADS: usize = 256;
 /// How many blocks a thread has before it at most: one in hand and one to go on with. Memory is bounded by it.
 const BLOCKS_A_THREAD: usize = 2;
 
-/// Passes all blocks of the source through workers and into the sink, in their order.
+/// What one thread does to the blocks that come to it.
+pub(crate) trait Lane: Send {
+    /// Works on the next block, and leaves what comes of it there.
+    fn work(&mut self, block: &mut Block);
+
+    /// No more blocks come.
+    fn end(self)
+    where
+        Self: Sized,
+    {
+    }
+}
+
+/// Where blocks come to once they have been worked on, in their order.
+pub(crate) trait Outlet {
+    /// Takes what came of the next block.
+    fn take(&mut self, block: &Block) -> Result<(), TriageError>;
+}
+
+/// How many threads work where so many are asked for, or none is.
+pub(crate) fn threads(asked: Option<NonZeroUsize>) -> usize {
+    asked
+        .or_else(|| std::thread::available_parallelism().ok())
+        .map_or(1, NonZeroUsize::get)
+        .min(MOST_THREADS)
+}
+
+/// Passes all blocks of the source through lanes and into the outlet, in their order.
 ///
 /// Blocks go to the workers in turn and come back from them in turn, so that the output has the order of the
 /// input without ever being sorted.
-fn pass<'a>(
+pub(crate) fn pass<L: Lane>(
     source: &mut Source,
-    sink: &mut Sink<'_>,
+    outlet: &mut impl Outlet,
     stop: &Stop,
     threads: usize,
-    worker: impl Fn() -> Worker<'a>,
+    lane: impl Fn() -> L,
 ) -> Result<(), TriageError> {
     if threads == 1 {
-        let (mut worker, mut block) = (worker(), Block::default());
+        let (mut lane, mut block) = (lane(), Block::default());
         while !stop.is_asked() && source.fill(&mut block)? {
-            worker.check(&mut block);
-            sink.take(&block)?;
+            lane.work(&mut block);
+            outlet.take(&block)?;
         }
+        lane.end();
         return Ok(());
     }
     std::thread::scope(|scope| {
         let lanes: Vec<_> = (0..threads)
             .map(|_| {
-                let mut worker = worker();
+                let mut lane = lane();
                 let (to_worker, blocks) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
                 let (done, from_worker) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
                 scope.spawn(move || {
                     for mut block in blocks {
-                        worker.check(&mut block);
+                        lane.work(&mut block);
                         if done.send(block).is_err() {
                             break; // nobody writes any more
                         }
                     }
+                    lane.end();
                 });
                 (to_worker, from_worker)
             })
@@ -313,7 +340,7 @@ fn pass<'a>(
                 }
             } else if let Some(Ok(block)) = awaited.next().map(|(_, from_worker)| from_worker.recv()) {
                 under_way -= 1;
-                sink.take(&block)?;
+                outlet.take(&block)?;
                 free.push(block);
             } else {
                 break;
@@ -382,6 +409,51 @@ struct Sink<'a> {
     inputs: Vec<PathBuf>,
     /// The run that this one goes on with.
     earlier: Option<Manifest>,
+}
+
+impl Outlet for Sink<'_> {
+    fn take(&mut self, block: &Block) -> Result<(), TriageError> {
+        self.results.write(
+            block
+                .results
+                .strip_prefix(self.between)
+                .filter(|_| self.is_first)
+                .unwrap_or(&block.results),
+        )?;
+        self.is_first &= block.results.is_empty();
+        if let Some(file) = &mut self.bad_rows {
+            file.write(&block.bad.iter().flat_map(BadRow::as_csv).collect::<Vec<u8>>())?;
+            file.keep();
+        }
+        self.results.keep();
+        for row in &block.bad {
+            self.summary.bad_rows += 1;
+            if self.summary.first_bad_rows.len() < TriageSummary::MOST_BAD_ROWS {
+                self.summary.first_bad_rows.push(row.clone());
+            }
+            if self.bad_rows.is_none() {
+                self.progress.bad_row(row);
+            }
+        }
+        let counts = block.tally.by_ruling;
+        let summary = &mut self.summary;
+        let mut houses = 0;
+        for (total, count) in [
+            (&mut summary.met, counts.met),
+            (&mut summary.not_met, counts.not_met),
+            (&mut summary.not_determined, counts.not_determined),
+            (&mut summary.not_applicable, counts.not_applicable),
+            (&mut summary.outside, counts.outside),
+        ] {
+            *total += u64::from(count);
+            houses += u64::from(count);
+        }
+        summary.houses += houses;
+        self.blocks += 1;
+        self.read_so_far.clone_from(&block.read_so_far);
+        self.progress.advance(block.len(), houses);
+        Ok(())
+    }
 }
 
 impl<'a> Sink<'a> {
@@ -495,49 +567,6 @@ impl<'a> Sink<'a> {
             path: self.inputs.first().cloned().unwrap_or_default(),
             problem: "found other rows than the stopped run had read; expected the input unchanged".into(),
         })
-    }
-
-    fn take(&mut self, block: &Block) -> Result<(), TriageError> {
-        self.results.write(
-            block
-                .results
-                .strip_prefix(self.between)
-                .filter(|_| self.is_first)
-                .unwrap_or(&block.results),
-        )?;
-        self.is_first &= block.results.is_empty();
-        if let Some(file) = &mut self.bad_rows {
-            file.write(&block.bad.iter().flat_map(BadRow::as_csv).collect::<Vec<u8>>())?;
-            file.keep();
-        }
-        self.results.keep();
-        for row in &block.bad {
-            self.summary.bad_rows += 1;
-            if self.summary.first_bad_rows.len() < TriageSummary::MOST_BAD_ROWS {
-                self.summary.first_bad_rows.push(row.clone());
-            }
-            if self.bad_rows.is_none() {
-                self.progress.bad_row(row);
-            }
-        }
-        let counts = block.tally.by_ruling;
-        let summary = &mut self.summary;
-        let mut houses = 0;
-        for (total, count) in [
-            (&mut summary.met, counts.met),
-            (&mut summary.not_met, counts.not_met),
-            (&mut summary.not_determined, counts.not_determined),
-            (&mut summary.not_applicable, counts.not_applicable),
-            (&mut summary.outside, counts.outside),
-        ] {
-            *total += u64::from(count);
-            houses += u64::from(count);
-        }
-        summary.houses += houses;
-        self.blocks += 1;
-        self.read_so_far.clone_from(&block.read_so_far);
-        self.progress.advance(block.len(), houses);
-        Ok(())
     }
 
     /// What has been read of each input.

@@ -39,3 +39,4 @@ mod sound_house;
 mod special_design_provisions;
 mod ucbc_article;
 mod where_the_documents_disagree;
+mod wood_house_losses;

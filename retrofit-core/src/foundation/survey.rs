@@ -40,7 +40,7 @@ pub use contour::{Contour, ContourError, MOST_LEVELS};
 pub use corrections::{BaseLeg, Closure, Corrected, FinishStep, Point, SurveyError};
 pub use findings::{LevelFinding, LineFindings, SurveyFindings};
 pub use limits::{Compared, Limit, LimitMeasure, LimitValue, Limits};
-pub(super) use limits::{Documents, origin, read_sources};
+pub(crate) use limits::{Documents, origin, read_sources};
 pub use movement::{Moved, Movement, MovementError};
 pub use plane::{Apart, FitError, Plane, READINGS_TO_TELL_APART};
 pub use profile::{Deflection, Distortion, Profile, ProfileError, ProfilePoint, REACH};

@@ -641,6 +641,7 @@ mod tests {
     use super::*;
     use crate::check::LookAt;
     use crate::choice::Choice;
+    use crate::portfolio::ContextField;
     use std::collections::BTreeSet;
 
     #[test]
@@ -649,7 +650,12 @@ mod tests {
         let paths: BTreeSet<_> = COLUMNS.iter().map(|column| column.path).collect();
         assert_eq!((names.len(), paths.len()), (COLUMNS.len(), COLUMNS.len()));
         assert!(names.iter().all(|name| !name.starts_with(PASSED_PREFIX)));
-        assert!(names.is_disjoint(&[ID, WALL_LINE, KNOWN_BY].into_iter().chain(PASSED_ON).collect()));
+        let context = ContextField::ALL.iter().map(|field| field.spelling());
+        let others = [ID, WALL_LINE, KNOWN_BY]
+            .into_iter()
+            .chain(PASSED_ON)
+            .chain(context);
+        assert!(names.is_disjoint(&others.collect()));
     }
 
     /// Whatever a row's result asks to have looked at next can be written into the table.

@@ -4,7 +4,8 @@ use thiserror::Error;
 
 use super::cell::shown;
 use super::column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
-use crate::choice::nearest;
+use super::context::ContextField;
+use crate::choice::{Choice, nearest};
 
 /// What a table holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,6 +25,7 @@ pub(super) enum Meaning {
     WallLine,
     KnownBy,
     Passed,
+    Context(ContextField),
     Observation(&'static Column),
 }
 
@@ -104,6 +106,17 @@ impl Layout {
             .map(|(position, (_, name))| (position, name.as_str()))
     }
 
+    /// The columns of context, by their positions.
+    pub fn context(&self) -> impl Iterator<Item = (usize, ContextField)> {
+        self.meanings
+            .iter()
+            .enumerate()
+            .filter_map(|(position, meaning)| match meaning {
+                Meaning::Context(field) => Some((position, *field)),
+                _ => None,
+            })
+    }
+
     /// The columns that hold observations, by their positions.
     pub fn columns(&self) -> impl Iterator<Item = (usize, &'static Column)> {
         self.meanings
@@ -128,6 +141,12 @@ pub(super) fn meaning_of(name: &str, form: Form) -> Result<Meaning, String> {
             return Ok(Meaning::Passed);
         }
         _ => {}
+    }
+    let context = ContextField::ALL.iter().find(|field| field.spelling() == name);
+    match context {
+        Some(field) if of_the_house => return Ok(Meaning::Context(*field)),
+        Some(_) => return Err(format!("found {name:?}; it belongs in the table of houses")),
+        None => {}
     }
     let is_here = |column: &&Column| match column.table {
         Table::House => of_the_house,
@@ -154,7 +173,9 @@ pub(super) fn meaning_of(name: &str, form: Form) -> Result<Meaning, String> {
         }
     }
     let columns = COLUMNS.iter().filter(is_here).map(|column| column.name);
-    let hint = nearest(name, columns.chain([ID, KNOWN_BY, WALL_LINE]).chain(PASSED_ON))
+    let context = ContextField::ALL.iter().map(|field| field.spelling());
+    let others = context.chain([ID, KNOWN_BY, WALL_LINE]).chain(PASSED_ON);
+    let hint = nearest(name, columns.chain(others))
         .map_or_else(String::new, |near| format!("; did you mean {near:?}?"));
     Err(format!(
         "found {}; expected a documented column, or a name that begins with {PASSED_PREFIX:?} for one to be \
@@ -179,6 +200,8 @@ mod tests {
     #[case(&["id", "stories", "stories"], Form::OneTable, "column 3: found \"stories\" a second time")]
     #[case(&["id", ""], Form::OneTable, "without a name")]
     #[case(&["id", "wall_length"], Form::Houses, "belongs in the table of wall lines")]
+    #[case(&["id", "lattitude"], Form::OneTable, "did you mean \"latitude\"?")]
+    #[case(&["id", "latitude"], Form::WallLines, "belongs in the table of houses")]
     #[case(&["id", "stories"], Form::WallLines, "belongs in the table of houses")]
     fn a_header_that_says_nothing_certain_is_refused(
         #[case] names: &[&str],

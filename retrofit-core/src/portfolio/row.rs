@@ -30,7 +30,7 @@ pub struct CellError {
 }
 
 impl CellError {
-    fn new(column: &str, problem: impl Into<String>) -> Self {
+    pub(super) fn new(column: &str, problem: impl Into<String>) -> Self {
         Self {
             column: column.to_owned(),
             problem: problem.into(),
@@ -509,7 +509,7 @@ impl Sheet {
                     }
                     continue;
                 }
-                Meaning::KnownBy | Meaning::Passed => continue,
+                Meaning::KnownBy | Meaning::Passed | Meaning::Context(_) => continue,
             };
             let slot = match (column.slot, &mut house, &mut line) {
                 (Place::House(find), Some(to), _) => find(to),

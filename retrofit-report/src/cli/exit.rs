@@ -6,6 +6,7 @@ use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
 use retrofit_report::input::{ColumnMapError, HouseError, PricesError, TablesError, TextError};
 use retrofit_report::output::OutputError;
+use retrofit_report::ranking::RankError;
 use retrofit_report::result::RenderError;
 use retrofit_report::screen::{ExplainError, PathState};
 use retrofit_report::triage::TriageError;
@@ -103,6 +104,9 @@ pub(crate) enum Failure {
     /// A portfolio cannot be used.
     #[error(transparent)]
     Triage(#[from] TriageError),
+    /// A portfolio cannot be ranked.
+    #[error(transparent)]
+    Rank(#[from] RankError),
     /// A result cannot be written.
     #[error(transparent)]
     Output(#[from] OutputError),

@@ -1,9 +1,10 @@
 //! `retrofit schema`: what the files hold, for editors and machines.
 
 use clap::{Args, ValueEnum};
+use retrofit_core::choice::Choice;
 use retrofit_core::house::House;
 use retrofit_core::portfolio::{
-    COLUMNS, Column, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
+    COLUMNS, Column, ContextField, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
 };
 use retrofit_report::extract::Coverage;
 use retrofit_report::{json, takeoff};
@@ -64,6 +65,8 @@ enum Of {
     Coverage,
     /// The manifest beside the results of a portfolio
     Manifest,
+    /// What a ranked list comes to, as `retrofit rank --summary` writes it
+    Ranking,
     /// A row of a portfolio
     Columns,
 }
@@ -84,6 +87,7 @@ impl Schema {
             Of::Foundation => json::foundation_schema(),
             Of::Coverage => as_json(&schemars::schema_for!(Coverage))?,
             Of::Manifest => json::manifest_schema(),
+            Of::Ranking => json::ranking_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;
@@ -110,6 +114,14 @@ fn row_schema() -> Value {
     for name in PASSED_ON {
         properties.insert(name.to_owned(), text("Handed on unread"));
     }
+    properties.extend(ContextField::ALL.iter().map(|field| {
+        let means = format!(
+            "{} ({}); blank: unknown. No check reads it",
+            field.means(),
+            field.holds()
+        );
+        (field.spelling().to_owned(), text(&means))
+    }));
     properties.extend(
         COLUMNS
             .iter()
@@ -165,6 +177,14 @@ pub(super) fn columns() -> String {
         "In a file with one row a house the columns of a wall line may stand in the same row; they then stand for all its wall lines.",
     );
     add_columns(&mut page, Table::House);
+    page.section(
+        "Of its context",
+        "Where the house stands and what it is worth. No check reads them; `retrofit rank` does.",
+    );
+    for field in ContextField::ALL {
+        page.paragraph(2, &format!("{}: {}", field.spelling(), field.means()));
+        page.paragraph(6, field.holds());
+    }
     page.section(
         "Of a wall line",
         &format!("In a file of wall lines, beside {ID} and {WALL_LINE}, the name of the wall line."),

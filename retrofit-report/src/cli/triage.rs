@@ -151,7 +151,7 @@ impl Triage {
 }
 
 /// Without remarks, what is wrong with the input is still told.
-struct OnlyBadRows<'s>(&'s mut Console);
+pub(super) struct OnlyBadRows<'s>(pub(super) &'s mut Console);
 
 impl Progress for OnlyBadRows<'_> {
     fn begin(&mut self, _: Option<u64>) {}

@@ -8,11 +8,11 @@ use super::lines::{Lines, ReadSoFar, rows};
 
 /// Rows that are checked together, and what came of them. Its memory is used again for later rows.
 #[derive(Debug, Default)]
-pub(super) struct Block {
+pub(crate) struct Block {
     /// Lines of the table of houses.
-    pub(super) houses: Vec<u8>,
+    pub(crate) houses: Vec<u8>,
     /// The line on which they begin.
-    pub(super) first_line: u64,
+    pub(crate) first_line: u64,
     /// Lines of the table of wall lines, in the order of their houses.
     pub(super) walls: Vec<u8>,
     /// The number in its file of each of them.
@@ -20,9 +20,9 @@ pub(super) struct Block {
     /// How many wall lines each house has.
     pub(super) walls_of: Vec<u32>,
     /// Rows that cannot be read.
-    pub(super) bad: Vec<BadRow>,
+    pub(crate) bad: Vec<BadRow>,
     /// The results, as they are to be written.
-    pub(super) results: Vec<u8>,
+    pub(crate) results: Vec<u8>,
     /// Houses by ruling.
     pub(super) tally: super::Tally,
     /// How far the files had been read when this block was filled: a run that is stopped goes on from here.
@@ -39,7 +39,7 @@ impl Block {
     }
 
     /// How many bytes of input it holds.
-    pub(super) fn len(&self) -> u64 {
+    pub(crate) fn len(&self) -> u64 {
         u64::try_from(self.houses.len() + self.walls.len()).unwrap_or_default()
     }
 
@@ -55,7 +55,7 @@ impl Block {
 
 /// Where blocks come from.
 #[derive(Debug)]
-pub(super) enum Source {
+pub(crate) enum Source {
     /// One table.
     One(Lines),
     /// A table of houses and a table of wall lines.
@@ -85,7 +85,7 @@ impl Source {
     }
 
     /// The files that are read, the houses first.
-    pub(super) fn files(&self) -> impl Iterator<Item = &Lines> {
+    pub(crate) fn files(&self) -> impl Iterator<Item = &Lines> {
         let (houses, walls) = match self {
             Self::One(lines) => (lines, None),
             Self::Two(join) => (&join.houses, Some(&join.walls)),
@@ -99,7 +99,7 @@ impl Source {
 /// Where they disagree, the houses of this block and the next tell which of them to go on with: a wall line
 /// whose house comes soon waits for it, and any other is a bad row.
 #[derive(Debug)]
-pub(super) struct Join {
+pub(crate) struct Join {
     houses: Lines,
     house_id: usize,
     walls: Lines,

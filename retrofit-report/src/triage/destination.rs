@@ -13,14 +13,14 @@ use crate::output::WholeFile;
 
 /// A place to write to.
 #[derive(Debug)]
-pub(super) enum Destination {
+pub(crate) enum Destination {
     StandardOutput(Stdout),
     File(Box<Written>),
 }
 
 /// A file that is being written.
 #[derive(Debug)]
-pub(super) struct Written {
+pub(crate) struct Written {
     file: WholeFile,
     path: PathBuf,
     so_far: ReadSoFar,
@@ -29,11 +29,11 @@ pub(super) struct Written {
 }
 
 impl Destination {
-    pub(super) fn standard_output() -> Self {
+    pub(crate) fn standard_output() -> Self {
         Self::StandardOutput(io::stdout())
     }
 
-    pub(super) fn file(path: &Path) -> Result<Self, TriageError> {
+    pub(crate) fn file(path: &Path) -> Result<Self, TriageError> {
         Ok(Self::File(Box::new(Written {
             file: WholeFile::create(path)?,
             path: path.to_owned(),
@@ -70,7 +70,7 @@ impl Destination {
     }
 
     /// Writes bytes through.
-    pub(super) fn write(&mut self, bytes: &[u8]) -> Result<(), TriageError> {
+    pub(crate) fn write(&mut self, bytes: &[u8]) -> Result<(), TriageError> {
         match self {
             Self::StandardOutput(stdout) => stdout.write_all(bytes).map_err(TriageError::Stdout),
             Self::File(to) => {
@@ -99,7 +99,7 @@ impl Destination {
     }
 
     /// Gives the file its name.
-    pub(super) fn finish(self) -> Result<(), TriageError> {
+    pub(crate) fn finish(self) -> Result<(), TriageError> {
         match self {
             Self::StandardOutput(mut stdout) => stdout.flush().map_err(TriageError::Stdout),
             Self::File(to) => Ok(to.file.finish()?),

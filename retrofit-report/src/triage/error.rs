@@ -25,7 +25,7 @@ pub struct BadRow {
 
 impl BadRow {
     /// The row as a line of a CSV file: file, line, column, problem.
-    pub(super) fn as_csv(&self) -> Vec<u8> {
+    pub(crate) fn as_csv(&self) -> Vec<u8> {
         let mut out = Vec::new();
         cell(&self.file.display().to_string(), &mut out);
         out.extend_from_slice(format!(",{},", self.line).as_bytes());
@@ -107,6 +107,9 @@ pub enum TriageError {
         /// How many houses were done.
         houses: u64,
     },
+    /// A file that houses are put in order in could not be written or read.
+    #[error("a file to put houses in order in cannot be used: {0}")]
+    Scratch(#[from] io::Error),
     /// Two files of the run are one.
     #[error("{}: found the same file twice; expected files of their own", .0.display())]
     SameFile(PathBuf),

@@ -10,7 +10,8 @@ use super::cells::Cells;
 use super::error::{BadRow, TriageError};
 use super::result::ResultWriter;
 use super::worker::{Table, Tables, Worker};
-use super::{Format, columns_of};
+use super::{Format, Lane, columns_of};
+use crate::extract::SourceNames;
 
 /// Checks rows, lines of comma-separated values, in memory that is used again for the next.
 #[derive(Debug)]
@@ -30,7 +31,7 @@ impl RowChecker<'_> {
     /// that can be read, in their order; and the rows that cannot, by their lines, counted from 1.
     pub fn check(&mut self, rows: &[u8]) -> (&[u8], &[BadRow]) {
         self.block.begin(rows);
-        self.worker.check(&mut self.block);
+        self.worker.work(&mut self.block);
         (&self.block.results, &self.block.bad)
     }
 }
@@ -67,10 +68,14 @@ pub fn check_in_memory<T>(
     let names = columns_of(header, &mut cells).map_err(fault)?;
     let layout = Layout::new(names, Form::OneTable).map_err(|error| fault(error.to_string()))?;
     let passed = layout.passed().map(|(at, name)| (at, name.to_owned())).collect();
-    let writer = ResultWriter::new(Format::Csv, provisions, passed);
+    let writer = ResultWriter::new(Format::Csv, provisions, passed, None);
     let tables = Tables {
         provisions,
-        houses: Table { path, layout },
+        houses: Table {
+            path,
+            layout,
+            sources: SourceNames::default(),
+        },
         walls: None,
     };
     let header = writer.header();

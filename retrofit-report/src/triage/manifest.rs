@@ -86,7 +86,7 @@ pub struct Fingerprint {
 }
 
 impl Fingerprint {
-    pub(super) fn new(file: &Path, so_far: &ReadSoFar) -> Self {
+    pub(crate) fn new(file: &Path, so_far: &ReadSoFar) -> Self {
         Self {
             file: file.to_owned(),
             bytes: so_far.bytes,

@@ -7,6 +7,7 @@ use retrofit_core::house::AsBuilt;
 use retrofit_core::portfolio::{CellError, Digest, Layout, RowReader};
 use retrofit_core::provisions::Provisions;
 
+use super::Lane;
 use super::block::Block;
 use super::cells::Cells;
 use super::error::BadRow;
@@ -25,11 +26,11 @@ pub(super) struct Tables<'a> {
 
 /// A file and what its columns are.
 #[derive(Debug)]
-pub(super) struct Table {
-    pub(super) path: PathBuf,
-    pub(super) layout: Layout,
+pub(crate) struct Table {
+    pub(crate) path: PathBuf,
+    pub(crate) layout: Layout,
     /// Which columns of an extract its columns come from.
-    pub(super) sources: SourceNames,
+    pub(crate) sources: SourceNames,
 }
 
 /// Checks blocks, one after another, in memory of its own.
@@ -42,6 +43,12 @@ pub(super) struct Worker<'a> {
     writer: ResultWriter<'a>,
     cells: Cells,
     wall_cells: Cells,
+}
+
+impl Lane for Worker<'_> {
+    fn work(&mut self, block: &mut Block) {
+        self.check(block);
+    }
 }
 
 impl<'a> Worker<'a> {
@@ -62,7 +69,7 @@ impl<'a> Worker<'a> {
     }
 
     /// Checks the houses of a block and leaves their results in it.
-    pub(super) fn check(&mut self, block: &mut Block) {
+    fn check(&mut self, block: &mut Block) {
         let Block {
             houses,
             first_line,
@@ -146,7 +153,7 @@ impl<'a> Worker<'a> {
 
 impl Table {
     /// Takes a line apart and counts its cells.
-    fn take_apart<'l>(&self, number: u64, line: &'l [u8], cells: &mut Cells) -> Result<&'l str, BadRow> {
+    pub(crate) fn take_apart<'l>(&self, number: u64, line: &'l [u8], cells: &mut Cells) -> Result<&'l str, BadRow> {
         let text =
             std::str::from_utf8(line).map_err(|error| self.not_utf8(number, line, error.valid_up_to()))?;
         cells
@@ -183,7 +190,7 @@ impl Table {
         )
     }
 
-    fn bad(&self, line: u64, cell: Option<usize>, problem: String) -> BadRow {
+    pub(crate) fn bad(&self, line: u64, cell: Option<usize>, problem: String) -> BadRow {
         BadRow {
             file: self.path.clone(),
             line,
@@ -194,7 +201,7 @@ impl Table {
         }
     }
 
-    fn bad_cell(&self, line: u64, error: CellError) -> BadRow {
+    pub(crate) fn bad_cell(&self, line: u64, error: CellError) -> BadRow {
         BadRow {
             file: self.path.clone(),
             line,
