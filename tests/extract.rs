@@ -437,3 +437,105 @@ fn a_map_is_written_as_it_was_read(#[case] name: &str) {
     let columns = map.columns.keys().map(String::as_str);
     Layout::new(columns, Form::OneTable).unwrap();
 }
+
+/// What stands in Parquet comes to what the same stands for in a table of text, with a map and without one.
+#[cfg(feature = "parquet")]
+mod parquet {
+    use std::collections::BTreeMap;
+    use std::sync::Arc;
+
+    use ::parquet::arrow::ArrowWriter;
+    use arrow_array::{ArrayRef, BooleanArray, Int32Array, RecordBatch, StringArray};
+
+    use super::*;
+
+    fn put(desk: &Desk, name: &str, columns: Vec<(&str, ArrayRef)>) -> PathBuf {
+        let batch = RecordBatch::try_from_iter(columns).unwrap();
+        let path = desk.0.path().join(name);
+        let mut writer =
+            ArrowWriter::try_new(fs::File::create(&path).unwrap(), batch.schema(), None).unwrap();
+        writer.write(&batch).unwrap();
+        writer.close().unwrap();
+        path
+    }
+
+    /// A table of text, column by column.
+    fn as_columns(path: &Path) -> Vec<(String, ArrayRef)> {
+        let mut reader = csv::Reader::from_path(path).unwrap();
+        let names: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
+        let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+        names
+            .into_iter()
+            .enumerate()
+            .map(|(at, name)| {
+                let cells = rows
+                    .iter()
+                    .map(|row| Some(&row[at]).filter(|cell| !cell.is_empty()));
+                (name, Arc::new(cells.collect::<StringArray>()) as ArrayRef)
+            })
+            .collect()
+    }
+
+    #[test]
+    fn the_portfolio_says_the_same() {
+        let desk = Desk::new();
+        let table = example("../palo-verde-junction.csv");
+        let columns = as_columns(&table);
+        let columns = columns
+            .iter()
+            .map(|(name, cells)| (name.as_str(), Arc::clone(cells)));
+        let parquet = put(&desk, "houses.parquet", columns.collect());
+        // The columns handed on stand in another order.
+        let verdicts = |houses: &Path| {
+            let (summary, text) = desk.check(houses, None, Format::Csv, 2);
+            let mut reader = csv::Reader::from_reader(text.as_bytes());
+            let rows = reader.deserialize().map(Result::unwrap);
+            (summary, rows.collect::<Vec<BTreeMap<String, String>>>())
+        };
+        let (of_parquet, of_table) = (verdicts(&parquet), verdicts(&table));
+        assert!(of_parquet == of_table);
+        assert_eq!(of_table.1.len(), 5000);
+    }
+
+    #[test]
+    fn values_with_types_of_their_own_are_read_as_their_text() {
+        let desk = Desk::new();
+        let parquet = put(
+            &desk,
+            "houses.parquet",
+            vec![
+                ("id", Arc::new(StringArray::from(vec!["a", "b", "c"])) as ArrayRef),
+                (
+                    "stories",
+                    Arc::new(Int32Array::from(vec![Some(1), None, Some(-1)])),
+                ),
+                (
+                    "anchors",
+                    Arc::new(BooleanArray::from(vec![Some(false), None, Some(true)])),
+                ),
+            ],
+        );
+        let table = desk.put("houses.csv", "id,stories,anchors\na,1,no\nb,,\nc,-1,yes\n");
+        let verdicts = |houses: &Path| desk.check(houses, None, Format::Csv, 1);
+        let (of_parquet, of_table) = (verdicts(&parquet), verdicts(&table));
+        assert_eq!(of_parquet.1, of_table.1);
+        assert_eq!(
+            of_parquet.0.first_bad_rows[0].problem,
+            of_table.0.first_bad_rows[0].problem
+        );
+        assert_eq!(
+            of_parquet.0.first_bad_rows[0].line, 3,
+            "told by its number, without a header"
+        );
+    }
+
+    #[test]
+    fn what_is_no_parquet_is_told() {
+        let desk = Desk::new();
+        let path = desk.put("houses.parquet", "id,stories\na,1\n");
+        let error = translate(&path, None, &mut |_| (), &mut |_| Ok(()))
+            .unwrap_err()
+            .to_string();
+        assert!(error.contains("houses.parquet"), "{error}");
+    }
+}

@@ -4,6 +4,8 @@
 //! of the source. What follows does not know where they come from. A column map says how the columns of the source become
 //! ours; where there is none, a table goes straight to the checks and costs nothing more.
 
+#[cfg(feature = "parquet")]
+mod columnar;
 mod coverage;
 mod features;
 mod home_energy;
@@ -34,6 +36,8 @@ pub enum Kind {
     Features,
     /// HPXML: home-energy data.
     HomeEnergy,
+    /// Parquet: a table by columns.
+    Columnar,
 }
 
 impl Kind {
@@ -43,6 +47,7 @@ impl Kind {
         match end.to_ascii_lowercase().as_str() {
             "geojson" | "json" => Self::Features,
             "xml" => Self::HomeEnergy,
+            "parquet" => Self::Columnar,
             _ => Self::Table,
         }
     }
@@ -114,6 +119,14 @@ pub(crate) fn open(path: &Path, map: Option<&MapFile>) -> Result<(Lines, SourceN
             Lines::made(path, home_energy::HomeRows::open(path)?)?,
             SourceNames::default(),
         )),
+        #[cfg(feature = "parquet")]
+        (Kind::Columnar, map) => {
+            let rows = columnar::ColumnarRows::open(path, map)?;
+            let names = SourceNames::of(rows.translator());
+            Ok((Lines::made(path, rows)?, names))
+        }
+        #[cfg(not(feature = "parquet"))]
+        (Kind::Columnar, _) => Err(TriageError::NoParquet(path.to_owned())),
         (Kind::HomeEnergy, Some(_)) => Err(TriageError::MapOfHomeEnergy(path.to_owned())),
     }
 }

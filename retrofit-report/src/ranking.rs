@@ -28,7 +28,7 @@ use crate::extract;
 use crate::input::{MapFile, Origin, TablesError, TextError, read_text, table_folders};
 use crate::output::is_same_file;
 use crate::triage::{
-    BadRow, Block, Destination, Fingerprint, Lines, Outlet, Progress, Source, Stop, Table,
+    BadRow, Block, Destination, Fingerprint, Outlet, Progress, Source, Stop, Table,
     TriageError, pass, table, threads,
 };
 

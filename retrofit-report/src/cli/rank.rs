@@ -6,12 +6,13 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum, value_parser};
 use retrofit_core::ranking::{Money, RankingTables};
+use retrofit_report::input::{Origin, read_column_map};
 use retrofit_report::json;
 use retrofit_report::output::{is_same_file, write_whole};
 use retrofit_report::ranking::{
-    self, GroupRow, RankError, RankOptions, RankingSummary, read_hazard, read_ranking_tables,
+    self, GroupRow, ListFormat, RankError, RankOptions, RankingSummary, read_hazard, read_ranking_tables,
 };
-use retrofit_report::triage::{self, Stop, Terminal, TriageError};
+use retrofit_report::triage::{Stop, Terminal, TriageError};
 
 use super::console::Console;
 use super::exit::{Failure, Status};
@@ -32,6 +33,9 @@ pub(super) struct Rank {
     /// The houses, one row each; `-` reads them from standard input
     #[arg(value_name = "HOUSES.csv")]
     houses: PathBuf,
+    /// How the columns of an extract become ours; `retrofit map` proposes such a file
+    #[arg(long, value_name = "MAP.toml")]
+    map: Option<PathBuf>,
     /// Write the ranked list to this file, whole or not at all, instead of standard output
     #[arg(long, short, value_name = "FILE")]
     out: Option<PathBuf>,
@@ -131,8 +135,10 @@ impl Rank {
             None => RankingTables::shipped().clone(),
         };
         let hazard = self.hazard.as_deref().map(read_hazard).transpose()?;
+        let map = self.map.as_deref().map(|path| read_column_map(&Origin::from(path)));
         let options = RankOptions {
             houses: self.houses,
+            map: map.transpose()?,
             out: self.out,
             format: match self.format {
                 Format::Csv => ListFormat::Csv,

@@ -204,7 +204,7 @@ impl Rows for FeatureRows {
 }
 
 /// A map for properties that have our names already.
-fn straight<'a>(properties: impl Iterator<Item = &'a String>) -> Result<ColumnMap, String> {
+pub(super) fn straight<'a>(properties: impl Iterator<Item = &'a String>) -> Result<ColumnMap, String> {
     let names: Vec<&str> = properties.map(String::as_str).collect();
     // The header of a table would have to say the same, and is told what is wrong in the same words.
     let id = (!names.contains(&ID)).then_some(ID);

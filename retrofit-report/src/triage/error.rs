@@ -86,6 +86,9 @@ pub enum TriageError {
         .0.display()
     )]
     MapOfHomeEnergy(PathBuf),
+    /// A table in Parquet, and this program was built without what reads it.
+    #[error("{}: found a table in Parquet; this program was built without the feature `parquet`, which reads it (`cargo install --path retrofit-report --features parquet`)", .0.display())]
+    NoParquet(PathBuf),
     /// A table of wall lines was named for an extract.
     #[error("{}: found a file of wall lines beside an extract; expected houses in columns of ours, as `retrofit triage --columns` lists them", .0.display())]
     WallLinesOfExtract(PathBuf),
