@@ -86,6 +86,15 @@ pub enum Part {
     Table(FilledTable),
     /// A drawing.
     Drawing(Drawing),
+    /// A chart in the colors of the page; what it shows stands in a table too.
+    Chart {
+        /// What it shows.
+        caption: String,
+        /// The picture.
+        svg: String,
+        /// What its marks stand for: each as a picture, with its words.
+        key: Vec<(String, &'static str)>,
+    },
 }
 
 impl Part {
@@ -189,6 +198,8 @@ pub struct Cell {
     pub mark: Option<Ruling>,
     /// What stands under them, smaller.
     pub small: String,
+    /// The length of a bar beside a number, as a share of the longest; null without one.
+    pub bar: Option<f64>,
 }
 
 impl Cell {
@@ -198,7 +209,15 @@ impl Cell {
             words: words.into(),
             mark: Some(mark),
             small: String::new(),
+            bar: None,
         }
+    }
+
+    /// The cell with a bar, as long as this share of the longest.
+    #[must_use]
+    pub fn with_bar(mut self, share: f64) -> Self {
+        self.bar = Some(share);
+        self
     }
 
     /// The cell with smaller words under it.
@@ -215,6 +234,7 @@ impl<T: Into<String>> From<T> for Cell {
             words: words.into(),
             mark: None,
             small: String::new(),
+            bar: None,
         }
     }
 }

@@ -5,8 +5,11 @@
 //! writes the list with what only then is known: how sure a place is, and what is worth looking at. The same input gives
 //! the same bytes for any number of threads. All judgment is that of [`retrofit_core::ranking`].
 
+mod amount;
+mod chart;
 mod frame;
 mod map;
+mod page;
 mod row;
 mod scoring;
 mod sort;
@@ -37,6 +40,7 @@ use scoring::{Scoring, Setting};
 use sort::Sorter;
 use summary::Tallies;
 
+pub use amount::{count, money, number};
 pub use map::{MapCell, PortfolioMap, Tier};
 pub use summary::{
     CutTable, DataQuality, DeficiencyRow, EraRow, GroupRow, InputFacts, LookRow, Looks, Method,

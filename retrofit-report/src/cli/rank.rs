@@ -7,12 +7,12 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum, value_parser};
 use retrofit_core::ranking::{Money, RankingTables};
 use retrofit_report::input::{Origin, read_column_map};
-use retrofit_report::json;
 use retrofit_report::output::{is_same_file, write_whole};
 use retrofit_report::ranking::{
-    self, GroupRow, ListFormat, RankError, RankOptions, RankingSummary, read_hazard, read_ranking_tables,
+    self, GroupRow, ListFormat, RankError, RankOptions, RankingSummary, count, money, read_hazard, read_ranking_tables,
 };
 use retrofit_report::triage::{Stop, Terminal, TriageError};
+use retrofit_report::{html, json};
 
 use super::console::Console;
 use super::exit::{Failure, Status};
@@ -45,6 +45,9 @@ pub(super) struct Rank {
     /// Write what the list comes to, as JSON, to this file: all that a page about the portfolio shows
     #[arg(long, value_name = "FILE.json")]
     summary: Option<PathBuf>,
+    /// Write a page about the portfolio, one HTML file that needs no network, to this file
+    #[arg(long, value_name = "FILE.html")]
+    page: Option<PathBuf>,
     /// What there is to spend, in dollars [default: as long as a dollar avoids a dollar of loss]
     #[arg(long, value_name = "DOLLARS", value_parser = dollars)]
     budget: Option<f64>,
@@ -180,6 +183,9 @@ impl Rank {
         if let Some(path) = &self.summary {
             write_whole(path, json::ranking(&summary).as_bytes())?;
         }
+        if let Some(path) = &self.page {
+            write_whole(path, html::render_document(&summary.document())?.as_bytes())?;
+        }
         let told = told(&summary);
         if options.out.is_some() && !console.quiet {
             console.say(&told)?;
@@ -195,7 +201,7 @@ impl Rank {
 
     /// Refuses to write the summary over a file of the run, or anything over the grid.
     fn spare_inputs(&self) -> Result<(), Failure> {
-        let written = [&self.out, &self.bad_rows, &self.summary];
+        let written = [&self.out, &self.bad_rows, &self.summary, &self.page];
         let files = [
             Some(&self.houses),
             self.out.as_ref(),
@@ -361,37 +367,10 @@ fn groups(page: &mut Page, groups: &[GroupRow]) {
     }
 }
 
-fn count(number: u64, what: &str) -> String {
-    let s = if number == 1 { "" } else { "s" };
-    format!("{number} {what}{s}")
-}
-
-/// Whole dollars with separators.
-fn money(dollars: f64) -> String {
-    let digits = format!("{dollars:.0}");
-    let mut text = String::from("$");
-    for (position, digit) in digits.chars().enumerate() {
-        if position > 0 && (digits.len() - position).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    text
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use rstest::rstest;
-
-    #[rstest]
-    #[case(0.0, "$0")]
-    #[case(999.4, "$999")]
-    #[case(1000.0, "$1,000")]
-    #[case(2_500_000.0, "$2,500,000")]
-    fn money_is_whole_dollars(#[case] dollars: f64, #[case] text: &str) {
-        assert_eq!(money(dollars), text);
-    }
 
     #[rstest]
     fn a_budget_is_plain_dollars(#[values("", "0", "-5", "2.5M", "1e6", "inf", "2,500")] text: &str) {

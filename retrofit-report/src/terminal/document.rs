@@ -47,7 +47,7 @@ impl Page {
                 }
             }
             Part::Table(table) => self.table(table),
-            Part::Drawing(_) => {}
+            Part::Drawing(_) | Part::Chart { .. } => {}
         }
     }
 
