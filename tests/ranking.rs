@@ -15,7 +15,7 @@ use proptest::prelude::*;
 use retrofit_core::provisions::{Library, Provisions};
 use retrofit_core::ranking::{Money, RankingTables};
 use retrofit_report::json;
-use retrofit_report::ranking::{self, RankOptions, RankingSummary};
+use retrofit_report::ranking::{self, ListFormat, RankOptions, RankingSummary};
 use retrofit_report::triage::{Silent, Stop};
 use rstest::rstest;
 use serde_json::Value;

@@ -31,8 +31,8 @@ use crate::extract;
 use crate::input::{MapFile, Origin, TablesError, TextError, read_text, table_folders};
 use crate::output::is_same_file;
 use crate::triage::{
-    BadRow, Block, Destination, Fingerprint, Outlet, Progress, Source, Stop, Table,
-    TriageError, pass, table, threads,
+    BadRow, Block, Destination, Fingerprint, Outlet, Progress, Source, Stop, Table, TriageError, pass, table,
+    threads,
 };
 
 use row::{Place, RowWriter};

@@ -8,18 +8,15 @@ use clap::{Args, ValueEnum, value_parser};
 use retrofit_core::ranking::{Money, RankingTables};
 use retrofit_report::input::{Origin, read_column_map};
 use retrofit_report::output::{is_same_file, write_whole};
-use retrofit_report::ranking::{
-    self, GroupRow, ListFormat, RankError, RankOptions, RankingSummary, count, money, read_hazard, read_ranking_tables,
-};
+use retrofit_report::ranking::{self, ListFormat, RankError, RankOptions, read_hazard, read_ranking_tables};
 use retrofit_report::triage::{Stop, Terminal, TriageError};
-use retrofit_report::{html, json};
+use retrofit_report::{html, json, terminal};
 
 use super::console::Console;
 use super::exit::{Failure, Status};
 use super::interrupt;
 use super::provisions::ProvisionsArgs;
 use super::triage::OnlyBadRows;
-use super::words::Page;
 
 /// Rank many houses by what a budget avoids, with how sure each place is and what to look at next
 ///
@@ -89,6 +86,8 @@ Examples:
       A program of $2.5 million that gives a house no more than $3,000, counted by district.
   retrofit rank houses.csv --out ranked.csv --hazard shaking.csv --priors our-tables --summary ranked.json
       With a grid of shaking and likelihoods of your own; everything for a page as JSON.
+  retrofit rank houses.csv --out ranked.csv --budget 2500000 --page portfolio.html
+      A page for whoever decides: verdicts, map, budget curve, groups, what to look at next.
   retrofit rank houses.csv --format jsonl --seed 7
       One JSON object a line, with other draws.
 
@@ -138,7 +137,10 @@ impl Rank {
             None => RankingTables::shipped().clone(),
         };
         let hazard = self.hazard.as_deref().map(read_hazard).transpose()?;
-        let map = self.map.as_deref().map(|path| read_column_map(&Origin::from(path)));
+        let map = self
+            .map
+            .as_deref()
+            .map(|path| read_column_map(&Origin::from(path)));
         let options = RankOptions {
             houses: self.houses,
             map: map.transpose()?,
@@ -183,14 +185,14 @@ impl Rank {
         if let Some(path) = &self.summary {
             write_whole(path, json::ranking(&summary).as_bytes())?;
         }
+        let page = summary.document();
         if let Some(path) = &self.page {
-            write_whole(path, html::render_document(&summary.document())?.as_bytes())?;
+            write_whole(path, html::render_document(&page)?.as_bytes())?;
         }
-        let told = told(&summary);
-        if options.out.is_some() && !console.quiet {
-            console.say(&told)?;
-        } else {
-            console.remark(&told);
+        if options.out.is_none() {
+            console.remark(&terminal::render_document(&page, false));
+        } else if !console.quiet {
+            console.say(&terminal::render_document(&page, console.styled()))?;
         }
         Ok(if summary.input.bad_rows == 0 {
             Status::Done
@@ -199,171 +201,21 @@ impl Rank {
         })
     }
 
-    /// Refuses to write the summary over a file of the run, or anything over the grid.
+    /// Refuses to write over an input, or two outputs over each other.
     fn spare_inputs(&self) -> Result<(), Failure> {
-        let written = [&self.out, &self.bad_rows, &self.summary, &self.page];
-        let files = [
-            Some(&self.houses),
-            self.out.as_ref(),
-            self.bad_rows.as_ref(),
-            self.hazard.as_ref(),
-        ];
-        for (path, other) in self
-            .summary
-            .iter()
-            .flat_map(|summary| files.iter().flatten().map(move |other| (summary, *other)))
-            .chain(written.into_iter().flatten().zip(self.hazard.iter().cycle()))
-        {
-            if is_same_file(path, other) {
+        let inputs = [Some(&self.houses), self.map.as_ref(), self.hazard.as_ref()];
+        let outputs = [&self.out, &self.bad_rows, &self.summary, &self.page];
+        let mut taken: Vec<&PathBuf> = inputs.into_iter().flatten().collect();
+        for path in outputs.into_iter().flatten() {
+            let is_device = path
+                .metadata()
+                .is_ok_and(|about| !about.is_file() && !about.is_dir());
+            if !is_device && taken.iter().any(|other| is_same_file(path, other)) {
                 return Err(RankError::Triage(TriageError::SameFile(path.clone())).into());
             }
+            taken.push(path);
         }
         Ok(())
-    }
-}
-
-/// What the list comes to, for a reader.
-fn told(summary: &RankingSummary) -> String {
-    let mut page = Page::default();
-    let all = &summary.all;
-    page.line(format_args!(
-        "{} ranked{}",
-        count(all.houses, "house"),
-        match summary.input.bad_rows {
-            0 => String::new(),
-            rows => format!("; {} could not be read and left out", count(rows, "row")),
-        }
-    ));
-    page.paragraph(
-        0,
-        &format!(
-            "{} are paid for with {}, avoiding {} of {} that all of them could avoid, should the shaking come; at the end \
-             of the money a dollar avoids {:.2}.",
-            all.funded,
-            money(all.paid),
-            money(all.avoided),
-            money(all.avoidable),
-            summary.cut_line
-        ),
-    );
-    page.heading("How much was seen");
-    groups(&mut page, &summary.evidence);
-    page.heading("Verdicts of those that somebody looked under; the others are inferred");
-    groups(&mut page, &summary.verdicts);
-    page.heading("What a budget avoids");
-    for point in summary.budget_curve.iter().step_by(10) {
-        page.line(format_args!(
-            "  {:>9} houses  {:>14}  avoids {:>14}",
-            point.houses,
-            money(point.paid),
-            money(point.benefit)
-        ));
-    }
-    for table in &summary.cuts {
-        page.heading(&format!("By {}", table.column));
-        groups(&mut page, &table.groups);
-    }
-    page.heading("What to look at next: the one thing worth most at each house");
-    for look in &summary.looks.by_unknown {
-        page.line(format_args!(
-            "  {:<46} {:>8} houses  worth {:>9} a house on average",
-            look.words,
-            look.houses,
-            money(look.mean_worth)
-        ));
-    }
-    page.line(format_args!(
-        "  {:<46} {:>8} houses",
-        "no answer would change the decision", summary.looks.nothing_to_gain
-    ));
-    for house in summary.looks.houses.iter().take(5) {
-        page.line(format_args!(
-            "  {}, at place {}: {}, worth {}",
-            house.id,
-            house.rank,
-            house.words,
-            money(house.worth)
-        ));
-    }
-    page.heading("How far the list can be relied on");
-    let stability = &summary.stability;
-    page.paragraph(
-        2,
-        &format!(
-            "Of the houses paid for, {} are in nine of ten draws, {} in half, {} in fewer; {} that are left out would be \
-             in half of them or more.",
-            stability.funded_and_sure,
-            stability.funded_and_likely,
-            stability.funded_and_unsure,
-            stability.left_out_and_likely
-        ),
-    );
-    for row in &summary.sensitivity {
-        page.paragraph(
-            2,
-            &format!(
-                "{}: at its low end the same houses avoid {}, at its high end {}; {} drop below the cut line, {} rise \
-                 above it.",
-                row.words,
-                money(row.avoided_low),
-                money(row.avoided_high),
-                row.drop_out_at_low,
-                row.come_in_at_high
-            ),
-        );
-    }
-    page.heading("What the table did not tell");
-    let quality = &summary.data_quality;
-    for (houses, what) in [
-        (quality.not_looked_at, "nobody looked under the floor"),
-        (quality.no_year, "year unknown"),
-        (
-            quality.year_1900,
-            "year 1900, which often stands for an unknown one",
-        ),
-        (quality.no_climate_zone, "climate zone unknown"),
-        (quality.shaking_assumed, "shaking assumed"),
-        (quality.value_assumed, "value assumed"),
-        (quality.repeated_rows, "repeats another row; paid for once"),
-    ] {
-        if houses > 0 {
-            page.line(format_args!("  {houses:>9}  {what}"));
-        }
-    }
-    page.heading("How it was come by");
-    for sentence in &summary.method.sentences {
-        page.paragraph(2, sentence);
-    }
-    page.heading("Sources");
-    for source in &summary.method.sources {
-        page.paragraph(
-            2,
-            &format!(
-                "{}: {} ({} rows; {})",
-                source.used_for,
-                source.document,
-                source.rows,
-                source.standing.words()
-            ),
-        );
-    }
-    page.into_text()
-}
-
-fn groups(page: &mut Page, groups: &[GroupRow]) {
-    for group in groups {
-        let words = if group.words.is_empty() {
-            "(blank)"
-        } else {
-            &group.words
-        };
-        page.line(format_args!(
-            "  {words:<32} {:>9}  funded {:>9}  {:>14}  avoids {:>14}",
-            group.houses,
-            group.funded,
-            money(group.paid),
-            money(group.avoided)
-        ));
     }
 }
 
