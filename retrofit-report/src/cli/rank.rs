@@ -214,19 +214,16 @@ impl Rank {
 fn told(summary: &RankingSummary) -> String {
     let mut page = Page::default();
     let all = &summary.all;
-    page.line(format_args!(
-        "{} ranked{}",
-        count(all.houses, "house"),
-        match summary.input.bad_rows {
-            0 => String::new(),
-            rows => format!("; {} could not be read and left out", count(rows, "row")),
-        }
-    ));
+    let left_out = match summary.input.bad_rows {
+        0 => String::new(),
+        rows => format!("; {} could not be read and left out", count(rows, "row")),
+    };
+    page.line(format_args!("{} ranked{left_out}", count(all.houses, "house")));
     page.paragraph(
         0,
         &format!(
-            "{} are paid for with {}, avoiding {} of {} that all of them could avoid, should the shaking come; at the end \
-             of the money a dollar avoids {:.2}.",
+            "{} are paid for with {}, avoiding {} of {} that all of them could avoid, should the shaking come; at the \
+             cut line a dollar of cost avoids {:.2}.",
             all.funded,
             money(all.paid),
             money(all.avoided),
@@ -238,6 +235,10 @@ fn told(summary: &RankingSummary) -> String {
     groups(&mut page, &summary.evidence);
     page.heading("Verdicts of those that somebody looked under; the others are inferred");
     groups(&mut page, &summary.verdicts);
+    for table in &summary.cuts {
+        page.heading(&format!("By {}", table.column));
+        groups(&mut page, &table.groups);
+    }
     page.heading("What a budget avoids");
     for point in summary.budget_curve.iter().step_by(10) {
         page.line(format_args!(
@@ -247,10 +248,15 @@ fn told(summary: &RankingSummary) -> String {
             money(point.benefit)
         ));
     }
-    for table in &summary.cuts {
-        page.heading(&format!("By {}", table.column));
-        groups(&mut page, &table.groups);
-    }
+    looks(&mut page, summary);
+    reliance(&mut page, summary);
+    blanks(&mut page, summary);
+    method(&mut page, summary);
+    page.into_text()
+}
+
+/// What to look at next.
+fn looks(page: &mut Page, summary: &RankingSummary) {
     page.heading("What to look at next: the one thing worth most at each house");
     for look in &summary.looks.by_unknown {
         page.line(format_args!(
@@ -273,13 +279,17 @@ fn told(summary: &RankingSummary) -> String {
             money(house.worth)
         ));
     }
+}
+
+/// How far the list can be relied on.
+fn reliance(page: &mut Page, summary: &RankingSummary) {
     page.heading("How far the list can be relied on");
     let stability = &summary.stability;
     page.paragraph(
         2,
         &format!(
-            "Of the houses paid for, {} are in nine of ten draws, {} in half, {} in fewer; {} that are left out would be \
-             in half of them or more.",
+            "Of the houses paid for, {} are in at least nine of ten draws, {} in at least half, {} in fewer; {} that are \
+             left out would be in half of them or more.",
             stability.funded_and_sure,
             stability.funded_and_likely,
             stability.funded_and_unsure,
@@ -290,8 +300,8 @@ fn told(summary: &RankingSummary) -> String {
         page.paragraph(
             2,
             &format!(
-                "{}: at its low end the same houses avoid {}, at its high end {}; {} drop below the cut line, {} rise \
-                 above it.",
+                "{}, where nobody told: at the low end of the tables the same houses avoid {}, at the high end {}; {} \
+                 drop below the cut line, {} rise above it.",
                 row.words,
                 money(row.avoided_low),
                 money(row.avoided_high),
@@ -300,6 +310,10 @@ fn told(summary: &RankingSummary) -> String {
             ),
         );
     }
+}
+
+/// What the table did not tell.
+fn blanks(page: &mut Page, summary: &RankingSummary) {
     page.heading("What the table did not tell");
     let quality = &summary.data_quality;
     for (houses, what) in [
@@ -318,24 +332,27 @@ fn told(summary: &RankingSummary) -> String {
             page.line(format_args!("  {houses:>9}  {what}"));
         }
     }
+}
+
+/// How the list was come by.
+fn method(page: &mut Page, summary: &RankingSummary) {
     page.heading("How it was come by");
     for sentence in &summary.method.sentences {
         page.paragraph(2, sentence);
     }
     page.heading("Sources");
     for source in &summary.method.sources {
+        let rows = count(source.rows as u64, "row");
         page.paragraph(
             2,
             &format!(
-                "{}: {} ({} rows; {})",
+                "{}: {} ({rows}; {})",
                 source.used_for,
                 source.document,
-                source.rows,
                 source.standing.words()
             ),
         );
     }
-    page.into_text()
 }
 
 fn groups(page: &mut Page, groups: &[GroupRow]) {
