@@ -69,7 +69,7 @@ impl Desk {
         }
     }
 
-    fn ranked(&self, options: &RankOptions) -> (RankingSummary, String) {
+    fn ranked(options: &RankOptions) -> (RankingSummary, String) {
         let summary = ranking::run(options, &provisions(), &mut Silent).unwrap();
         (
             summary,
@@ -85,7 +85,7 @@ impl Desk {
             money: Money::default(),
             ..self.options(Path::new(&path))
         };
-        rows(&self.ranked(&options).1)
+        rows(&Self::ranked(&options).1)
     }
 }
 
@@ -103,7 +103,7 @@ fn ranked() -> &'static (RankingSummary, Vec<Value>) {
             cut_by: vec!["region".to_owned(), "district".to_owned()],
             ..desk.options(&portfolio())
         };
-        let (summary, list) = desk.ranked(&options);
+        let (summary, list) = Desk::ranked(&options);
         (summary, rows(&list))
     });
     &RANKED
@@ -116,11 +116,11 @@ fn table(name: &str) -> Vec<BTreeMap<String, String>> {
 }
 
 /// The row of the latest years that hold a year.
-fn of_year<'t>(
-    rows: &'t [BTreeMap<String, String>],
+fn of_year(
+    rows: &[BTreeMap<String, String>],
     year: u16,
     is_it: impl Fn(&BTreeMap<String, String>) -> bool,
-) -> &'t BTreeMap<String, String> {
+) -> &BTreeMap<String, String> {
     let from = |row: &BTreeMap<String, String>| row["built_from"].parse::<u16>().unwrap_or(0);
     let fitting = rows.iter().filter(|row| is_it(row) && from(row) <= year);
     fitting.max_by_key(|row| from(row)).unwrap()
@@ -158,6 +158,9 @@ fn loss(curve: &str, shaking: f64) -> f64 {
         .sum()
 }
 
+static CRAWL: LazyLock<Vec<BTreeMap<String, String>>> = LazyLock::new(|| table("crawl-space.csv"));
+static SHORT: LazyLock<Vec<BTreeMap<String, String>>> = LazyLock::new(|| table("shortfall.csv"));
+
 /// How much is avoided at a house, worked out from its row, the tables, and what the checks found short.
 fn avoided(row: &BTreeMap<String, String>, found: &Value, losses: &BTreeMap<String, f64>) -> Option<f64> {
     let reasons: Vec<&str> = found["reasons"]
@@ -179,8 +182,6 @@ fn avoided(row: &BTreeMap<String, String>, found: &Value, losses: &BTreeMap<Stri
     }
     let year: u16 = row["year_built"].parse().ok()?;
     let zone = Some(&row["climate_zone"]).filter(|zone| !zone.is_empty())?;
-    static CRAWL: LazyLock<Vec<BTreeMap<String, String>>> = LazyLock::new(|| table("crawl-space.csv"));
-    static SHORT: LazyLock<Vec<BTreeMap<String, String>>> = LazyLock::new(|| table("shortfall.csv"));
     let crawl = of_year(&CRAWL, year, |row| row["climate_zone"] == *zone);
     let crawl = figure(crawl, "vented") + figure(crawl, "unvented");
     let sound: f64 = ["anchorage", "bracing", "other"]
@@ -248,10 +249,10 @@ fn the_list_is_in_order_and_the_money_goes_down_it() {
         if row["funded"] == true {
             paid += number(row, "paid");
         }
-        assert_eq!(number(row, "paid"), CAP);
+        assert_eq!(row["paid"], CAP);
     }
     assert_eq!(summary.all.funded, 833);
-    assert_eq!(summary.all.paid, paid);
+    assert!((summary.all.paid - paid).abs() < 0.5);
     // A row that stands twice is paid for once.
     assert!(summary.data_quality.repeated_rows > 50);
 }
@@ -349,8 +350,8 @@ fn neither_threads_nor_the_order_of_rows_move_a_byte(#[case] format: ListFormat)
         threads: NonZeroUsize::new(threads),
         ..desk.options(houses)
     };
-    let (summary, list) = desk.ranked(&options(&portfolio(), 1));
-    let (of_two, list_of_two) = desk.ranked(&options(&portfolio(), 2));
+    let (summary, list) = Desk::ranked(&options(&portfolio(), 1));
+    let (of_two, list_of_two) = Desk::ranked(&options(&portfolio(), 2));
     assert_eq!(list, list_of_two);
     assert_eq!(summary, of_two);
     let text = fs::read_to_string(portfolio()).unwrap();
@@ -358,7 +359,7 @@ fn neither_threads_nor_the_order_of_rows_move_a_byte(#[case] format: ListFormat)
     let mut lines: Vec<&str> = rest.lines().collect();
     lines.reverse();
     let turned = desk.put("turned.csv", format!("{header}\n{}\n", lines.join("\n")));
-    let (_, list_of_turned) = desk.ranked(&options(Path::new(&turned), 2));
+    let (_, list_of_turned) = Desk::ranked(&options(Path::new(&turned), 2));
     assert_eq!(list, list_of_turned);
 }
 
@@ -366,12 +367,12 @@ fn neither_threads_nor_the_order_of_rows_move_a_byte(#[case] format: ListFormat)
 #[test]
 fn the_seed_moves_no_house() {
     let desk = Desk::new();
-    let (_, list) = desk.ranked(&desk.options(&portfolio()));
+    let (_, list) = Desk::ranked(&desk.options(&portfolio()));
     let options = RankOptions {
         seed: 2,
         ..desk.options(&portfolio())
     };
-    let (_, of_other_seed) = desk.ranked(&options);
+    let (_, of_other_seed) = Desk::ranked(&options);
     let pairs: Vec<(Value, Value)> = rows(&list).into_iter().zip(rows(&of_other_seed)).collect();
     assert!(
         pairs
@@ -397,13 +398,13 @@ proptest! {
         more in 1u32..40,
     ) {
         let table = |times: u32, more: u32| {
-            let mut text = format!("{HEADER}\n");
-            for (number, (year, value, shaking, bare)) in houses.iter().enumerate() {
+            let rows = houses.iter().enumerate().map(|(number, (year, value, shaking, bare))| {
                 let anchors = if *bare { "no" } else { "" };
                 let (value, shaking) = (value * times, f64::from(shaking + more) / 100.0);
-                text += &format!("Q-{number},{year},3C,{value},{shaking:.2},{anchors},7\n");
-            }
-            text
+                format!("Q-{number},{year},3C,{value},{shaking:.2},{anchors},7")
+            });
+            let rows: Vec<String> = rows.collect();
+            format!("{HEADER}\n{}\n", rows.join("\n"))
         };
         let desk = Desk::new();
         let (once, twice, shaken) =
