@@ -313,6 +313,27 @@ mod formats {
         assert!(printed(&[verb, "--quiet", &house, "--format", "markdown"], 1).starts_with("# "));
     }
 
+    /// The least girder is on every page of a house with posts, with its span and where its limits come from.
+    #[rstest]
+    fn girders_are_on_every_page(#[values(0, 1, 2, 3)] house: usize) {
+        for format in FORMATS {
+            let page = printed(&["foundation", &example(HOUSES[house]), "--format", format], 1);
+            let flowing = page.split_whitespace().collect::<Vec<_>>().join(" ");
+            for words in [
+                "east girder, 6'-0",
+                "from post to post",
+                "load over limit: bending 0.",
+                "NDS-",
+            ] {
+                let escaped = words.replace('\'', "&#39;");
+                assert!(
+                    flowing.contains(words) || flowing.contains(&escaped),
+                    "{format}: {words}"
+                );
+            }
+        }
+    }
+
     /// Published figures are set beside what was recorded; no page calls a house or its support by such words.
     #[rstest]
     fn no_page_says_that_anything_is_safe_or_adequate(

@@ -56,6 +56,10 @@ pub struct FoundationReport {
     pub new_work: Vec<NewWorkRow>,
     /// Piers and posts under each entry of posts of which the load is determined.
     pub piers: Vec<NewWorkRow>,
+    /// Girders over posts: by the span on record, or by spans that are common where none is.
+    pub girders: Vec<NewWorkRow>,
+    /// Why no girder is sized; empty where the load on one is determined.
+    pub girders_not_determined: Vec<String>,
     /// Posts of which the load is not determined.
     pub piers_not_determined: Vec<String>,
     /// Temporary support of each wall line with new work.
@@ -155,10 +159,10 @@ pub struct LoadPartRow {
     pub open: Vec<String>,
 }
 
-/// New work of one length, or under one entry of posts.
+/// New work of one length, or under or over entries of posts.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NewWorkRow {
-    /// The number of the length, or of the entry of posts.
+    /// The number of the length, of the entry of posts, or of the girder.
     pub number: usize,
     /// What is done and where.
     pub title: String,
@@ -450,6 +454,8 @@ impl FoundationReport {
             not_counted: plan.loads.not_counted.clone(),
             new_work: rows::new_work(plan),
             piers: rows::piers(plan),
+            girders: rows::girders(plan),
+            girders_not_determined: rows::girders_not_determined(plan),
             piers_not_determined: rows::piers_not_determined(plan),
             shoring: rows::shoring(house, plan),
             lift,

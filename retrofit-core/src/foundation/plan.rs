@@ -24,10 +24,10 @@
 use super::decision::{Decisions, FoundationOption, LengthDecision, OptionRules};
 use super::earthwork::{Earthwork, OldMaterial};
 use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
-use super::loads::{HouseLoads, LineLoads, Loads};
+use super::loads::{HouseLoads, LineLoads, LoadKind, Loads};
 use super::new_work::{
-    BarSize, CrossSection, Ends, FootingTable, NewFoundation, NewWork, OldFoundation, Pier, PierInput,
-    SizingError, SizingInput, Work,
+    BarSize, CrossSection, Ends, FootingTable, Girder, GirderInput, NewFoundation, NewWork, OldFoundation,
+    Pier, PierInput, SizingError, SizingInput, Work,
 };
 use super::sequence::{
     Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule,
@@ -39,8 +39,9 @@ use super::work_takeoff::{
     BarRun, SectionSize, VerticalBars, WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work,
 };
 use crate::choice::Choice;
-use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, PlanPoint, WallLine};
+use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, PlanPoint, Post, WallLine};
 use crate::measure::Length;
+use crate::observation::Truth;
 use crate::prices::UnitPrices;
 use crate::provisions::{Provisions, TableError};
 use crate::screen::nds::Wood;
@@ -187,6 +188,19 @@ pub struct SizedPier {
     pub size: Result<Pier, SizingError>,
 }
 
+/// Girders between posts, sized span by span.
+#[derive(Clone, Debug)]
+pub struct SizedGirders {
+    /// The entries of posts that they run over, by their places in the record.
+    pub posts: Vec<usize>,
+    /// Whether the span is on record; where not, spans that are common stand beside each other.
+    pub is_recorded: bool,
+    /// What a girder bears on, along it: half a post, since another ends on the other half.
+    pub support: Length,
+    /// The spans with their girders, or why they cannot be sized.
+    pub spans: Vec<(Length, Result<Girder, SizingError>)>,
+}
+
 /// A lift planned from the latest survey.
 #[derive(Clone, Debug)]
 pub struct SurveyLift {
@@ -218,6 +232,8 @@ pub struct FoundationPlan<'a> {
     pub sizes: Vec<SizedLength>,
     /// Piers for the posts of which the load is determined.
     pub piers: Vec<SizedPier>,
+    /// Girders over the posts; none where their load is not determined.
+    pub girders: Vec<SizedGirders>,
     /// Lengths of new work with their sections: what is put in order and counted.
     pub pieces: Vec<WorkPiece>,
     /// Temporary support of every wall line with new work.
@@ -290,6 +306,7 @@ impl<'a> FoundationPlan<'a> {
             lift: lift(house, figures.limits, &settings.lift),
             decisions,
             piers: piers(house, &loads, figures),
+            girders: girders(house, &loads, figures),
             loads,
             sizes,
             pieces,
@@ -389,6 +406,61 @@ fn piers(house: &House, loads: &HouseLoads, figures: &PlanFigures<'_>) -> Vec<Si
             })
         })
         .collect()
+}
+
+/// Spans shown where none is on record, in feet: the range that old houses commonly have.
+const COMMON_SPANS: std::ops::RangeInclusive<i64> = 4..=8;
+/// The least side of a post where none is on record: that of a dressed 4x4.
+const LEAST_POST: Length = Length::sixty_fourths(7 * 32);
+
+/// Girders over every entry of posts: by its span where that is on record, and else all entries together.
+fn girders(house: &House, loads: &HouseLoads, figures: &PlanFigures<'_>) -> Vec<SizedGirders> {
+    let (Some((low, high)), Some((_, live))) = (loads.girder.total(), loads.girder.of(LoadKind::Live)) else {
+        return Vec::new();
+    };
+    let size = |span: Length, support: Length| {
+        let input = GirderInput {
+            span,
+            load: Ends {
+                low: low.to(PLF),
+                high: high.to(PLF),
+            },
+            live: live.to(PLF),
+            support,
+            joists_fastened: Truth::Maybe,
+            wood: Wood::DouglasFir,
+        };
+        (span, Girder::size(&input, figures.footings, figures.standards))
+    };
+    let support_on = |post: &Post| {
+        let side = post.width.bounds().0.copied().unwrap_or(LEAST_POST);
+        Length::from_nanometers(side.nanometers() / 2)
+    };
+    let mut sized = Vec::new();
+    let mut without: Vec<(usize, Length)> = Vec::new();
+    for (number, post) in house.posts.listed().iter().enumerate() {
+        let support = support_on(post);
+        match post.girder_span.bounds().1 {
+            Some(span) => sized.push(SizedGirders {
+                posts: vec![number],
+                is_recorded: true,
+                support,
+                spans: vec![size(*span, support)],
+            }),
+            None => without.push((number, support)),
+        }
+    }
+    if let Some(support) = without.iter().map(|(_, support)| *support).min() {
+        sized.push(SizedGirders {
+            posts: without.iter().map(|(number, _)| *number).collect(),
+            is_recorded: false,
+            support,
+            spans: COMMON_SPANS
+                .map(|feet| size(Length::feet(feet), support))
+                .collect(),
+        });
+    }
+    sized
 }
 
 /// Lengths of new work whose section and ends are known.

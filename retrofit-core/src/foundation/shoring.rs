@@ -551,14 +551,14 @@ impl At<'_> {
 
     fn beam(
         &self,
-        (thickness, depth): (u8, u8),
+        name: (u8, u8),
         span: Length,
         carried: &Carried,
         leaning: f64,
         heaviest: f64,
     ) -> Result<Vec<LoadCheck>, NdsError> {
         let nds = &self.standards.nds;
-        let (width, depth) = nds.dressed(Bare, thickness, depth)?;
+        let (width, depth) = nds.dressed(Bare, name.0, name.1)?;
         let values = nds.beam_values(Bare, self.settings.wood, self.settings.grade, width, depth)?;
         let (post, _) = nds.dressed(Bare, POSTS[0].0, POSTS[0].1)?;
         let none = BeamLoads {
@@ -592,7 +592,7 @@ impl At<'_> {
             span_over: SPAN_OVER,
         };
         let check = nds.beam(Bare, &beam, &values, Duration::Occupancy)?;
-        let standing = self.lumber_standing(thickness, width, depth)?;
+        let standing = nds.lumber_standing(self.settings.wood, self.settings.grade, name)?;
         let row = |limit: BeamLimit, load: f64, figure: f64, unit: Unit, section: &str| LoadCheck {
             words: limit.words(),
             load,
@@ -630,31 +630,6 @@ impl At<'_> {
                 "3.10",
             ),
         ])
-    }
-
-    /// The weakest standing among the design values of a size. The equations were seen in accounts.
-    fn lumber_standing(
-        &self,
-        thickness: u8,
-        width: Distance<f64>,
-        depth: Distance<f64>,
-    ) -> Result<Standing, NdsError> {
-        let unknowns = Cell::new(0);
-        let ledger = Tagging(&unknowns);
-        let nds = &self.standards.nds;
-        let (side, _) = nds.dressed(ledger, thickness, thickness.max(4))?;
-        let tagged = |length: Distance<f64>| (length.value() / side.value()) * side;
-        let (wood, grade) = (self.settings.wood, self.settings.grade);
-        let values = nds.beam_values(ledger, wood, grade, tagged(width), tagged(depth))?;
-        let standings = [
-            values.bending,
-            values.shear,
-            values.elasticity,
-            values.stability,
-            values.bearing,
-        ];
-        let weakest = standings.iter().map(|value| value.number().weakest).max();
-        Ok(weakest.unwrap_or(Standing::Secondary).max(Standing::Secondary))
     }
 
     fn by_specification(&self, value: f64, unit: Unit, section: &str, standing: Standing) -> Published {

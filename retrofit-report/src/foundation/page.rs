@@ -63,7 +63,7 @@ impl FoundationReport {
             "New work, sized",
             self.new_work.iter().flat_map(|row| new_work_parts("Length", row)),
         );
-        page.section("piers", "Posts and piers", self.pier_parts());
+        page.section("piers", "Posts, piers and girders", self.pier_parts());
         page.section(
             "shoring",
             "Holding the house up",
@@ -242,6 +242,11 @@ impl FoundationReport {
             .collect();
         if !self.piers_not_determined.is_empty() {
             parts.push(Part::list(self.piers_not_determined.iter().cloned()));
+        }
+        parts.extend(self.girders.iter().flat_map(|row| new_work_parts("Girder", row)));
+        if !self.girders_not_determined.is_empty() {
+            parts.push(Part::heading("Girders"));
+            parts.push(Part::list(self.girders_not_determined.iter().cloned()));
         }
         parts
     }

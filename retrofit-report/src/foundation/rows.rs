@@ -242,6 +242,50 @@ pub(super) fn piers(plan: &FoundationPlan<'_>) -> Vec<NewWorkRow> {
         .collect()
 }
 
+/// Girders over posts.
+pub(super) fn girders(plan: &FoundationPlan<'_>) -> Vec<NewWorkRow> {
+    let Some((low, high)) = plan.loads.girder.total() else {
+        return Vec::new();
+    };
+    let load = format!(
+        "{} to {} plf along it",
+        grouped(low.to(PLF).round()),
+        grouped(high.to(PLF).round())
+    );
+    plan.girders
+        .iter()
+        .enumerate()
+        .map(|(number, girders)| {
+            let entries: Vec<String> = girders.posts.iter().map(|post| (post + 1).to_string()).collect();
+            let (noun, span) = match girders.posts.len() {
+                1 => ("entry", "span"),
+                _ => ("entries", "spans"),
+            };
+            let recorded = if girders.is_recorded {
+                String::new()
+            } else {
+                format!("; the {span} not on record, and common ones beside each other")
+            };
+            NewWorkRow {
+                number: number + 1,
+                title: format!("over posts of {noun} {}, {load}{recorded}", entries.join(", ")),
+                not_sized: String::new(),
+                sizes: girders.spans.iter().map(super::sizes::girder_row).collect(),
+                notes: super::sizes::girder_notes(girders),
+            }
+        })
+        .collect()
+}
+
+/// Why no girder over posts is sized.
+pub(super) fn girders_not_determined(plan: &FoundationPlan<'_>) -> Vec<String> {
+    if plan.loads.posts.is_empty() {
+        return Vec::new();
+    }
+    let reasons = plan.loads.girder.not_determined.iter();
+    reasons.map(ToString::to_string).collect()
+}
+
 /// Why the load of posts is not determined.
 pub(super) fn piers_not_determined(plan: &FoundationPlan<'_>) -> Vec<String> {
     let posts = plan.loads.posts.iter();

@@ -2,9 +2,12 @@
 
 use retrofit_core::choice::Choice;
 use retrofit_core::foundation::new_work::{
-    BarPlace, Cap, CrossSection, Dowels, NewFoundation, Pier, Source, Sourced, Wall, Work,
+    BarPlace, Cap, CrossSection, Dowels, Flag, Girder, NewFoundation, Pier, SizingError, Source, Sourced,
+    Wall, Work,
 };
+use retrofit_core::foundation::plan::SizedGirders;
 use retrofit_core::measure::Length;
+use retrofit_core::screen::nds::BeamLimit;
 
 use super::SizeRow;
 use super::rows::grouped;
@@ -254,4 +257,67 @@ pub(super) fn pier_notes(pier: &Pier) -> Vec<String> {
         .iter()
         .map(|flag| sentence_case(&flag.words()))
         .collect()
+}
+
+/// The least girder on a span, with how much of each of its limits is used.
+pub(super) fn girder_row((span, girder): &(Length, Result<Girder, SizingError>)) -> SizeRow {
+    let what = format!("least girder, {} from post to post", length(*span));
+    let (value, from) = match girder {
+        Err(error) => (format!("not sized: {error}"), None),
+        Ok(girder) => match girder.least() {
+            None => ("none that was tried; an engineer sizes it".to_owned(), None),
+            Some(least) => {
+                let limits = BeamLimit::ALL.iter();
+                let shares: Vec<String> = limits
+                    .map(|limit| format!("{} {:.2}", limit.words(), least.check.share(*limit)))
+                    .collect();
+                let (thickness, depth) = least.name;
+                let value = format!("{thickness}x{depth}; load over limit: {}", shares.join(", "));
+                (value, Some(girder.source(least)))
+            }
+        },
+    };
+    match from {
+        Some(from) => row(what, value, &from),
+        None => SizeRow {
+            what,
+            value,
+            source: String::new(),
+            standing: "",
+        },
+    }
+}
+
+/// What was assumed of girders, and whom to ask.
+pub(super) fn girder_notes(girders: &SizedGirders) -> Vec<String> {
+    let mut notes = vec![
+        "Joists bear on it from both sides; its own weight lies in that of the floor framing. Douglas fir No. 2."
+            .to_owned(),
+        format!(
+            "It bears on {} of a post, since another girder ends on the other half.",
+            length(girders.support)
+        ),
+    ];
+    if !girders.is_recorded {
+        notes.push(
+            "Spans of 4 to 8 ft are common practice, without a source; measure from post to post.".to_owned(),
+        );
+    }
+    for girder in girders
+        .spans
+        .iter()
+        .filter_map(|(_, girder)| girder.as_ref().ok())
+    {
+        // Where no size will do, the row of the span says so.
+        let flags = girder
+            .flags
+            .iter()
+            .filter(|flag| !matches!(flag, Flag::NoSizeWillDo(_)));
+        for flag in flags.map(|flag| sentence_case(&flag.words())) {
+            if !notes.contains(&flag) {
+                notes.push(flag);
+            }
+        }
+    }
+    notes
 }

@@ -142,6 +142,8 @@ pub enum Flag {
     PostHeightNotKnown,
     /// No size that was tried will do.
     NoSizeWillDo(&'static str),
+    /// Nobody saw whether joists are fastened to the girder and keep it upright: nothing is counted that does.
+    GirderNotHeld,
 }
 
 impl Flag {
@@ -166,7 +168,8 @@ impl Flag {
             | Self::LoadNotKnown
             | Self::HeightAssumed { .. }
             | Self::DowelsToConfirm
-            | Self::PostHeightNotKnown => Some(Ask::Observer),
+            | Self::PostHeightNotKnown
+            | Self::GirderNotHeld => Some(Ask::Observer),
             Self::LoadGoverns
             | Self::WoodNearGround { .. }
             | Self::SillThin { .. }
@@ -262,6 +265,10 @@ impl Flag {
             }
             Self::PostHeightNotKnown => "The height of the post is not known; no post is chosen.".to_owned(),
             Self::NoSizeWillDo(what) => format!("No {what} that was tried will do."),
+            Self::GirderNotHeld => {
+                "Whether joists are fastened to the girder was not seen: nothing is counted that keeps it upright."
+                    .to_owned()
+            }
         }
     }
 }
