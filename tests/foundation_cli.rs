@@ -313,6 +313,52 @@ mod formats {
         assert!(printed(&[verb, "--quiet", &house, "--format", "markdown"], 1).starts_with("# "));
     }
 
+    /// A cap is sized, counted by length and drawn over the old wall; where nobody measured that, it is said.
+    #[test]
+    fn a_cap_is_sized_counted_and_drawn() {
+        let files = Files::new();
+        let capped = |measured: bool| {
+            files.house("mango-anchor-road", |house| {
+                let wall = &mut house["wall_lines"][3];
+                wall["foundation"] = json!([{
+                    "kind": "concrete", "condition": "sound", "reinforcing": "some", "settled": {"measured": "3/4 in"},
+                    "sill_above_ground": {"measured": "18 in"}, "outside": "open", "inside": "open", "work": "cap"
+                }]);
+                if measured {
+                    wall["foundation"][0]["stem_thickness"] = json!({"measured": "10 in"});
+                }
+            })
+        };
+        let found = result(&["foundation", &capped(true)]);
+        let sizes = found["new_work"][0]["sizes"].as_array().unwrap();
+        let cap = sizes.iter().find(|size| size["what"] == "cap on the old wall").unwrap();
+        assert_eq!(cap["value"], "10\" wide, 6\" thick");
+        let line = |what: &str| {
+            let lines = found["quantities"]["lines"].as_array().unwrap();
+            lines.iter().find(|line| line["what"] == what).unwrap()["total"].clone()
+        };
+        // 24 ft at 60 sq in are 10 cu ft; one bar laps once by 30 in; a dowel every 2 ft, at both ends too.
+        assert_eq!(line("Concrete as drawn"), "0.37 cu yd");
+        assert_eq!(line("Dowels into old concrete"), "13");
+        assert_eq!(line("Treated sill"), "24'-0\"");
+        let notes = found["quantities"]["notes"].to_string();
+        assert!(notes.contains("Under a cap nothing is dug"), "{notes}");
+
+        let folder = files.path("sheets");
+        printed(&["foundation", &capped(true), "--quiet", "--drawings", &folder], 1);
+        let sheet = |extension: &str| {
+            fs::read_to_string(files.path(&format!("sheets/house.section-1.{extension}"))).unwrap()
+        };
+        for text in [sheet("svg"), sheet("dxf")] {
+            for words in ["Section of a cap on the old wall", "Old wall, 10", "at 2'-0", "bottom not on record"] {
+                assert!(text.replace("&#39;", "'").contains(words), "{words}");
+            }
+            assert!(!text.contains("thickness assumed"));
+        }
+        printed(&["foundation", &capped(false), "--quiet", "--drawings", &folder], 1);
+        assert!(sheet("svg").contains("thickness assumed"));
+    }
+
     /// The least girder is on every page of a house with posts, with its span and where its limits come from.
     #[rstest]
     fn girders_are_on_every_page(#[values(0, 1, 2, 3)] house: usize) {

@@ -26,8 +26,8 @@ use super::earthwork::{Earthwork, OldMaterial};
 use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
 use super::loads::{HouseLoads, LineLoads, LoadKind, Loads};
 use super::new_work::{
-    BarSize, CrossSection, Ends, FootingTable, Girder, GirderInput, NewFoundation, NewWork, OldFoundation,
-    Pier, PierInput, SizingError, SizingInput, Work,
+    BarSize, Cap, Dowels, Ends, FootingTable, Girder, GirderInput, NewFoundation, NewWork, OldFoundation,
+    Pier, PierInput, SectionBar, SizingError, SizingInput, Wall, Work,
 };
 use super::sequence::{
     Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule,
@@ -36,7 +36,8 @@ use super::sequence::{
 use super::shoring::{ShoringFigures, ShoringSettings, Support, WallShoring};
 use super::survey::{Corrected, Limits};
 use super::work_takeoff::{
-    BarRun, SectionSize, VerticalBars, WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work,
+    BarRun, DowelPlaces, DowelRun, SectionSize, VerticalBars, WorkPiece, WorkTakeoff, WorkTakeoffError,
+    take_off_work,
 };
 use crate::choice::Choice;
 use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, PlanPoint, Post, WallLine};
@@ -379,6 +380,11 @@ fn sizing_input(
         input.old = OldFoundation {
             kind: stretch.kind.clone(),
             condition: stretch.condition.clone(),
+            stem_thickness: stretch.stem_thickness.clone(),
+            top: stretch.sill_above_ground.clone(),
+            footing_width: stretch.footing_width.clone(),
+            footing_thickness: stretch.footing_thickness.clone(),
+            footing_depth: stretch.footing_depth.clone(),
         };
     }
     Some(input)
@@ -474,16 +480,18 @@ fn pieces(
     let piece = |sized: &SizedLength| {
         let length = decisions.lengths.get(sized.length)?;
         let size = sized.size.as_ref().ok()?;
-        // A cap has no section of its own; it is sized and not counted.
-        let Work::Wall(wall) = &size.work else { return None };
         let kind = match length.chosen()? {
             FoundationOption::Sister => WorkKind::Sister,
+            FoundationOption::Cap => WorkKind::Cap,
             _ => WorkKind::Replace,
         };
         let to = length.to?;
         let line = shoring.iter().find(|line| line.wall_line == length.wall_line);
         let jacks = line.map_or(0, |line| jacks_along(&line.shoring, length.from, to));
-        let stretch = stretch_of(house, length);
+        let section = match &size.work {
+            Work::Wall(wall) => wall_size(wall, figures.footings, stretch_of(house, length))?,
+            Work::Cap(cap) => cap_size(cap, figures.footings, stretch_of(house, length))?,
+        };
         let run = to.saturating_sub(length.from);
         Some(WorkPiece {
             wall_line: length.wall_line,
@@ -491,7 +499,7 @@ fn pieces(
             from: length.from,
             to,
             kind,
-            section: section_size(&wall.section, figures.footings, stretch)?,
+            section,
             anchors: anchors_in(size, run),
             shoring_sets: u16::from(jacks > 0),
             jacks,
@@ -507,25 +515,9 @@ fn anchors_in(size: &NewFoundation, run: Length) -> u16 {
     u16::try_from(counts.min().unwrap_or(0)).unwrap_or(u16::MAX)
 }
 
-/// A section as it is counted; `None` where the table does not hold a bar of it.
-fn section_size(
-    section: &CrossSection,
-    table: &FootingTable,
-    old: Option<&FoundationStretch>,
-) -> Option<SectionSize> {
-    let number = |size: BarSize| size.spelling().parse::<u8>().ok();
-    let mut bars: Vec<BarRun> = Vec::new();
-    for bar in &section.bars {
-        let (number, lap) = (number(bar.size)?, table.bar(bar.size)?.lap.value);
-        match bars.iter_mut().find(|run| run.number == number) {
-            Some(run) => run.count = run.count.saturating_add(1),
-            None => bars.push(BarRun {
-                number,
-                count: 1,
-                lap,
-            }),
-        }
-    }
+/// A wall as it is counted; `None` where the table does not hold a bar of it.
+fn wall_size(wall: &Wall, table: &FootingTable, old: Option<&FoundationStretch>) -> Option<SectionSize> {
+    let section = &wall.section;
     // Of an old foundation, the greatest it may be is broken out.
     let old_width = old.and_then(|old| old.stem_thickness.bounds().1.copied());
     let old_height = old.and_then(|old| {
@@ -541,15 +533,75 @@ fn section_size(
         old_width: old_width.unwrap_or(section.stem_thickness),
         old_height: old_height.unwrap_or_else(|| section.top()),
         old_material: old_material(old),
-        bars,
+        bars: bar_runs(&section.bars, table)?,
         verticals: Some(VerticalBars {
-            number: number(section.vertical.size)?,
+            number: bar_number(section.vertical.size)?,
             spacing: section.vertical.spacing.value,
             length: section.vertical.length(),
         }),
+        dowels: dowel_run(wall.dowels.as_ref())?,
         sill_width: section.sill_width,
         sill_thickness: section.sill_thickness,
     })
+}
+
+/// A cap as it is counted: a stem without a footing, on ground that nobody digs.
+fn cap_size(cap: &Cap, table: &FootingTable, old: Option<&FoundationStretch>) -> Option<SectionSize> {
+    Some(SectionSize {
+        footing_width: Length::ZERO,
+        footing_thickness: Length::ZERO,
+        stem_thickness: cap.width,
+        stem_height: cap.thickness,
+        depth_below_grade: Length::ZERO,
+        old_width: Length::ZERO,
+        old_height: Length::ZERO,
+        old_material: old_material(old),
+        bars: bar_runs(&cap.bars, table)?,
+        verticals: None,
+        dowels: dowel_run(cap.dowels.as_ref())?,
+        sill_width: cap.sill_width,
+        sill_thickness: cap.sill_thickness,
+    })
+}
+
+fn bar_number(size: BarSize) -> Option<u8> {
+    size.spelling().parse().ok()
+}
+
+/// Bars along a length, those of a number together.
+fn bar_runs(bars: &[SectionBar], table: &FootingTable) -> Option<Vec<BarRun>> {
+    let mut runs: Vec<BarRun> = Vec::new();
+    for bar in bars {
+        let (number, lap) = (bar_number(bar.size)?, table.bar(bar.size)?.lap.value);
+        match runs.iter_mut().find(|run| run.number == number) {
+            Some(run) => run.count = run.count.saturating_add(1),
+            None => runs.push(BarRun {
+                number,
+                count: 1,
+                lap,
+            }),
+        }
+    }
+    Some(runs)
+}
+
+/// Dowels as they are counted: none where the old foundation holds none; no answer where a bar has no number.
+#[expect(
+    clippy::option_option,
+    reason = "no dowels are an answer, a bar without a number is none"
+)]
+fn dowel_run(dowels: Option<&Dowels>) -> Option<Option<DowelRun>> {
+    let Some(dowels) = dowels else {
+        return Some(None);
+    };
+    Some(Some(DowelRun {
+        number: bar_number(dowels.size)?,
+        length: dowels.length(),
+        places: match &dowels.along {
+            Some(along) => DowelPlaces::Along(along.value),
+            None => DowelPlaces::AtEachEnd(u16::try_from(dowels.at_each_joint.value).ok()?),
+        },
+    }))
 }
 
 /// The jacks that stand along a stretch; where two ways are shown, those of the way with more.

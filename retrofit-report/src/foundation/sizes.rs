@@ -191,10 +191,19 @@ fn dowel_rows(dowels: &Dowels) -> Vec<SizeRow> {
 }
 
 fn cap_rows(cap: &Cap) -> Vec<SizeRow> {
-    let mut rows = vec![
-        row("cap on the old wall", length(cap.thickness), &cap.usual.source),
-        row("bars along the cap", cap.bars.value.to_string(), &cap.bars.source),
-    ];
+    let mut rows = vec![row(
+        "cap on the old wall",
+        format!("{} wide, {} thick", length(cap.width), length(cap.thickness)),
+        &cap.usual.source,
+    )];
+    if let Some(bar) = cap.bars.first() {
+        rows.push(row(
+            "bars along the cap",
+            format!("{} {}", cap.bars.len(), bar.size.words()),
+            &bar.source,
+        ));
+    }
+    rows.push(size("cover in forms", &cap.cover_formed));
     rows.extend(cap.dowels.iter().flat_map(dowel_rows));
     rows
 }
