@@ -331,7 +331,10 @@ mod formats {
         };
         let found = result(&["foundation", &capped(true)]);
         let sizes = found["new_work"][0]["sizes"].as_array().unwrap();
-        let cap = sizes.iter().find(|size| size["what"] == "cap on the old wall").unwrap();
+        let cap = sizes
+            .iter()
+            .find(|size| size["what"] == "cap on the old wall")
+            .unwrap();
         assert_eq!(cap["value"], "10\" wide, 6\" thick");
         let line = |what: &str| {
             let lines = found["quantities"]["lines"].as_array().unwrap();
@@ -345,17 +348,28 @@ mod formats {
         assert!(notes.contains("Under a cap nothing is dug"), "{notes}");
 
         let folder = files.path("sheets");
-        printed(&["foundation", &capped(true), "--quiet", "--drawings", &folder], 1);
+        printed(
+            &["foundation", &capped(true), "--quiet", "--drawings", &folder],
+            1,
+        );
         let sheet = |extension: &str| {
             fs::read_to_string(files.path(&format!("sheets/house.section-1.{extension}"))).unwrap()
         };
         for text in [sheet("svg"), sheet("dxf")] {
-            for words in ["Section of a cap on the old wall", "Old wall, 10", "at 2'-0", "bottom not on record"] {
+            for words in [
+                "Section of a cap on the old wall",
+                "Old wall, 10",
+                "at 2'-0",
+                "bottom not on record",
+            ] {
                 assert!(text.replace("&#39;", "'").contains(words), "{words}");
             }
             assert!(!text.contains("thickness assumed"));
         }
-        printed(&["foundation", &capped(false), "--quiet", "--drawings", &folder], 1);
+        printed(
+            &["foundation", &capped(false), "--quiet", "--drawings", &folder],
+            1,
+        );
         assert!(sheet("svg").contains("thickness assumed"));
     }
 
@@ -1044,8 +1058,8 @@ mod files {
     #[rstest]
     #[case("survey", "sorrel-ferry-street", &["floor"])]
     #[case("survey", "heron-mill-crescent", &["floor"])]
-    #[case("foundation", "sorrel-ferry-street", &["pours", "calendar-1", "section-1"])]
-    #[case("foundation", "copper-finch-row", &["pours", "calendar-1", "section-1"])]
+    #[case("foundation", "sorrel-ferry-street", &["pours", "calendar-1", "section-1", "shoring-plan-1", "shoring-section-1"])]
+    #[case("foundation", "copper-finch-row", &["pours", "calendar-1", "section-1", "shoring-plan-1", "shoring-section-2"])]
     #[case("foundation", "mango-anchor-road", &[])]
     fn drawings_are_written_each_as_svg_and_dxf(
         #[case] verb: &str,

@@ -473,7 +473,7 @@ impl FoundationReport {
         }
     }
 
-    /// The sections, the order of pours, the calendar and the floor during the lift.
+    /// The sections, the temporary support, the order of pours, the calendar and the floor during the lift.
     pub fn drawings(&self) -> &[Sheet] {
         &self.drawings
     }

@@ -8,7 +8,7 @@ use retrofit_core::foundation::loads::{LineLoads, LoadKind};
 use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures};
 use retrofit_core::foundation::sequence::{Activity, Practice, Published, Schedule};
 use retrofit_core::foundation::shoring::{
-    self, Arrangement, GateKind, LoadCheck, Scheme, ShoringFigures, Side, Trial, first_within,
+    self, Arrangement, GateKind, LoadCheck, Scheme, ShoringFigures, Side, Trial,
 };
 use retrofit_core::foundation::work_takeoff::WorkAmount;
 use retrofit_core::house::House;
@@ -357,13 +357,8 @@ fn scheme_row(scheme: &Scheme) -> SchemeRow {
 
 /// The first size that keeps every figure, with everything it was put beside; the largest where none does.
 fn trial_rows(part: &str, trials: &[Trial]) -> Vec<SupportCheckRow> {
-    let first = first_within(trials);
-    let shown = first.or_else(|| trials.last());
-    let none = if first.is_none() {
-        ", the largest in the list: none keeps every figure"
-    } else {
-        ""
-    };
+    let shown = shoring::shown(trials);
+    let none = shoring::without_a_match(trials);
     shown
         .into_iter()
         .flat_map(|trial| {
