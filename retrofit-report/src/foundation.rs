@@ -313,6 +313,8 @@ pub struct SequencePart {
     pub proven_shortest: bool,
     /// Work days of all crews together.
     pub crew_days: u64,
+    /// How long it takes by other ways of doing it, and how long such jobs were seen to take.
+    pub compared: Vec<ComparedRow>,
     /// The bays.
     pub bays: Vec<BayRow>,
     /// Every task.
@@ -321,6 +323,19 @@ pub struct SequencePart {
     pub pours: Vec<PourRow>,
     /// What an independent check found; empty where it found nothing.
     pub faults: Vec<String>,
+}
+
+/// One way of doing the work beside the one that is used, or what was seen of such jobs.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct ComparedRow {
+    /// The way.
+    pub way: String,
+    /// How long it takes.
+    pub takes: String,
+    /// What is different about it.
+    pub because: String,
+    /// Where it comes from.
+    pub source: String,
 }
 
 /// A bay.
@@ -439,7 +454,7 @@ impl FoundationReport {
             .iter()
             .map(|piece| piece.section.depth_below_grade)
             .max();
-        let (sequence, no_sequence) = rows::sequence(plan);
+        let (sequence, no_sequence) = rows::sequence(plan, figures.practice);
         let (lift, no_lift) = rows::lift(plan, figures.shoring);
         Self {
             format: FoundationFormat::Foundation1,

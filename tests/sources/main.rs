@@ -37,5 +37,6 @@ mod seismic_sleuths;
 mod settlement_examples;
 mod sound_house;
 mod special_design_provisions;
+mod trade_practice;
 mod ucbc_article;
 mod where_the_documents_disagree;

@@ -30,8 +30,8 @@ use super::new_work::{
     Pier, PierInput, SectionBar, SizingError, SizingInput, Wall, Work,
 };
 use super::sequence::{
-    Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule,
-    divide, schedule,
+    Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, SideAtATime, WorkKind, WorkLength,
+    check_schedule, divide, schedule,
 };
 use super::shoring::{ShoringFigures, ShoringSettings, Support, WallShoring};
 use super::survey::{Corrected, Limits};
@@ -247,6 +247,9 @@ pub struct FoundationPlan<'a> {
     pub schedule: Option<Result<Schedule, SequenceError>>,
     /// What the checker of the schedule found.
     pub schedule_faults: Vec<ScheduleFault>,
+    /// The same work a whole side at a time, to hold the order against: as the new work is set to carry, and as soon as
+    /// anybody publishes; empty where nothing is to be put in order.
+    pub by_side: Vec<SideAtATime>,
     /// What it takes and may cost; `None` where there is nothing to count.
     pub takeoff: Option<Result<WorkTakeoff, WorkTakeoffError>>,
     /// The settings it was made by.
@@ -290,6 +293,15 @@ impl<'a> FoundationPlan<'a> {
                 Err(error) => (Vec::new(), Some(Err(error))),
             }
         };
+        let mut cures = vec![settings.sequence.load_cure, figures.practice.least_load_cure()];
+        cures.dedup();
+        if lengths.is_empty() {
+            cures.clear();
+        }
+        let by_side = cures
+            .into_iter()
+            .map(|cure| SideAtATime::of(&lengths, &settings.sequence, cure))
+            .collect();
         let in_order = scheduled.as_ref().and_then(|scheduled| scheduled.as_ref().ok());
         let schedule_faults = in_order
             .map(|schedule| check_schedule(&bays, schedule, &settings.sequence))
@@ -315,6 +327,7 @@ impl<'a> FoundationPlan<'a> {
             bays,
             schedule: scheduled,
             schedule_faults,
+            by_side,
             takeoff,
             settings,
         }

@@ -536,6 +536,19 @@ fn sequence_parts(sequence: &SequencePart) -> Vec<Part> {
         "{} calendar days; {proven}. {} crew days. {check}",
         sequence.days, sequence.crew_days
     ))];
+    let mut compared = Table::new(
+        "How long it takes, beside other ways and other jobs",
+        ["Way", "Takes", "What is different", "From"],
+    );
+    for row in &sequence.compared {
+        compared.push([
+            row.way.clone().into(),
+            row.takes.clone().into(),
+            row.because.clone().into(),
+            row.source.clone().into(),
+        ]);
+    }
+    parts.extend(compared.part());
     let mut pours = Table::new("Pours", ["Pour", "Day", "Bays", "Concrete to order", "Trucks"]);
     for (number, pour) in sequence.pours.iter().enumerate() {
         let bays: Vec<String> = pour.bays.iter().map(ToString::to_string).collect();

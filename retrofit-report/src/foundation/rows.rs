@@ -19,9 +19,9 @@ use retrofit_core::provisions::Standing;
 use retrofit_core::screen::{Figure, PLF};
 
 use super::{
-    BayRow, GateRow, JackRow, LengthRow, LiftPart, LiftStepRow, LoadPartRow, LoadRow, NewWorkRow, OptionRow,
-    PourRow, QuantitiesPart, QuantityRow, SchemeRow, SequencePart, SettingRow, ShoringRow, SupportCheckRow,
-    SupportRow, TaskRow,
+    BayRow, ComparedRow, GateRow, JackRow, LengthRow, LiftPart, LiftStepRow, LoadPartRow, LoadRow,
+    NewWorkRow, OptionRow, PourRow, QuantitiesPart, QuantityRow, SchemeRow, SequencePart, SettingRow,
+    ShoringRow, SupportCheckRow, SupportRow, TaskRow,
 };
 use crate::drawing::bay_name;
 use crate::result::wording::{length, plain, sentence_case, source, sourced};
@@ -433,7 +433,7 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
         )
     } else {
         format!(
-            "{} steps, the last on day {}. No place rises more than {} in a step, nor two neighbors by more than {} \
+            "{} steps, the last on day {}; new sills are set after it. No place rises more than {} in a step, nor two neighbors by more than {} \
              apart, nor any more than {} in {} days ({}).",
             lift.steps.len(),
             lift.days(),
@@ -517,7 +517,7 @@ fn day_words(schedule: &Schedule, day: u32) -> String {
 }
 
 /// Order and days, or why there are none.
-pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, String) {
+pub(super) fn sequence(plan: &FoundationPlan<'_>, practice: &Practice) -> (Option<SequencePart>, String) {
     let schedule = match &plan.schedule {
         None => {
             return (
@@ -534,6 +534,7 @@ pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, Stri
         lower_bound: schedule.lower_bound,
         proven_shortest: schedule.is_proven_shortest(),
         crew_days: schedule.crew_days,
+        compared: compared(plan, schedule, practice),
         bays: bays
             .map(|(number, bay)| BayRow {
                 bay: number + 1,
@@ -572,6 +573,73 @@ pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, Stri
     (Some(part), String::new())
 }
 
+/// The order beside the same work a side at a time, and beside what such jobs were seen to take.
+fn compared(plan: &FoundationPlan<'_>, schedule: &Schedule, practice: &Practice) -> Vec<ComparedRow> {
+    let used = &plan.settings.sequence;
+    let takes = |schedule: &Schedule| {
+        format!(
+            "{} calendar days, {} weeks begun; {} crew days",
+            schedule.days(),
+            schedule.weeks(),
+            schedule.crew_days
+        )
+    };
+    let carries = |cure: u16| {
+        let used = &practice.cure_before_load.used;
+        let others = practice.cure_before_load.others.iter().map(|(_, figure)| figure);
+        let from = std::iter::once(used)
+            .chain(others)
+            .find(|figure| figure.low.round() == f64::from(cure));
+        (
+            format!("the new work carries {} after its pour", days(cure)),
+            from.map_or_else(|| "as it was set".to_owned(), figure_source),
+        )
+    };
+    let (carry, from) = carries(used.load_cure);
+    let mut rows = vec![ComparedRow {
+        way: format!("As set: in bays of {} or less", length(used.largest_open)),
+        takes: takes(schedule),
+        because: format!(
+            "no two bays with fewer than {} untouched between them are open together, {carry}",
+            used.least_between
+        ),
+        source: from,
+    }];
+    for by_side in &plan.by_side {
+        let (carry, from) = carries(by_side.settings.load_cure);
+        rows.push(ComparedRow {
+            way: format!(
+                "A whole side at a time, up to {}",
+                length(by_side.settings.largest_open)
+            ),
+            takes: match &by_side.schedule {
+                Ok(schedule) => takes(schedule),
+                Err(error) => error.to_string(),
+            },
+            because: format!(
+                "a whole side hangs on temporary support, and is dug in the days of one bay, by more hands or a machine; \
+                 {carry}; an engineer says whether a side may be opened at once"
+            ),
+            source: from,
+        });
+    }
+    rows.extend(practice.seen.iter().map(|(of, figure)| ComparedRow {
+        way: format!("Other jobs: {of}"),
+        takes: format!("{} days", figure_words(figure)),
+        because: figure.note.to_string(),
+        source: figure_source(figure),
+    }));
+    rows
+}
+
+fn days(days: u16) -> String {
+    if days == 1 {
+        "1 day".to_owned()
+    } else {
+        format!("{days} days")
+    }
+}
+
 fn figure_source<F, L>(figure: &Figure<F, L>) -> String {
     sourced(&figure.document, &figure.section, figure.standing)
 }
@@ -586,7 +654,9 @@ fn figure_words<F, L>(figure: &Figure<F, L>) -> String {
         "" | "pcs" => String::new(),
         sign => format!(" {sign}"),
     };
-    let (low, high) = (figure.low / factor, figure.high / factor);
+    // Metric figures are kept in inches; a tenth is as near as they mean.
+    let shown = |value: f64| (value / factor * 10.0).round() / 10.0;
+    let (low, high) = (shown(figure.low), shown(figure.high));
     if figure.is_range() {
         format!("{low} to {high}{sign}")
     } else {
@@ -611,7 +681,6 @@ fn setting_row<F, L>(what: &str, used: String, published: &Published<F, L>) -> S
 pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> Vec<SettingRow> {
     let practice: &Practice = figures.practice;
     let used = &plan.settings.sequence;
-    let days = |days: u16| format!("{days} days");
     let mut rows = vec![
         setting_row("Longest bay", length(used.largest_open), &practice.largest_open),
         setting_row(
