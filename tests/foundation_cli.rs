@@ -1285,3 +1285,180 @@ mod own_tables {
         );
     }
 }
+
+mod explain {
+    use super::*;
+
+    fn explained(name: &str, house: &str, more: &[&str]) -> Value {
+        let house = example(house);
+        let mut args = vec!["explain", name, "--house", &house, "--format", "json"];
+        args.extend(more);
+        serde_json::from_str(&printed(&args, 0)).unwrap()
+    }
+
+    fn step<'a>(found: &'a Value, what: &str) -> &'a Value {
+        let steps = found["steps"].as_array().unwrap();
+        let is_it = |step: &&Value| step["what"].as_str().unwrap().starts_with(what);
+        steps
+            .iter()
+            .find(is_it)
+            .unwrap_or_else(|| panic!("{what}: {found}"))
+    }
+
+    /// Least and most of `335 to 2,359 plf`, `1,500 psf`.
+    fn ends(shown: &Value) -> [f64; 2] {
+        let numbers: Vec<f64> = shown
+            .as_str()
+            .unwrap()
+            .replace(',', "")
+            .split(' ')
+            .filter_map(|word| word.parse().ok())
+            .collect();
+        [numbers[0], *numbers.last().unwrap()]
+    }
+
+    /// The parts add up to what is named as their sum, and load over soil is the width that is named.
+    #[test]
+    fn a_footing_s_width_follows_from_what_is_shown() {
+        let found = explained("footing-width", "sorrel-ferry-street", &["--wall", "east"]);
+        let steps = found["steps"].as_array().unwrap();
+        let together = steps.iter().position(|step| step["what"] == "Together").unwrap();
+        let sum = steps[..together]
+            .iter()
+            .map(|step| ends(&step["value"]))
+            .fold([0.0, 0.0], |sum, part| [sum[0] + part[0], sum[1] + part[1]]);
+        let total = ends(&steps[together]["value"]);
+        for (sum, total) in sum.iter().zip(total) {
+            // Every part is shown to the pound.
+            assert!((sum - total).abs() <= 0.5 * f64::from(u8::try_from(together).unwrap() + 1));
+        }
+        let soil = ends(&step(&found, "What the soil carries")["value"])[0];
+        let own = ends(&step(&found, "Weight of footing")["value"])[0];
+        let inches = (12.0 * (total[1] + own) / soil).ceil();
+        #[expect(clippy::cast_possible_truncation, reason = "a width of a few feet")]
+        let width = Length::inches(inches as i64);
+        assert_eq!(length(&step(&found, "Width by the load")["value"]), width);
+        let taken = step(&found, "Width taken");
+        let plan = result(&["foundation", &example("sorrel-ferry-street")]);
+        let sizes = plan["new_work"][0]["sizes"].as_array().unwrap();
+        let of_plan = sizes
+            .iter()
+            .find(|size| size["what"] == "footing, the wider taken")
+            .unwrap();
+        let shown = taken["value"].as_str().unwrap();
+        assert!(
+            of_plan["value"]
+                .as_str()
+                .unwrap()
+                .starts_with(&format!("{shown} wide"))
+        );
+        for table in steps
+            .iter()
+            .filter(|step| step["what"].as_str().unwrap().contains("by the table"))
+        {
+            assert_ne!(table["source"], "");
+        }
+    }
+
+    #[test]
+    fn a_post_s_load_stands_over_what_it_can_carry() {
+        let found = explained("post-load", "mango-anchor-road", &["--posts", "1"]);
+        let most = ends(&step(&found, "Together")["value"])[1];
+        let ratio = step(&found, "Load over what the post can carry");
+        let told = ratio["how"].as_str().unwrap().replace(',', "");
+        let capacity: f64 = told.split(' ').find_map(|word| word.parse().ok()).unwrap();
+        let shown: f64 = ratio["value"].as_str().unwrap().parse().unwrap();
+        assert!((most / capacity - shown).abs() <= 0.005, "{found}");
+    }
+
+    /// The steps of a jack add up to its lift.
+    #[test]
+    fn the_steps_of_a_lift_add_up() {
+        let found = explained("lift-step", "heron-mill-crescent", &["--jack", "A2"]);
+        let steps = found["steps"].as_array().unwrap();
+        let rises = steps
+            .iter()
+            .filter(|step| step["what"].as_str().unwrap().starts_with("Step "));
+        let sum = rises.fold(Length::ZERO, |sum, step| {
+            sum.saturating_add(length(&step["value"]))
+        });
+        assert!(sum > Length::ZERO);
+        assert_eq!(sum, length(&step(&found, "Lift in all")["value"]));
+        assert_eq!(step(&found, "Pace")["value"], "1/8\" in 7 days");
+    }
+
+    #[test]
+    fn a_support_s_load_is_that_of_the_plan_and_asks_for_a_design() {
+        let found = explained("shoring-load", "copper-finch-row", &["--wall", "north"]);
+        let plan = result(&["foundation", &example("copper-finch-row")]);
+        let supports = plan["shoring"][0]["schemes"][0]["supports"].as_array().unwrap();
+        let inner = ends(&step(&found, "Carrying beam: support S2")["value"])[0];
+        assert!((inner - supports[1]["load_pounds"].as_f64().unwrap()).abs() <= 0.5);
+        // By hand: the load of a foot over the span, five quarters of it, as the beam stands 2 ft in from the wall.
+        let most = ends(&step(&found, "Together")["value"])[1];
+        let by_hand = 1.25 * most * 4.75 * 12.5 / 10.5;
+        assert!(
+            (inner - by_hand).abs() <= 0.001 * by_hand,
+            "{inner} and {by_hand}"
+        );
+        let text = printed(
+            &[
+                "explain",
+                "shoring-load",
+                "--house",
+                &example("copper-finch-row"),
+                "--wall",
+                "north",
+            ],
+            0,
+        );
+        assert!(text.contains("licensed engineer"));
+    }
+
+    #[test]
+    fn what_can_be_explained_is_listed() {
+        let house = example("copper-finch-row");
+        let text = printed(&["explain", "--house", &house], 0);
+        let json: Value =
+            serde_json::from_str(&printed(&["explain", "--house", &house, "--format", "json"], 0)).unwrap();
+        for name in [
+            "line-load",
+            "footing-width",
+            "shoring-load",
+            "post-load",
+            "girder",
+            "lift-step",
+        ] {
+            assert!(text.contains(name), "{name}");
+            assert!(
+                json.as_array()
+                    .unwrap()
+                    .iter()
+                    .any(|number| number["name"] == name),
+                "{name}"
+            );
+        }
+    }
+
+    #[rstest]
+    #[case("heron-mill-crescent", &["footing-width"], "name one with --wall: north, den north, east, south, west")]
+    #[case("heron-mill-crescent", &["footing-width", "--wall", "nort"], "--wall: found \"nort\"; expected one of north")]
+    #[case("heron-mill-crescent", &["footing-width", "--wall", "north"], "wall line north gets no new footing")]
+    #[case("heron-mill-crescent", &["shoring-load", "--wall", "north"], "nothing holds up wall line north")]
+    #[case("heron-mill-crescent", &["post-load", "--posts", "7"], "--posts: found \"7\"; expected one of 1, 2")]
+    #[case("heron-mill-crescent", &["lift-step", "--jack", "Z9"], "--jack: found \"Z9\"; expected one of A1")]
+    #[case("cinder-alder-terrace", &["lift-step", "--jack", "A1"], "no floor level survey is on record")]
+    #[case("cinder-alder-terrace", &["post-load"], "no posts are on record")]
+    #[case("heron-mill-crescent", &["footing-widht", "--wall", "east"], "did you mean \"footing-width\"?")]
+    fn what_is_wrong_is_named_with_what_was_expected(
+        #[case] house: &str,
+        #[case] asked: &[&str],
+        #[case] told: &str,
+    ) {
+        let house = example(house);
+        let mut args = vec!["explain", "--house", &house];
+        args.extend(asked);
+        let found = refused(&args);
+        assert!(found.contains(told), "{found}");
+    }
+}

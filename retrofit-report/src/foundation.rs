@@ -4,6 +4,7 @@
 //! [`FoundationReport::new`] puts what the core found into words and numbers once; [`FoundationReport::document`] is the
 //! page. It is kept apart from the seismic verdict.
 
+pub mod explain;
 mod page;
 mod rows;
 mod sizes;

@@ -15,7 +15,7 @@ use super::shoring::ShoringFigures;
 use crate::house::{AsBuilt, JoistDirection, PlanPoint, Post, Stories, WallLine};
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
-use crate::provisions::Standing;
+use crate::provisions::{Standing, cited};
 use crate::screen::{ExistingBuildings, Figure, PLF, POUND, Quantity, SQUARE_INCH, Standards, TypedUnit};
 
 /// A wall line nearer than this to a side of the outline stands under it, in inches.
@@ -199,12 +199,9 @@ impl Term {
     }
 
     fn figure<F, L>(figure: &Figure<F, L>) -> Self {
-        let section = match figure.section.as_ref() {
-            "" => String::new(),
-            section => format!(", {section}"),
-        };
+        let place = cited(&figure.document, &figure.section);
         Self {
-            sources: BTreeSet::from([format!("{}{section}", figure.document)]),
+            sources: (!place.is_empty()).then_some(place).into_iter().collect(),
             standing: figure.standing,
             ..Self::record(figure.low, figure.high)
         }

@@ -15,7 +15,7 @@ use retrofit_core::house::House;
 use retrofit_core::measure::Length;
 use retrofit_core::observation::{Basis, Observed, Truth};
 use retrofit_core::prices::CostRange;
-use retrofit_core::provisions::Standing;
+use retrofit_core::provisions::{Standing, cited};
 use retrofit_core::screen::{Figure, PLF};
 
 use super::{
@@ -24,8 +24,8 @@ use super::{
     ShoringRow, SupportCheckRow, SupportRow, TaskRow,
 };
 use crate::drawing::bay_name;
-use crate::result::wording::{length, plain, sentence_case, source, sourced};
-use crate::survey::{plain_inches, signed};
+use crate::result::wording::{length, plain, sentence_case, sourced};
+use crate::survey::signed;
 
 /// Every length with its options.
 pub(super) fn lengths(plan: &FoundationPlan<'_>) -> Vec<LengthRow> {
@@ -313,7 +313,7 @@ pub(super) fn shoring(house: &House, plan: &FoundationPlan<'_>) -> Vec<ShoringRo
         .collect()
 }
 
-fn scheme_row(scheme: &Scheme) -> SchemeRow {
+pub(super) fn scheme_row(scheme: &Scheme) -> SchemeRow {
     let parts: [(&str, &[Trial]); 5] = [
         ("beam", &scheme.beams),
         ("post", &scheme.posts),
@@ -377,17 +377,17 @@ fn check_row(what: String, check: &LoadCheck) -> SupportCheckRow {
         load: amount(check.load),
         figure: amount(check.figure),
         ratio: check.ratio(),
-        source: source(&check.published.document, &check.published.section),
+        source: cited(&check.published.document, &check.published.section),
         standing: check.published.standing.words(),
     }
 }
 
-/// A number for a reader: whole from 100 up, with commas; two places below.
+/// A number for a reader: whole from 100 up, with commas; below, two places where it is not whole.
 pub(super) fn grouped(value: f64) -> String {
     if !value.is_finite() {
         return "without bound".to_owned();
     }
-    if value.abs() < 100.0 {
+    if value.abs() < 100.0 && value.fract() != 0.0 {
         return format!("{value:.2}");
     }
     let digits = format!("{:.0}", value.abs());
@@ -417,12 +417,21 @@ pub(super) fn lift(plan: &FoundationPlan<'_>, figures: &ShoringFigures) -> (Opti
     )
 }
 
-fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &ShoringFigures) -> LiftPart {
-    let settings = &lift.settings;
-    let target = match settings.target {
+/// A rise as a tape shows it.
+pub(super) fn rise(inches: f64) -> String {
+    length(Length::nearest_inches(inches))
+}
+
+pub(super) const fn target_words(target: LiftTarget) -> &'static str {
+    match target {
         LiftTarget::StandingPlane => "the plane of the part that still stands, whatever its tilt",
         LiftTarget::Level => "level, at the height of the highest reading",
-    };
+    }
+}
+
+fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &ShoringFigures) -> LiftPart {
+    let settings = &lift.settings;
+    let target = target_words(settings.target);
     let most = settings.most_lift.map_or_else(String::new, |most| {
         format!("; no place more than {} in all", length(most))
     });
@@ -439,7 +448,7 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
             lift.days(),
             length(settings.largest_step),
             length(settings.neighbor_step),
-            plain_inches(settings.pace.rise),
+            rise(settings.pace.rise),
             settings.pace.days,
             published(&settings.pace.published)
         )
@@ -503,7 +512,7 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
                 words: gate.words.clone(),
                 surely: true,
                 defer_to: "the engineer who designed the lift".to_owned(),
-                source: source(&gate.document, &gate.section),
+                source: cited(&gate.document, &gate.section),
                 standing: gate.standing.words(),
             })
             .collect(),
@@ -729,7 +738,7 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
     let lift = &plan.settings.lift;
     rows.push(SettingRow {
         what: "Pace of the lift".to_owned(),
-        used: format!("{} in {} days", plain_inches(lift.pace.rise), lift.pace.days),
+        used: format!("{} in {} days", rise(lift.pace.rise), lift.pace.days),
         source: published(&lift.pace.published),
         others: figures
             .shoring
@@ -740,7 +749,7 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
                 format!(
                     "{}: {} in {} days ({})",
                     pace.name,
-                    plain_inches(pace.rise),
+                    rise(pace.rise),
                     pace.days,
                     published(&pace.published)
                 )
@@ -915,7 +924,7 @@ pub(super) fn gates(gates: &Gates, step: Step, house: &House, deepest: Option<Le
             words: found.gate.words.clone(),
             surely: found.applies == Truth::True,
             defer_to: found.gate.defer_to.clone(),
-            source: source(&found.gate.document, &found.gate.section),
+            source: cited(&found.gate.document, &found.gate.section),
             standing: Standing::words(found.gate.standing),
         })
         .collect()

@@ -7,17 +7,18 @@ use retrofit_core::foundation::new_work::{
 };
 use retrofit_core::foundation::plan::SizedGirders;
 use retrofit_core::measure::Length;
+use retrofit_core::provisions::cited;
 use retrofit_core::screen::nds::BeamLimit;
 
 use super::SizeRow;
 use super::rows::grouped;
-use crate::result::wording::{length, sentence_case, source, sourced};
+use crate::result::wording::{length, sentence_case, sourced};
 
 fn row(what: impl Into<String>, value: impl Into<String>, from: &Source) -> SizeRow {
     SizeRow {
         what: what.into(),
         value: value.into(),
-        source: source(&from.document, &from.section),
+        source: cited(&from.document, &from.section),
         standing: from.standing.words(),
     }
 }
@@ -248,10 +249,11 @@ pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
         rows.push(SizeRow {
             what: "least post that was tried and carries it".to_owned(),
             value: format!(
-                "{}x{}, which can carry {} lb",
+                "{}x{}, which can carry {} lb; load over that: {:.2}",
                 post.name.0,
                 post.name.1,
-                grouped(post.capacity)
+                grouped(post.capacity),
+                post.load_over_capacity
             ),
             source: "column stability by the specification for wood construction".to_owned(),
             standing: retrofit_core::provisions::Standing::Memory.words(),
