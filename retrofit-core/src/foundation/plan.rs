@@ -452,8 +452,8 @@ fn girders(house: &House, loads: &HouseLoads, figures: &PlanFigures<'_>) -> Vec<
         (span, Girder::size(&input, figures.footings, figures.standards))
     };
     let support_on = |post: &Post| {
-        let side = post.width.bounds().0.copied().unwrap_or(LEAST_POST);
-        Length::from_nanometers(side.nanometers() / 2)
+        let width = post.width.bounds().0.copied().unwrap_or(LEAST_POST);
+        Length::from_nanometers(width.nanometers() / 2)
     };
     let mut sized = Vec::new();
     let mut without: Vec<(usize, Length)> = Vec::new();

@@ -1166,11 +1166,11 @@ mod tests {
             Trial::of("4x4", None, vec![strong(1e9)]),
             Trial::of("6x6", None, vec![strong(1.0)]),
         );
-        assert!(without_a_match(&[open.clone()]).contains("not put beside"));
-        assert!(without_a_match(&[weak.clone()]).contains("none keeps"));
+        assert!(without_a_match(std::slice::from_ref(&open)).contains("not put beside"));
+        assert!(without_a_match(std::slice::from_ref(&weak)).contains("none keeps"));
         assert_eq!(without_a_match(&[weak.clone(), good.clone()]), "");
         assert_eq!(shown(&[weak.clone(), good.clone()]), Some(&good));
-        assert_eq!(shown(&[weak.clone()]), Some(&weak));
+        assert_eq!(shown(std::slice::from_ref(&weak)), Some(&weak));
     }
 
     proptest! {

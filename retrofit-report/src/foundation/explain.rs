@@ -370,27 +370,15 @@ impl At<'_> {
                     format!("{load} plf over the stretch of each beam, half of it on either support"),
                 ),
             };
-            let mut told: Vec<&str> = Vec::new();
-            for support in &scheme.supports {
-                let value = format!("{} lb", grouped(support.load.round()));
-                told.push(&support.label);
-                // Supports that carry the same are told once, where the last of them stands.
-                let next = scheme.supports.get(
-                    scheme
-                        .supports
-                        .iter()
-                        .position(|other| other.label == support.label)
-                        .map_or(0, |place| place + 1),
-                );
-                if next.is_some_and(|next| (next.load - support.load).abs() < 0.5) {
-                    continue;
-                }
+            // Supports beside each other that carry the same are told once.
+            for alike in scheme.supports.chunk_by(|a, b| (a.load - b.load).abs() < 0.5) {
+                let labels: Vec<&str> = alike.iter().map(|support| support.label.as_str()).collect();
+                let load = alike.first().map_or(0.0, |support| support.load);
                 steps.push(ExplainedStep::new(
-                    format!("{way}: support {}", told.join(", ")),
-                    value,
+                    format!("{way}: support {}", labels.join(", ")),
+                    format!("{} lb", grouped(load.round())),
                     how.clone(),
                 ));
-                told.clear();
             }
             steps.extend(
                 rows::scheme_row(scheme)
@@ -467,8 +455,8 @@ impl At<'_> {
             .as_ref()
             .map_err(|error| self.not_planned(error.to_string()))?;
         let names: Vec<String> = lift.jacks.iter().map(|jack| plain(&jack.label)).collect();
-        let place = self.choose(With::Jack.option(), asked, &names)?;
-        let (Some(jack), Some(label)) = (lift.jacks.get(place), names.get(place)) else {
+        let number = self.choose(With::Jack.option(), asked, &names)?;
+        let (Some(jack), Some(label)) = (lift.jacks.get(number), names.get(number)) else {
             return Err(self.not_planned("no such jack"));
         };
         let settings = &lift.settings;
@@ -501,16 +489,16 @@ impl At<'_> {
                 pace.published.standing,
             ),
         ];
-        for (number, step) in lift.steps.iter().enumerate() {
-            let rise = step.rises.get(place).copied().unwrap_or_default();
+        for (done, step) in (1..).zip(&lift.steps) {
+            let rise = step.rises.get(number).copied().unwrap_or_default();
             if rise > retrofit_core::measure::Length::ZERO {
                 let total = lift
                     .totals_after(number + 1)
-                    .get(place)
+                    .get(number)
                     .copied()
                     .unwrap_or_default();
                 steps.push(ExplainedStep::new(
-                    format!("step {}, day {}", number + 1, step.day),
+                    format!("step {done}, day {}", step.day),
                     length(rise),
                     format!("{} in all", length(total)),
                 ));

@@ -13,7 +13,7 @@ use crate::result::wording::sentence_case;
 
 /// To whom the reader has to turn.
 const DEFERRAL: &str = "This page plans work on a foundation from a field record. It is not a design, a permit or a \
-    diagnosis, and no verdict on earthquakes: `retrofit check` gives that. Temporary support, lifting and digging under \
+    diagnosis, and no verdict on earthquakes, which is given by retrofit check. Temporary support, lifting and digging under \
     a footing are designed by a licensed engineer and watched by a competent person; the local code official decides \
     what is required. Nobody works under a load that stands on jacks alone.";
 

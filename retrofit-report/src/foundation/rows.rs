@@ -598,7 +598,7 @@ fn compared(plan: &FoundationPlan<'_>, schedule: &Schedule, practice: &Practice)
         let others = practice.cure_before_load.others.iter().map(|(_, figure)| figure);
         let from = std::iter::once(used)
             .chain(others)
-            .find(|figure| figure.low.round() == f64::from(cure));
+            .find(|figure| (figure.low - f64::from(cure)).abs() < 0.5);
         (
             format!("the new work carries {} after its pour", days(cure)),
             from.map_or_else(|| "as it was set".to_owned(), figure_source),

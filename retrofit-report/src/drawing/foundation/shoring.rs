@@ -515,7 +515,7 @@ fn draw_house(draft: &mut Drafting, house: &House, parts: &Parts<'_>) -> Vec<(Po
         (_, None) => "Joists, depth not on record".to_owned(),
     };
     vec![
-        (at(right - deep / 2, (floor + top) / 2), words),
+        (at(right - deep / 2, floor.midpoint(top)), words),
         (
             at(-parts.thickness / 2, floor * 3 / 4),
             "Foundation and what stands on it; opened bay by bay".to_owned(),
@@ -588,7 +588,7 @@ fn draw_support(draft: &mut Drafting, parts: &Parts<'_>) -> Vec<(Point, String)>
         labels.push((
             at(
                 right - parts.post / 2 - nm(Length::inches(1)),
-                (pad_top + under) / 2,
+                pad_top.midpoint(under),
             ),
             format!("Dashed, beside the post: crib {}", size_words(&scheme.cribs)),
         ));
