@@ -221,19 +221,40 @@ fn no_words_meet_words_or_lines() {
     assert!(count > 150, "{count} sheets");
 }
 
-/// Every sheet of the level survey and the foundation plan of every example with a survey.
+/// A wall line of posts as one of concrete that is capped, with all of the old wall on record or hardly any of it.
+fn capped(mut record: Value, is_measured: bool) -> Value {
+    let mut stretch = json!({
+        "kind": "concrete", "condition": "sound", "reinforcing": "some", "settled": "3/4 in",
+        "sill_above_ground": {"measured": "18 in"}, "outside": "open", "inside": "open", "work": "cap"
+    });
+    if is_measured {
+        stretch["stem_thickness"] = json!({"measured": "10 in"});
+        stretch["footing_depth"] = json!({"measured": "12 in"});
+        stretch["footing_width"] = json!({"measured": "16 in"});
+        stretch["footing_thickness"] = json!({"measured": "6 in"});
+    }
+    record["wall_lines"][3]["foundation"] = json!([stretch]);
+    record
+}
+
+/// Every sheet of the level survey and the foundation plan of every example with a survey, and of one with a cap.
 fn every_foundation_sheet(mut look: impl FnMut(&str, &Sheet)) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples");
+    let record = |name: &str| -> Value {
+        let text = std::fs::read_to_string(folder.join(format!("{name}.json"))).unwrap();
+        serde_json::from_str(&text).unwrap()
+    };
     let figures = PlanFigures::shipped().unwrap();
     let mut count = 0;
-    for name in [
-        "copper-finch-row",
-        "heron-mill-crescent",
-        "mango-anchor-road",
-        "sorrel-ferry-street",
+    for (name, record) in [
+        ("copper-finch-row", record("copper-finch-row")),
+        ("heron-mill-crescent", record("heron-mill-crescent")),
+        ("mango-anchor-road", record("mango-anchor-road")),
+        ("sorrel-ferry-street", record("sorrel-ferry-street")),
+        ("capped, measured", capped(record("mango-anchor-road"), true)),
+        ("capped, not measured", capped(record("mango-anchor-road"), false)),
     ] {
-        let record = std::fs::read_to_string(folder.join(format!("{name}.json"))).unwrap();
-        let house = as_built(serde_json::from_str(&record).unwrap());
+        let house = as_built(record);
         let settings = PlanSettings::of(&figures);
         let provisions = provisions(Library::DEFAULT_SET);
         let plan = FoundationPlan::of(
@@ -254,7 +275,7 @@ fn every_foundation_sheet(mut look: impl FnMut(&str, &Sheet)) {
             look(&format!("{name}, {}", sheet.name), sheet);
         }
     }
-    assert!(count > 15, "{count} sheets");
+    assert!(count > 30, "{count} sheets");
 }
 
 #[test]

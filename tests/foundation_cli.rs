@@ -313,6 +313,87 @@ mod formats {
         assert!(printed(&[verb, "--quiet", &house, "--format", "markdown"], 1).starts_with("# "));
     }
 
+    /// A cap is sized, counted by length and drawn over the old wall; where nobody measured that, it is said.
+    #[test]
+    fn a_cap_is_sized_counted_and_drawn() {
+        let files = Files::new();
+        let capped = |measured: bool| {
+            files.house("mango-anchor-road", |house| {
+                let wall = &mut house["wall_lines"][3];
+                wall["foundation"] = json!([{
+                    "kind": "concrete", "condition": "sound", "reinforcing": "some", "settled": {"measured": "3/4 in"},
+                    "sill_above_ground": {"measured": "18 in"}, "outside": "open", "inside": "open", "work": "cap"
+                }]);
+                if measured {
+                    wall["foundation"][0]["stem_thickness"] = json!({"measured": "10 in"});
+                }
+            })
+        };
+        let found = result(&["foundation", &capped(true)]);
+        let sizes = found["new_work"][0]["sizes"].as_array().unwrap();
+        let cap = sizes
+            .iter()
+            .find(|size| size["what"] == "cap on the old wall")
+            .unwrap();
+        assert_eq!(cap["value"], "10\" wide, 6\" thick");
+        let line = |what: &str| {
+            let lines = found["quantities"]["lines"].as_array().unwrap();
+            lines.iter().find(|line| line["what"] == what).unwrap()["total"].clone()
+        };
+        // 24 ft at 60 sq in are 10 cu ft; one bar laps once by 30 in; a dowel every 2 ft, at both ends too.
+        assert_eq!(line("Concrete as drawn"), "0.37 cu yd");
+        assert_eq!(line("Dowels into old concrete"), "13");
+        assert_eq!(line("Treated sill"), "24'-0\"");
+        let notes = found["quantities"]["notes"].to_string();
+        assert!(notes.contains("Under a cap nothing is dug"), "{notes}");
+
+        let folder = files.path("sheets");
+        printed(
+            &["foundation", &capped(true), "--quiet", "--drawings", &folder],
+            1,
+        );
+        let sheet = |extension: &str| {
+            fs::read_to_string(files.path(&format!("sheets/house.section-1.{extension}"))).unwrap()
+        };
+        for text in [sheet("svg"), sheet("dxf")] {
+            for words in [
+                "Section of a cap on the old wall",
+                "Old wall, 10",
+                "at 2'-0",
+                "bottom not on record",
+            ] {
+                assert!(text.replace("&#39;", "'").contains(words), "{words}");
+            }
+            assert!(!text.contains("thickness assumed"));
+        }
+        printed(
+            &["foundation", &capped(false), "--quiet", "--drawings", &folder],
+            1,
+        );
+        assert!(sheet("svg").contains("thickness assumed"));
+    }
+
+    /// The least girder is on every page of a house with posts, with its span and where its limits come from.
+    #[rstest]
+    fn girders_are_on_every_page(#[values(0, 1, 2, 3)] house: usize) {
+        for format in FORMATS {
+            let page = printed(&["foundation", &example(HOUSES[house]), "--format", format], 1);
+            let flowing = page.split_whitespace().collect::<Vec<_>>().join(" ");
+            for words in [
+                "east girder, 6'-0",
+                "from post to post",
+                "load over limit: bending 0.",
+                "NDS-",
+            ] {
+                let escaped = words.replace('\'', "&#39;");
+                assert!(
+                    flowing.contains(words) || flowing.contains(&escaped),
+                    "{format}: {words}"
+                );
+            }
+        }
+    }
+
     /// Published figures are set beside what was recorded; no page calls a house or its support by such words.
     #[rstest]
     fn no_page_says_that_anything_is_safe_or_adequate(
@@ -977,8 +1058,8 @@ mod files {
     #[rstest]
     #[case("survey", "sorrel-ferry-street", &["floor"])]
     #[case("survey", "heron-mill-crescent", &["floor"])]
-    #[case("foundation", "sorrel-ferry-street", &["pours", "calendar-1", "section-1"])]
-    #[case("foundation", "copper-finch-row", &["pours", "calendar-1", "section-1"])]
+    #[case("foundation", "sorrel-ferry-street", &["pours", "calendar-1", "section-1", "shoring-plan-1", "shoring-section-1"])]
+    #[case("foundation", "copper-finch-row", &["pours", "calendar-1", "section-1", "shoring-plan-1", "shoring-section-2"])]
     #[case("foundation", "mango-anchor-road", &[])]
     fn drawings_are_written_each_as_svg_and_dxf(
         #[case] verb: &str,
@@ -1202,5 +1283,182 @@ mod own_tables {
             told.contains("found a second table of the standard of \"ours\"; expected one"),
             "{told}"
         );
+    }
+}
+
+mod explain {
+    use super::*;
+
+    fn explained(name: &str, house: &str, more: &[&str]) -> Value {
+        let house = example(house);
+        let mut args = vec!["explain", name, "--house", &house, "--format", "json"];
+        args.extend(more);
+        serde_json::from_str(&printed(&args, 0)).unwrap()
+    }
+
+    fn step<'a>(found: &'a Value, what: &str) -> &'a Value {
+        let steps = found["steps"].as_array().unwrap();
+        let is_it = |step: &&Value| step["what"].as_str().unwrap().starts_with(what);
+        steps
+            .iter()
+            .find(is_it)
+            .unwrap_or_else(|| panic!("{what}: {found}"))
+    }
+
+    /// Least and most of `335 to 2,359 plf`, `1,500 psf`.
+    fn ends(shown: &Value) -> [f64; 2] {
+        let numbers: Vec<f64> = shown
+            .as_str()
+            .unwrap()
+            .replace(',', "")
+            .split(' ')
+            .filter_map(|word| word.parse().ok())
+            .collect();
+        [numbers[0], *numbers.last().unwrap()]
+    }
+
+    /// The parts add up to what is named as their sum, and load over soil is the width that is named.
+    #[test]
+    fn a_footing_s_width_follows_from_what_is_shown() {
+        let found = explained("footing-width", "sorrel-ferry-street", &["--wall", "east"]);
+        let steps = found["steps"].as_array().unwrap();
+        let together = steps.iter().position(|step| step["what"] == "Together").unwrap();
+        let sum = steps[..together]
+            .iter()
+            .map(|step| ends(&step["value"]))
+            .fold([0.0, 0.0], |sum, part| [sum[0] + part[0], sum[1] + part[1]]);
+        let total = ends(&steps[together]["value"]);
+        for (sum, total) in sum.iter().zip(total) {
+            // Every part is shown to the pound.
+            assert!((sum - total).abs() <= 0.5 * f64::from(u8::try_from(together).unwrap() + 1));
+        }
+        let soil = ends(&step(&found, "What the soil carries")["value"])[0];
+        let own = ends(&step(&found, "Weight of footing")["value"])[0];
+        let inches = (12.0 * (total[1] + own) / soil).ceil();
+        #[expect(clippy::cast_possible_truncation, reason = "a width of a few feet")]
+        let width = Length::inches(inches as i64);
+        assert_eq!(length(&step(&found, "Width by the load")["value"]), width);
+        let taken = step(&found, "Width taken");
+        let plan = result(&["foundation", &example("sorrel-ferry-street")]);
+        let sizes = plan["new_work"][0]["sizes"].as_array().unwrap();
+        let of_plan = sizes
+            .iter()
+            .find(|size| size["what"] == "footing, the wider taken")
+            .unwrap();
+        let shown = taken["value"].as_str().unwrap();
+        assert!(
+            of_plan["value"]
+                .as_str()
+                .unwrap()
+                .starts_with(&format!("{shown} wide"))
+        );
+        for table in steps
+            .iter()
+            .filter(|step| step["what"].as_str().unwrap().contains("by the table"))
+        {
+            assert_ne!(table["source"], "");
+        }
+    }
+
+    #[test]
+    fn a_post_s_load_stands_over_what_it_can_carry() {
+        let found = explained("post-load", "mango-anchor-road", &["--posts", "1"]);
+        let most = ends(&step(&found, "Together")["value"])[1];
+        let ratio = step(&found, "Load over what the post can carry");
+        let told = ratio["how"].as_str().unwrap().replace(',', "");
+        let capacity: f64 = told.split(' ').find_map(|word| word.parse().ok()).unwrap();
+        let shown: f64 = ratio["value"].as_str().unwrap().parse().unwrap();
+        assert!((most / capacity - shown).abs() <= 0.005, "{found}");
+    }
+
+    /// The steps of a jack add up to its lift.
+    #[test]
+    fn the_steps_of_a_lift_add_up() {
+        let found = explained("lift-step", "heron-mill-crescent", &["--jack", "A2"]);
+        let steps = found["steps"].as_array().unwrap();
+        let rises = steps
+            .iter()
+            .filter(|step| step["what"].as_str().unwrap().starts_with("Step "));
+        let sum = rises.fold(Length::ZERO, |sum, step| {
+            sum.saturating_add(length(&step["value"]))
+        });
+        assert!(sum > Length::ZERO);
+        assert_eq!(sum, length(&step(&found, "Lift in all")["value"]));
+        assert_eq!(step(&found, "Pace")["value"], "1/8\" in 7 days");
+    }
+
+    #[test]
+    fn a_support_s_load_is_that_of_the_plan_and_asks_for_a_design() {
+        let found = explained("shoring-load", "copper-finch-row", &["--wall", "north"]);
+        let plan = result(&["foundation", &example("copper-finch-row")]);
+        let supports = plan["shoring"][0]["schemes"][0]["supports"].as_array().unwrap();
+        let inner = ends(&step(&found, "Carrying beam: support S2")["value"])[0];
+        assert!((inner - supports[1]["load_pounds"].as_f64().unwrap()).abs() <= 0.5);
+        // By hand: the load of a foot over the span, five quarters of it, as the beam stands 2 ft in from the wall.
+        let most = ends(&step(&found, "Together")["value"])[1];
+        let by_hand = 1.25 * most * 4.75 * 12.5 / 10.5;
+        assert!(
+            (inner - by_hand).abs() <= 0.001 * by_hand,
+            "{inner} and {by_hand}"
+        );
+        let text = printed(
+            &[
+                "explain",
+                "shoring-load",
+                "--house",
+                &example("copper-finch-row"),
+                "--wall",
+                "north",
+            ],
+            0,
+        );
+        assert!(text.contains("licensed engineer"));
+    }
+
+    #[test]
+    fn what_can_be_explained_is_listed() {
+        let house = example("copper-finch-row");
+        let text = printed(&["explain", "--house", &house], 0);
+        let json: Value =
+            serde_json::from_str(&printed(&["explain", "--house", &house, "--format", "json"], 0)).unwrap();
+        for name in [
+            "line-load",
+            "footing-width",
+            "shoring-load",
+            "post-load",
+            "girder",
+            "lift-step",
+        ] {
+            assert!(text.contains(name), "{name}");
+            assert!(
+                json.as_array()
+                    .unwrap()
+                    .iter()
+                    .any(|number| number["name"] == name),
+                "{name}"
+            );
+        }
+    }
+
+    #[rstest]
+    #[case("heron-mill-crescent", &["footing-width"], "name one with --wall: north, den north, east, south, west")]
+    #[case("heron-mill-crescent", &["footing-width", "--wall", "nort"], "--wall: found \"nort\"; expected one of north")]
+    #[case("heron-mill-crescent", &["footing-width", "--wall", "north"], "wall line north gets no new footing")]
+    #[case("heron-mill-crescent", &["shoring-load", "--wall", "north"], "nothing holds up wall line north")]
+    #[case("heron-mill-crescent", &["post-load", "--posts", "7"], "--posts: found \"7\"; expected one of 1, 2")]
+    #[case("heron-mill-crescent", &["lift-step", "--jack", "Z9"], "--jack: found \"Z9\"; expected one of A1")]
+    #[case("cinder-alder-terrace", &["lift-step", "--jack", "A1"], "no floor level survey is on record")]
+    #[case("cinder-alder-terrace", &["post-load"], "no posts are on record")]
+    #[case("heron-mill-crescent", &["footing-widht", "--wall", "east"], "did you mean \"footing-width\"?")]
+    fn what_is_wrong_is_named_with_what_was_expected(
+        #[case] house: &str,
+        #[case] asked: &[&str],
+        #[case] told: &str,
+    ) {
+        let house = example(house);
+        let mut args = vec!["explain", "--house", &house];
+        args.extend(asked);
+        let found = refused(&args);
+        assert!(found.contains(told), "{found}");
     }
 }

@@ -10,11 +10,12 @@ use std::path::Path;
 use retrofit_core::choice::Choice;
 use retrofit_core::foundation::decision::{Decisions, OptionRules};
 use retrofit_core::foundation::lift::{LeftOutBecause, LiftPlan};
-use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures, PlanSettings};
+use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures, PlanSettings, SizedGirders};
 use retrofit_core::foundation::survey::{Limits, SurveyFindings};
 use retrofit_core::house::AsBuilt;
 use retrofit_core::prices::UnitPrices;
 use retrofit_core::provisions::Library;
+use retrofit_core::screen::PLF;
 use rstest::rstest;
 use serde_json::Value;
 
@@ -190,11 +191,15 @@ fn left_out(house: &AsBuilt) -> (Vec<String>, Vec<String>) {
     )
 }
 
-fn lift(house: &AsBuilt) -> LiftPlan {
+fn plan(house: &AsBuilt) -> FoundationPlan<'static> {
     let figures = PlanFigures::shipped().unwrap();
     let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
     let settings = PlanSettings::of(&figures);
-    let plan = FoundationPlan::of(house, &figures, &provisions, UnitPrices::placeholder(), &settings);
+    FoundationPlan::of(house, &figures, &provisions, UnitPrices::placeholder(), &settings)
+}
+
+fn lift(house: &AsBuilt) -> LiftPlan {
+    let plan = plan(house);
     assert_eq!(plan.schedule_faults, []);
     let lift = plan.lift.unwrap();
     assert_eq!(lift.faults, []);
@@ -305,5 +310,60 @@ fn a_reading_that_stands_apart_lifts_nothing(#[case] expected: Expected, #[case]
             "{}: {moved}",
             jack.label
         );
+    }
+}
+
+/// Girders go by the span on record, and by 4 to 8 ft where none is. Mango Anchor Road has joists of 8 ft on both sides of
+/// its girders, one story, floor and partitions of 54 to 60 psf with their live load, and board ceilings under a light roof.
+#[rstest]
+#[case(SORREL, vec![vec![4, 5, 6, 7, 8]])]
+#[case(COPPER, vec![vec![4, 5, 6, 7, 8]])]
+#[case(HERON, vec![vec![4, 5, 6, 7, 8]])]
+#[case(MANGO, vec![vec![6], vec![4, 5, 6, 7, 8]])]
+fn girders_go_by_the_span_on_record_or_by_common_ones(
+    #[case] expected: Expected,
+    #[case] spans: Vec<Vec<i64>>,
+) {
+    use retrofit_core::measure::Length;
+    let house = house(expected.name);
+    let plan = plan(&house);
+    let of = |girders: &SizedGirders| girders.spans.iter().map(|(span, _)| *span).collect::<Vec<_>>();
+    let feet = |spans: &Vec<i64>| spans.iter().copied().map(Length::feet).collect::<Vec<_>>();
+    assert_eq!(
+        plan.girders.iter().map(of).collect::<Vec<_>>(),
+        spans.iter().map(feet).collect::<Vec<_>>()
+    );
+    let mut over: Vec<usize> = plan
+        .girders
+        .iter()
+        .flat_map(|girders| girders.posts.clone())
+        .collect();
+    over.sort_unstable();
+    assert_eq!(
+        over,
+        (0..house.posts.listed().len()).collect::<Vec<_>>(),
+        "every entry has a girder"
+    );
+    let (low, _) = plan.loads.girder.total().unwrap();
+    let joists = house.floor.joist_span.bounds();
+    if let (Some(least), Some(_)) = joists {
+        // Nothing but the first floor at its lightest.
+        let lightest = least.as_feet_f64() * 54.0;
+        assert!((low.to(PLF) - lightest).abs() < 1e-6, "{low:?}");
+    }
+    // The shear of a span grows with it, and so no longer span has a lesser girder.
+    for girders in &plan.girders {
+        let areas: Vec<f64> = girders
+            .spans
+            .iter()
+            .map(|(_, girder)| {
+                girder
+                    .as_ref()
+                    .unwrap()
+                    .least()
+                    .map_or(f64::INFINITY, |least| least.area)
+            })
+            .collect();
+        assert!(areas.is_sorted(), "{areas:?}");
     }
 }

@@ -15,6 +15,8 @@ mod set;
 
 pub use crate::table::{TableError, TableFile};
 pub use catalog::{FigureKey, FigureName, Measure, keys};
-pub use figure::{Attestation, Case, Compare, Content, Figure, FigureId, FromValue, Source, Standing, Value};
+pub use figure::{
+    Attestation, Case, Compare, Content, Figure, FigureId, FromValue, Source, Standing, Value, cited,
+};
 pub use requirement::{Requirement, Rule};
 pub use set::{Library, Provisions};

@@ -220,10 +220,14 @@ impl Cell {
         self
     }
 
-    /// The cell with smaller words under it.
+    /// The cell with smaller words under it; an empty cell has these words alone.
     #[must_use]
     pub fn under(mut self, small: impl Into<String>) -> Self {
-        self.small = small.into();
+        if self.words.is_empty() {
+            self.words = small.into();
+        } else {
+            self.small = small.into();
+        }
         self
     }
 }

@@ -4,6 +4,7 @@
 //! [`FoundationReport::new`] puts what the core found into words and numbers once; [`FoundationReport::document`] is the
 //! page. It is kept apart from the seismic verdict.
 
+pub mod explain;
 mod page;
 mod rows;
 mod sizes;
@@ -56,6 +57,10 @@ pub struct FoundationReport {
     pub new_work: Vec<NewWorkRow>,
     /// Piers and posts under each entry of posts of which the load is determined.
     pub piers: Vec<NewWorkRow>,
+    /// Girders over posts: by the span on record, or by spans that are common where none is.
+    pub girders: Vec<NewWorkRow>,
+    /// Why no girder is sized; empty where the load on one is determined.
+    pub girders_not_determined: Vec<String>,
     /// Posts of which the load is not determined.
     pub piers_not_determined: Vec<String>,
     /// Temporary support of each wall line with new work.
@@ -155,10 +160,10 @@ pub struct LoadPartRow {
     pub open: Vec<String>,
 }
 
-/// New work of one length, or under one entry of posts.
+/// New work of one length, or under or over entries of posts.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NewWorkRow {
-    /// The number of the length, or of the entry of posts.
+    /// The number of the length, of the entry of posts, or of the girder.
     pub number: usize,
     /// What is done and where.
     pub title: String,
@@ -309,6 +314,8 @@ pub struct SequencePart {
     pub proven_shortest: bool,
     /// Work days of all crews together.
     pub crew_days: u64,
+    /// How long it takes by other ways of doing it, and how long such jobs were seen to take.
+    pub compared: Vec<ComparedRow>,
     /// The bays.
     pub bays: Vec<BayRow>,
     /// Every task.
@@ -317,6 +324,19 @@ pub struct SequencePart {
     pub pours: Vec<PourRow>,
     /// What an independent check found; empty where it found nothing.
     pub faults: Vec<String>,
+}
+
+/// One way of doing the work beside the one that is used, or what was seen of such jobs.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct ComparedRow {
+    /// The way.
+    pub way: String,
+    /// How long it takes.
+    pub takes: String,
+    /// What is different about it.
+    pub because: String,
+    /// Where it comes from.
+    pub source: String,
 }
 
 /// A bay.
@@ -435,7 +455,7 @@ impl FoundationReport {
             .iter()
             .map(|piece| piece.section.depth_below_grade)
             .max();
-        let (sequence, no_sequence) = rows::sequence(plan);
+        let (sequence, no_sequence) = rows::sequence(plan, figures.practice);
         let (lift, no_lift) = rows::lift(plan, figures.shoring);
         Self {
             format: FoundationFormat::Foundation1,
@@ -450,6 +470,8 @@ impl FoundationReport {
             not_counted: plan.loads.not_counted.clone(),
             new_work: rows::new_work(plan),
             piers: rows::piers(plan),
+            girders: rows::girders(plan),
+            girders_not_determined: rows::girders_not_determined(plan),
             piers_not_determined: rows::piers_not_determined(plan),
             shoring: rows::shoring(house, plan),
             lift,
@@ -467,7 +489,7 @@ impl FoundationReport {
         }
     }
 
-    /// The sections, the order of pours, the calendar and the floor during the lift.
+    /// The sections, the temporary support, the order of pours, the calendar and the floor during the lift.
     pub fn drawings(&self) -> &[Sheet] {
         &self.drawings
     }

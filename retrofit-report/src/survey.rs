@@ -15,14 +15,14 @@ use retrofit_core::foundation::survey::{
 use retrofit_core::house::{AsBuilt, CheckedOn, PlanPoint};
 use retrofit_core::measure::Length;
 use retrofit_core::observation::Truth;
+use retrofit_core::provisions::cited;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::drawing::{self, Sheet};
 use crate::result::ReportInfo;
-use crate::result::wording::{length, plain, source};
+use crate::result::wording::{length, plain};
 use words::inches;
-pub(crate) use words::plain_inches;
 pub(crate) use words::signed;
 use words::slope;
 
@@ -435,7 +435,7 @@ fn limit_row(limit: &Limit, found: String, found_number: f64, kept: Truth) -> Li
         },
         effect: limit.effect.clone(),
         applies_to: limit.applies_to.clone(),
-        source: source(&limit.document, &limit.section),
+        source: cited(&limit.document, &limit.section),
         standing: limit.standing.words(),
     }
 }

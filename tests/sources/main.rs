@@ -37,6 +37,7 @@ mod seismic_sleuths;
 mod settlement_examples;
 mod sound_house;
 mod special_design_provisions;
+mod trade_practice;
 mod ucbc_article;
 mod where_the_documents_disagree;
 mod wood_house_losses;

@@ -15,7 +15,7 @@ use super::shoring::ShoringFigures;
 use crate::house::{AsBuilt, JoistDirection, PlanPoint, Post, Stories, WallLine};
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
-use crate::provisions::Standing;
+use crate::provisions::{Standing, cited};
 use crate::screen::{ExistingBuildings, Figure, PLF, POUND, Quantity, SQUARE_INCH, Standards, TypedUnit};
 
 /// A wall line nearer than this to a side of the outline stands under it, in inches.
@@ -137,6 +137,8 @@ pub struct HouseLoads {
     pub wall_lines: Vec<LineLoads>,
     /// Of each entry of posts, in the order of the record: what comes down on one of them.
     pub posts: Vec<PostLoads>,
+    /// What comes down on a foot of a girder that joists bear on from both sides.
+    pub girder: LineLoads,
     /// What is not counted and has to be looked at by itself.
     pub not_counted: Vec<&'static str>,
 }
@@ -168,6 +170,7 @@ impl HouseLoads {
                 .enumerate()
                 .map(|(number, post)| above.on_post(house, number, post))
                 .collect(),
+            girder: above.on_girder(house),
             not_counted,
         }
     }
@@ -196,12 +199,9 @@ impl Term {
     }
 
     fn figure<F, L>(figure: &Figure<F, L>) -> Self {
-        let section = match figure.section.as_ref() {
-            "" => String::new(),
-            section => format!(", {section}"),
-        };
+        let place = cited(&figure.document, &figure.section);
         Self {
-            sources: BTreeSet::from([format!("{}{section}", figure.document)]),
+            sources: (!place.is_empty()).then_some(place).into_iter().collect(),
             standing: figure.standing,
             ..Self::record(figure.low, figure.high)
         }
@@ -461,6 +461,47 @@ impl<'a> Above<'a> {
         }
     }
 
+    /// A girder takes half a span of joists from each side. Its own weight lies in that of the floor framing.
+    fn on_girder(&self, house: &AsBuilt) -> LineLoads {
+        let width = self.joist_span(house);
+        let mut parts: Vec<LoadPart<N1>> = self
+            .floor_weights()
+            .into_iter()
+            .map(|(weight, words, kind)| width.clone().times(weight).part(words, kind, PLF))
+            .collect();
+        let mut not_determined = Vec::new();
+        match self.stories {
+            Some(stories) => {
+                let above = width
+                    .times(&Term::figure(&self.figures.above_a_post))
+                    .open("what bears on the girder from above");
+                for (weight, words, kind) in self.upper_weights(stories) {
+                    parts.push(above.clone().times(&weight).part(words, kind, PLF));
+                }
+            }
+            None => not_determined.push(missing(
+                "building.stories",
+                &house.building.stories,
+                "upper floors and roof may come down on a girder",
+            )),
+        }
+        if self.roof.is_none() {
+            not_determined.push(no_row("building.roof"));
+        }
+        LineLoads {
+            parts,
+            not_determined,
+        }
+    }
+
+    fn joist_span(&self, house: &AsBuilt) -> Term {
+        Term::length(
+            &house.floor.joist_span,
+            "floor.joist_span",
+            &self.figures.joist_span,
+        )
+    }
+
     fn floor_weights(&self) -> [(&Term, &'static str, LoadKind); 3] {
         [
             (
@@ -501,10 +542,7 @@ impl<'a> Above<'a> {
             Truth::Maybe => Term::record(1.0, 2.0).open("building.outline and the place of the wall line"),
         };
         let floor = &house.floor;
-        let span = || {
-            Term::length(&floor.joist_span, "floor.joist_span", &self.figures.joist_span)
-                .times(&Term::record(0.5, 0.5))
-        };
+        let span = || self.joist_span(house).times(&Term::record(0.5, 0.5));
         let strip = || {
             Term::length(
                 &floor.joist_spacing,
@@ -713,6 +751,10 @@ mod tests {
         let (low, high) = loads.posts[0].total().unwrap();
         near(low.to(POUND), 48.0 * 54.0);
         near(high.to(POUND), 48.0 * (60.0 + 19.48 + 20.0));
+        // 6 ft of floor from each side of a girder at the same, nothing or all of the roof on it.
+        let (low, high) = loads.girder.total().unwrap();
+        near(low.to(PLF), 12.0 * 54.0);
+        near(high.to(PLF), 12.0 * (60.0 + 19.48 + 20.0));
         assert_eq!(loads.wall_lines[0].standing(), Some(Standing::CommonPractice));
         assert!(loads.not_counted.iter().all(|it| !it.contains("chimney")));
     }

@@ -37,6 +37,7 @@ mod cap;
 mod flag;
 mod footing;
 mod girder;
+mod old;
 mod pier;
 mod reinforcing;
 mod section;
@@ -58,6 +59,7 @@ pub use cap::Cap;
 pub use flag::{Ask, Flag, Note};
 pub use footing::{Footing, LoadWidth, TableWidth};
 pub use girder::{Girder, GirderInput, GirderSize};
+pub use old::OldSection;
 pub use pier::{Pier, PierInput, PostChoice};
 pub use reinforcing::{BarPlace, Dowels, SectionBar, VerticalBars};
 pub use section::{CrossSection, Steel};
@@ -113,6 +115,16 @@ pub struct OldFoundation {
     pub kind: Observed<FoundationKind>,
     /// The state it is in.
     pub condition: Observed<FoundationCondition>,
+    /// Thickness of its stem wall at the top.
+    pub stem_thickness: Observed<Length>,
+    /// Its top above the ground.
+    pub top: Observed<Length>,
+    /// Width of its footing.
+    pub footing_width: Observed<Length>,
+    /// Thickness of its footing.
+    pub footing_thickness: Observed<Length>,
+    /// Depth of the bottom of its footing below the ground.
+    pub footing_depth: Observed<Length>,
 }
 
 impl OldFoundation {
@@ -140,7 +152,7 @@ pub struct SizingInput {
     pub soil: Option<SoilClass>,
     /// Dead and live load that comes down on it, in pounds a foot, its own weight not included.
     pub line_load: Option<Ends>,
-    /// Height of the top of the sill above the ground outside: where framing or studs bear.
+    /// Height of the top of the sill above the ground outside: where framing or studs bear; of a cap, before it.
     pub top_of_sill: Option<Length>,
     /// Frost depth by the building department; zero where it says there is none.
     pub frost_depth: Option<Length>,
@@ -260,6 +272,8 @@ pub enum Work {
 pub struct NewFoundation {
     /// What is built.
     pub work: Work,
+    /// The old foundation, where it stays under or beside the new work.
+    pub old: Option<OldSection>,
     /// The sill on it.
     pub sill: NewSill,
     /// The anchors of the sill, by the set of provisions that was given.
@@ -281,15 +295,22 @@ impl NewFoundation {
         provisions: &Provisions,
     ) -> Result<Self, SizingError> {
         let mut flags = flag::of_the_site(input);
-        let sill = NewSill::of(input, table, standards, &mut flags)?;
+        let mut sill = NewSill::of(input, table, standards)?;
         let stories = footing::stories(input, table, &mut flags);
         let anchors = SillAnchors::of(provisions, stories.most, &sill, &mut flags);
-        let work = match input.work {
-            NewWork::Cap => Work::Cap(Box::new(Cap::of(input, table, &anchors, &mut flags)?)),
-            NewWork::Replacement | NewWork::WallBeside => Work::Wall(Box::new(Wall::of(
+        let old = OldSection::of(input, standards, &mut flags);
+        let work = match (input.work, &old) {
+            (NewWork::Cap, Some(old)) => {
+                Work::Cap(Box::new(Cap::of(input, table, old, &sill, &anchors, &mut flags)?))
+            }
+            _ => Work::Wall(Box::new(Wall::of(
                 input, table, standards, &sill, stories, &mut flags,
             )?)),
         };
+        if let Work::Cap(cap) = &work {
+            sill.raise(cap.thickness);
+        }
+        flags.extend(sill.near_ground());
         let is_calm = matches!(
             input.seismic_category,
             Some(SeismicCategory::A | SeismicCategory::B | SeismicCategory::C)
@@ -301,6 +322,7 @@ impl NewFoundation {
         };
         Ok(Self {
             work,
+            old,
             sill,
             anchors,
             concrete_psi: concrete.clone(),

@@ -24,23 +24,25 @@
 use super::decision::{Decisions, FoundationOption, LengthDecision, OptionRules};
 use super::earthwork::{Earthwork, OldMaterial};
 use super::lift::{LiftError, LiftFault, LiftPlan, LiftSettings, check_plan};
-use super::loads::{HouseLoads, LineLoads, Loads};
+use super::loads::{HouseLoads, LineLoads, LoadKind, Loads};
 use super::new_work::{
-    BarSize, CrossSection, Ends, FootingTable, NewFoundation, NewWork, OldFoundation, Pier, PierInput,
-    SizingError, SizingInput, Work,
+    BarSize, Cap, Dowels, Ends, FootingTable, Girder, GirderInput, NewFoundation, NewWork, OldFoundation,
+    Pier, PierInput, SectionBar, SizingError, SizingInput, Wall, Work,
 };
 use super::sequence::{
-    Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, WorkKind, WorkLength, check_schedule,
-    divide, schedule,
+    Bay, Practice, Schedule, ScheduleFault, SequenceError, Settings, SideAtATime, WorkKind, WorkLength,
+    check_schedule, divide, schedule,
 };
 use super::shoring::{ShoringFigures, ShoringSettings, Support, WallShoring};
 use super::survey::{Corrected, Limits};
 use super::work_takeoff::{
-    BarRun, SectionSize, VerticalBars, WorkPiece, WorkTakeoff, WorkTakeoffError, take_off_work,
+    BarRun, DowelPlaces, DowelRun, SectionSize, VerticalBars, WorkPiece, WorkTakeoff, WorkTakeoffError,
+    take_off_work,
 };
 use crate::choice::Choice;
-use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, PlanPoint, WallLine};
+use crate::house::{AsBuilt, CheckedOn, FoundationKind, FoundationStretch, House, PlanPoint, Post, WallLine};
 use crate::measure::Length;
+use crate::observation::Truth;
 use crate::prices::UnitPrices;
 use crate::provisions::{Provisions, TableError};
 use crate::screen::nds::Wood;
@@ -187,6 +189,19 @@ pub struct SizedPier {
     pub size: Result<Pier, SizingError>,
 }
 
+/// Girders between posts, sized span by span.
+#[derive(Clone, Debug)]
+pub struct SizedGirders {
+    /// The entries of posts that they run over, by their places in the record.
+    pub posts: Vec<usize>,
+    /// Whether the span is on record; where not, spans that are common stand beside each other.
+    pub is_recorded: bool,
+    /// What a girder bears on, along it: half a post, since another ends on the other half.
+    pub support: Length,
+    /// The spans with their girders, or why they cannot be sized.
+    pub spans: Vec<(Length, Result<Girder, SizingError>)>,
+}
+
 /// A lift planned from the latest survey.
 #[derive(Clone, Debug)]
 pub struct SurveyLift {
@@ -218,6 +233,8 @@ pub struct FoundationPlan<'a> {
     pub sizes: Vec<SizedLength>,
     /// Piers for the posts of which the load is determined.
     pub piers: Vec<SizedPier>,
+    /// Girders over the posts; none where their load is not determined.
+    pub girders: Vec<SizedGirders>,
     /// Lengths of new work with their sections: what is put in order and counted.
     pub pieces: Vec<WorkPiece>,
     /// Temporary support of every wall line with new work.
@@ -230,6 +247,9 @@ pub struct FoundationPlan<'a> {
     pub schedule: Option<Result<Schedule, SequenceError>>,
     /// What the checker of the schedule found.
     pub schedule_faults: Vec<ScheduleFault>,
+    /// The same work a whole side at a time, to hold the order against: as the new work is set to carry, and as soon as
+    /// anybody publishes; empty where nothing is to be put in order.
+    pub by_side: Vec<SideAtATime>,
     /// What it takes and may cost; `None` where there is nothing to count.
     pub takeoff: Option<Result<WorkTakeoff, WorkTakeoffError>>,
     /// The settings it was made by.
@@ -273,6 +293,15 @@ impl<'a> FoundationPlan<'a> {
                 Err(error) => (Vec::new(), Some(Err(error))),
             }
         };
+        let mut cures = vec![settings.sequence.load_cure, figures.practice.least_load_cure()];
+        cures.dedup();
+        if lengths.is_empty() {
+            cures.clear();
+        }
+        let by_side = cures
+            .into_iter()
+            .map(|cure| SideAtATime::of(&lengths, &settings.sequence, cure))
+            .collect();
         let in_order = scheduled.as_ref().and_then(|scheduled| scheduled.as_ref().ok());
         let schedule_faults = in_order
             .map(|schedule| check_schedule(&bays, schedule, &settings.sequence))
@@ -290,6 +319,7 @@ impl<'a> FoundationPlan<'a> {
             lift: lift(house, figures.limits, &settings.lift),
             decisions,
             piers: piers(house, &loads, figures),
+            girders: girders(house, &loads, figures),
             loads,
             sizes,
             pieces,
@@ -297,6 +327,7 @@ impl<'a> FoundationPlan<'a> {
             bays,
             schedule: scheduled,
             schedule_faults,
+            by_side,
             takeoff,
             settings,
         }
@@ -362,6 +393,11 @@ fn sizing_input(
         input.old = OldFoundation {
             kind: stretch.kind.clone(),
             condition: stretch.condition.clone(),
+            stem_thickness: stretch.stem_thickness.clone(),
+            top: stretch.sill_above_ground.clone(),
+            footing_width: stretch.footing_width.clone(),
+            footing_thickness: stretch.footing_thickness.clone(),
+            footing_depth: stretch.footing_depth.clone(),
         };
     }
     Some(input)
@@ -391,6 +427,61 @@ fn piers(house: &House, loads: &HouseLoads, figures: &PlanFigures<'_>) -> Vec<Si
         .collect()
 }
 
+/// Spans shown where none is on record, in feet: the range that old houses commonly have.
+const COMMON_SPANS: std::ops::RangeInclusive<i64> = 4..=8;
+/// The least side of a post where none is on record: that of a dressed 4x4.
+const LEAST_POST: Length = Length::sixty_fourths(7 * 32);
+
+/// Girders over every entry of posts: by its span where that is on record, and else all entries together.
+fn girders(house: &House, loads: &HouseLoads, figures: &PlanFigures<'_>) -> Vec<SizedGirders> {
+    let (Some((low, high)), Some((_, live))) = (loads.girder.total(), loads.girder.of(LoadKind::Live)) else {
+        return Vec::new();
+    };
+    let size = |span: Length, support: Length| {
+        let input = GirderInput {
+            span,
+            load: Ends {
+                low: low.to(PLF),
+                high: high.to(PLF),
+            },
+            live: live.to(PLF),
+            support,
+            joists_fastened: Truth::Maybe,
+            wood: Wood::DouglasFir,
+        };
+        (span, Girder::size(&input, figures.footings, figures.standards))
+    };
+    let support_on = |post: &Post| {
+        let width = post.width.bounds().0.copied().unwrap_or(LEAST_POST);
+        Length::from_nanometers(width.nanometers() / 2)
+    };
+    let mut sized = Vec::new();
+    let mut without: Vec<(usize, Length)> = Vec::new();
+    for (number, post) in house.posts.listed().iter().enumerate() {
+        let support = support_on(post);
+        match post.girder_span.bounds().1 {
+            Some(span) => sized.push(SizedGirders {
+                posts: vec![number],
+                is_recorded: true,
+                support,
+                spans: vec![size(*span, support)],
+            }),
+            None => without.push((number, support)),
+        }
+    }
+    if let Some(support) = without.iter().map(|(_, support)| *support).min() {
+        sized.push(SizedGirders {
+            posts: without.iter().map(|(number, _)| *number).collect(),
+            is_recorded: false,
+            support,
+            spans: COMMON_SPANS
+                .map(|feet| size(Length::feet(feet), support))
+                .collect(),
+        });
+    }
+    sized
+}
+
 /// Lengths of new work whose section and ends are known.
 fn pieces(
     house: &House,
@@ -402,16 +493,18 @@ fn pieces(
     let piece = |sized: &SizedLength| {
         let length = decisions.lengths.get(sized.length)?;
         let size = sized.size.as_ref().ok()?;
-        // A cap has no section of its own; it is sized and not counted.
-        let Work::Wall(wall) = &size.work else { return None };
         let kind = match length.chosen()? {
             FoundationOption::Sister => WorkKind::Sister,
+            FoundationOption::Cap => WorkKind::Cap,
             _ => WorkKind::Replace,
         };
         let to = length.to?;
         let line = shoring.iter().find(|line| line.wall_line == length.wall_line);
         let jacks = line.map_or(0, |line| jacks_along(&line.shoring, length.from, to));
-        let stretch = stretch_of(house, length);
+        let section = match &size.work {
+            Work::Wall(wall) => wall_size(wall, figures.footings, stretch_of(house, length))?,
+            Work::Cap(cap) => cap_size(cap, figures.footings, stretch_of(house, length))?,
+        };
         let run = to.saturating_sub(length.from);
         Some(WorkPiece {
             wall_line: length.wall_line,
@@ -419,7 +512,7 @@ fn pieces(
             from: length.from,
             to,
             kind,
-            section: section_size(&wall.section, figures.footings, stretch)?,
+            section,
             anchors: anchors_in(size, run),
             shoring_sets: u16::from(jacks > 0),
             jacks,
@@ -435,25 +528,9 @@ fn anchors_in(size: &NewFoundation, run: Length) -> u16 {
     u16::try_from(counts.min().unwrap_or(0)).unwrap_or(u16::MAX)
 }
 
-/// A section as it is counted; `None` where the table does not hold a bar of it.
-fn section_size(
-    section: &CrossSection,
-    table: &FootingTable,
-    old: Option<&FoundationStretch>,
-) -> Option<SectionSize> {
-    let number = |size: BarSize| size.spelling().parse::<u8>().ok();
-    let mut bars: Vec<BarRun> = Vec::new();
-    for bar in &section.bars {
-        let (number, lap) = (number(bar.size)?, table.bar(bar.size)?.lap.value);
-        match bars.iter_mut().find(|run| run.number == number) {
-            Some(run) => run.count = run.count.saturating_add(1),
-            None => bars.push(BarRun {
-                number,
-                count: 1,
-                lap,
-            }),
-        }
-    }
+/// A wall as it is counted; `None` where the table does not hold a bar of it.
+fn wall_size(wall: &Wall, table: &FootingTable, old: Option<&FoundationStretch>) -> Option<SectionSize> {
+    let section = &wall.section;
     // Of an old foundation, the greatest it may be is broken out.
     let old_width = old.and_then(|old| old.stem_thickness.bounds().1.copied());
     let old_height = old.and_then(|old| {
@@ -469,15 +546,75 @@ fn section_size(
         old_width: old_width.unwrap_or(section.stem_thickness),
         old_height: old_height.unwrap_or_else(|| section.top()),
         old_material: old_material(old),
-        bars,
+        bars: bar_runs(&section.bars, table)?,
         verticals: Some(VerticalBars {
-            number: number(section.vertical.size)?,
+            number: bar_number(section.vertical.size)?,
             spacing: section.vertical.spacing.value,
             length: section.vertical.length(),
         }),
+        dowels: dowel_run(wall.dowels.as_ref())?,
         sill_width: section.sill_width,
         sill_thickness: section.sill_thickness,
     })
+}
+
+/// A cap as it is counted: a stem without a footing, on ground that nobody digs.
+fn cap_size(cap: &Cap, table: &FootingTable, old: Option<&FoundationStretch>) -> Option<SectionSize> {
+    Some(SectionSize {
+        footing_width: Length::ZERO,
+        footing_thickness: Length::ZERO,
+        stem_thickness: cap.width,
+        stem_height: cap.thickness,
+        depth_below_grade: Length::ZERO,
+        old_width: Length::ZERO,
+        old_height: Length::ZERO,
+        old_material: old_material(old),
+        bars: bar_runs(&cap.bars, table)?,
+        verticals: None,
+        dowels: dowel_run(cap.dowels.as_ref())?,
+        sill_width: cap.sill_width,
+        sill_thickness: cap.sill_thickness,
+    })
+}
+
+fn bar_number(size: BarSize) -> Option<u8> {
+    size.spelling().parse().ok()
+}
+
+/// Bars along a length, those of a number together.
+fn bar_runs(bars: &[SectionBar], table: &FootingTable) -> Option<Vec<BarRun>> {
+    let mut runs: Vec<BarRun> = Vec::new();
+    for bar in bars {
+        let (number, lap) = (bar_number(bar.size)?, table.bar(bar.size)?.lap.value);
+        match runs.iter_mut().find(|run| run.number == number) {
+            Some(run) => run.count = run.count.saturating_add(1),
+            None => runs.push(BarRun {
+                number,
+                count: 1,
+                lap,
+            }),
+        }
+    }
+    Some(runs)
+}
+
+/// Dowels as they are counted: none where the old foundation holds none; no answer where a bar has no number.
+#[expect(
+    clippy::option_option,
+    reason = "no dowels are an answer, a bar without a number is none"
+)]
+fn dowel_run(dowels: Option<&Dowels>) -> Option<Option<DowelRun>> {
+    let Some(dowels) = dowels else {
+        return Some(None);
+    };
+    Some(Some(DowelRun {
+        number: bar_number(dowels.size)?,
+        length: dowels.length(),
+        places: match &dowels.along {
+            Some(along) => DowelPlaces::Along(along.value),
+            None => DowelPlaces::AtEachEnd(u16::try_from(dowels.at_each_joint.value).ok()?),
+        },
+    }))
 }
 
 /// The jacks that stand along a stretch; where two ways are shown, those of the way with more.

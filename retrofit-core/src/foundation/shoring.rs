@@ -142,6 +142,9 @@ impl LoadCheck {
 pub struct Trial {
     /// The size, such as `4x8`.
     pub size: String,
+    /// How it measures, to be drawn: thickness and depth of a beam, the sides of a post, the side of a piece of a crib and
+    /// its length, the side of a pad twice; `None` of a jack.
+    pub measures: Option<[Length; 2]>,
     /// What it was put beside; an error where the specification gives no number for it.
     pub checks: Result<Vec<LoadCheck>, NdsError>,
     /// What could not be put beside a figure.
@@ -149,9 +152,10 @@ pub struct Trial {
 }
 
 impl Trial {
-    fn of(size: impl Into<String>, checks: Vec<LoadCheck>) -> Self {
+    fn of(size: impl Into<String>, measures: Option<[Length; 2]>, checks: Vec<LoadCheck>) -> Self {
         Self {
             size: size.into(),
+            measures,
             checks: Ok(checks),
             not_determined: Vec::new(),
         }
@@ -180,6 +184,21 @@ impl Trial {
 /// The first size of which every figure is kept; `None` where there is none in the list.
 pub fn first_within(trials: &[Trial]) -> Option<&Trial> {
     trials.iter().find(|trial| trial.is_within() == Truth::True)
+}
+
+/// That size, or the largest of the list where none keeps every figure; `None` of an empty list.
+pub fn shown(trials: &[Trial]) -> Option<&Trial> {
+    first_within(trials).or_else(|| trials.last())
+}
+
+/// What has to be said beside that size where no size of the list keeps every figure; empty where one does.
+pub fn without_a_match(trials: &[Trial]) -> &'static str {
+    let possible = trials.iter().any(|trial| trial.is_within() == Truth::Maybe);
+    match (first_within(trials), possible) {
+        (Some(_), _) => "",
+        (None, true) => ", not put beside every figure",
+        (None, false) => ", the largest in the list: none keeps every figure",
+    }
 }
 
 /// A way to hold up a wall.
@@ -224,6 +243,10 @@ pub struct Scheme {
     pub supports: Vec<Support>,
     /// From support to support of a beam.
     pub span: Length,
+    /// From the ground to the floor framing, at most; `None` where that is not known.
+    pub height: Option<Length>,
+    /// Thickness of the foundation, at most.
+    pub foundation_thickness: Length,
     /// The load of the wall line, high end, in pounds on a foot.
     pub line_load: f64,
     /// What the load grows by because the beam stands inside the wall, which bears on the ends of the joists
@@ -376,7 +399,7 @@ impl At<'_> {
     fn carrying_beam(&self) -> Result<Scheme, NotDetermined> {
         let lever = self.lever()?;
         let count = spaces(self.length, self.settings.support_spacing, "support_spacing")?;
-        let span = share(self.length, 1, count);
+        let span = marked(share(self.length, 1, count), Rounding::Up);
         let (load, live) = (self.load * lever, self.live * lever);
         // A beam that runs on over supports leans on the inner ones.
         let inner = MIDDLE_SUPPORT * load * span.as_feet_f64();
@@ -384,7 +407,11 @@ impl At<'_> {
         let supports: Vec<Support> = (0..=count)
             .map(|number| Support {
                 label: format!("S{}", number + 1),
-                station: share(self.length, number, count),
+                station: if number == count {
+                    self.length
+                } else {
+                    marked(share(self.length, number, count), Rounding::Down)
+                },
                 side: Side::Inside,
                 offset: self.settings.beam_offset,
                 load: if number == 0 || number == count {
@@ -437,7 +464,7 @@ impl At<'_> {
         let mut supports = Vec::new();
         for number in 0..count {
             // In the middle of its stretch: an odd number of half stretches.
-            let station = share(self.length, 2 * number + 1, 2 * count);
+            let station = marked(share(self.length, 2 * number + 1, 2 * count), Rounding::Down);
             for (side, letter) in [(Side::Inside, 'a'), (Side::Outside, 'b')] {
                 supports.push(Support {
                     label: format!("N{}{letter}", number + 1),
@@ -523,12 +550,15 @@ impl At<'_> {
             arrangement,
             supports,
             span,
+            height: height.as_ref().ok().copied(),
+            foundation_thickness: self.foundation_thickness(),
             line_load: self.load,
             lever,
             beams: BEAM_SIZES
                 .iter()
                 .map(|size| Trial {
                     size: format!("{}x{}", size.0, size.1),
+                    measures: self.dressed(*size),
                     checks: self.beam(*size, span, carried, leaning, heaviest),
                     not_determined: Vec::new(),
                 })
@@ -551,14 +581,14 @@ impl At<'_> {
 
     fn beam(
         &self,
-        (thickness, depth): (u8, u8),
+        name: (u8, u8),
         span: Length,
         carried: &Carried,
         leaning: f64,
         heaviest: f64,
     ) -> Result<Vec<LoadCheck>, NdsError> {
         let nds = &self.standards.nds;
-        let (width, depth) = nds.dressed(Bare, thickness, depth)?;
+        let (width, depth) = nds.dressed(Bare, name.0, name.1)?;
         let values = nds.beam_values(Bare, self.settings.wood, self.settings.grade, width, depth)?;
         let (post, _) = nds.dressed(Bare, POSTS[0].0, POSTS[0].1)?;
         let none = BeamLoads {
@@ -592,7 +622,7 @@ impl At<'_> {
             span_over: SPAN_OVER,
         };
         let check = nds.beam(Bare, &beam, &values, Duration::Occupancy)?;
-        let standing = self.lumber_standing(thickness, width, depth)?;
+        let standing = nds.lumber_standing(self.settings.wood, self.settings.grade, name)?;
         let row = |limit: BeamLimit, load: f64, figure: f64, unit: Unit, section: &str| LoadCheck {
             words: limit.words(),
             load,
@@ -632,31 +662,6 @@ impl At<'_> {
         ])
     }
 
-    /// The weakest standing among the design values of a size. The equations were seen in accounts.
-    fn lumber_standing(
-        &self,
-        thickness: u8,
-        width: Distance<f64>,
-        depth: Distance<f64>,
-    ) -> Result<Standing, NdsError> {
-        let unknowns = Cell::new(0);
-        let ledger = Tagging(&unknowns);
-        let nds = &self.standards.nds;
-        let (side, _) = nds.dressed(ledger, thickness, thickness.max(4))?;
-        let tagged = |length: Distance<f64>| (length.value() / side.value()) * side;
-        let (wood, grade) = (self.settings.wood, self.settings.grade);
-        let values = nds.beam_values(ledger, wood, grade, tagged(width), tagged(depth))?;
-        let standings = [
-            values.bending,
-            values.shear,
-            values.elasticity,
-            values.stability,
-            values.bearing,
-        ];
-        let weakest = standings.iter().map(|value| value.number().weakest).max();
-        Ok(weakest.unwrap_or(Standing::Secondary).max(Standing::Secondary))
-    }
-
     fn by_specification(&self, value: f64, unit: Unit, section: &str, standing: Standing) -> Published {
         let edition = &self.standards.nds.edition;
         Published {
@@ -672,12 +677,13 @@ impl At<'_> {
 
     fn post(&self, (thickness, depth): (u8, u8), load: f64, height: &Result<Length, NotDetermined>) -> Trial {
         let size = format!("{thickness}x{depth}");
+        let measures = self.dressed((thickness, depth));
         let height = match height {
             Ok(height) => *height,
             Err(reason) => {
                 return Trial {
                     not_determined: vec![reason.clone()],
-                    ..Trial::of(size, Vec::new())
+                    ..Trial::of(size, measures, Vec::new())
                 };
             }
         };
@@ -709,8 +715,13 @@ impl At<'_> {
         };
         Trial {
             checks: checks(),
-            ..Trial::of(size, Vec::new())
+            ..Trial::of(size, measures, Vec::new())
         }
+    }
+
+    fn dressed(&self, (thickness, depth): (u8, u8)) -> Option<[Length; 2]> {
+        let (thickness, depth) = self.standards.nds.dressed(Bare, thickness, depth).ok()?;
+        Some([thickness, depth].map(|side| Length::nearest_inches(side.to(INCH))))
     }
 
     fn crib(&self, crib: &CribFigures, load: f64, height: &Result<Length, NotDetermined>) -> Trial {
@@ -742,7 +753,11 @@ impl At<'_> {
         }
         Trial {
             not_determined,
-            ..Trial::of(crib.name, checks)
+            ..Trial::of(
+                crib.name,
+                Some([crib.side.low, crib.piece.low].map(Length::nearest_inches)),
+                checks,
+            )
         }
     }
 
@@ -760,7 +775,7 @@ impl At<'_> {
                     )
                 }
             });
-            Trial::of(jack.name.clone(), checks.collect())
+            Trial::of(jack.name.clone(), None, checks.collect())
         });
         jacks.collect()
     }
@@ -772,7 +787,12 @@ impl At<'_> {
             let area = SQUARE_INCH.of(pad.figure.low * pad.figure.low);
             let pressure = (POUND.of(load) / area).to(PSF) * PSF.unit().factor();
             let check = LoadCheck::of("pressure under the pad", pressure, bearing);
-            Trial::of(format!("{} in", pad.figure.to(INCH)), vec![check])
+            let side = Length::nearest_inches(pad.figure.to(INCH));
+            Trial::of(
+                format!("{} in", pad.figure.to(INCH)),
+                Some([side, side]),
+                vec![check],
+            )
         });
         pads.collect()
     }
@@ -800,6 +820,21 @@ fn spaces(length: Length, most: Length, field: &'static str) -> Result<i64, NotD
 fn share(length: Length, number: i64, of: i64) -> Length {
     let part = i128::from(length.nanometers()) * i128::from(number) / i128::from(of.max(1));
     Length::from_nanometers(i64::try_from(part).unwrap_or(i64::MAX))
+}
+
+enum Rounding {
+    Up,
+    Down,
+}
+
+/// A length at the next mark of a tape, in sixteenths of an inch: a crew cannot set a station between two.
+const fn marked(length: Length, rounding: Rounding) -> Length {
+    let mark = Length::sixty_fourths(4).nanometers();
+    let past = match rounding {
+        Rounding::Up => length.nanometers().saturating_add(mark - 1),
+        Rounding::Down => length.nanometers(),
+    };
+    Length::from_nanometers(past.div_euclid(mark).saturating_mul(mark))
 }
 
 fn inches(length: Length) -> Distance<f64> {
@@ -1112,6 +1147,30 @@ mod tests {
             .iter()
             .flat_map(|trials| trials.iter().map(greatest))
             .collect()
+    }
+
+    /// A post of unknown height is not said to fail; a beam that is too weak in every size is.
+    #[test]
+    fn what_was_not_looked_at_is_not_said_to_fail() {
+        let strong = |load| LoadCheck::of("load", load, &ShoringFigures::shipped().unwrap().crib_stress);
+        let missing = NotDetermined {
+            field: "height".to_owned(),
+            reason: "not recorded".to_owned(),
+            needed: "it",
+        };
+        let open = Trial {
+            not_determined: vec![missing],
+            ..Trial::of("4x4", None, Vec::new())
+        };
+        let (weak, good) = (
+            Trial::of("4x4", None, vec![strong(1e9)]),
+            Trial::of("6x6", None, vec![strong(1.0)]),
+        );
+        assert!(without_a_match(std::slice::from_ref(&open)).contains("not put beside"));
+        assert!(without_a_match(std::slice::from_ref(&weak)).contains("none keeps"));
+        assert_eq!(without_a_match(&[weak.clone(), good.clone()]), "");
+        assert_eq!(shown(&[weak.clone(), good.clone()]), Some(&good));
+        assert_eq!(shown(std::slice::from_ref(&weak)), Some(&weak));
     }
 
     proptest! {

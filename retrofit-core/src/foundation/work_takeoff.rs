@@ -3,9 +3,9 @@
 //! Everything is counted for each length of work and then added up, so a total is the sum over the lengths. Only loads and
 //! containers are counted over all of them: half a container of one length and half of another are one.
 //!
-//! Three things are simplified, and the notes of a takeoff say so. Forms stand on both faces of the stem and at the ends of
+//! Some things are simplified, and the notes of a takeoff say so. Forms stand on both faces of the stem and at the ends of
 //! each pour, while the footing is cast against the ground. The trench is dug as if no old foundation stood in it. Bars are
-//! cut for each length by itself.
+//! cut for each length by itself. A cap is counted as a stem without a footing, for which nothing is dug.
 //!
 //! ```
 //! use retrofit_core::foundation::earthwork::{Earthwork, OldMaterial};
@@ -26,6 +26,7 @@
 //!     old_material: OldMaterial::Concrete,
 //!     bars: vec![BarRun { number: 4, count: 2, lap: Length::inches(24) }],
 //!     verticals: None,
+//!     dowels: None,
 //!     sill_width: Length::inches(6),
 //!     sill_thickness: Length::inches(2),
 //! };
@@ -83,16 +84,52 @@ pub struct VerticalBars {
     pub length: Length,
 }
 
+/// Bars set in the old foundation, which tie the new work to it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DowelRun {
+    /// The number of the bar.
+    pub number: u8,
+    /// The length of one: what is set in the old concrete, and its lap with the new bars.
+    pub length: Length,
+    /// Where they are.
+    pub places: DowelPlaces,
+}
+
+/// Where dowels are set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DowelPlaces {
+    /// So many at each end of a length, which meets the old foundation there.
+    AtEachEnd(u16),
+    /// One at each end and no two farther apart than this, along an old wall that stays.
+    Along(Length),
+}
+
+impl DowelRun {
+    /// How many a length takes.
+    pub fn count(&self, run: Length) -> u64 {
+        match self.places {
+            DowelPlaces::AtEachEnd(count) => 2 * u64::from(count),
+            DowelPlaces::Along(spacing) => {
+                let (run, spacing) = (
+                    run.nanometers().unsigned_abs(),
+                    spacing.nanometers().unsigned_abs(),
+                );
+                run.div_ceil(spacing.max(1)) + 1
+            }
+        }
+    }
+}
+
 /// The cross-section of a length of work.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SectionSize {
-    /// Width of the new footing.
+    /// Width of the new footing; nothing under a cap.
     pub footing_width: Length,
-    /// Thickness of the new footing.
+    /// Thickness of the new footing; nothing under a cap.
     pub footing_thickness: Length,
-    /// Thickness of the new stem.
+    /// Thickness of the new stem, or the width of a cap.
     pub stem_thickness: Length,
-    /// Height of the new stem above its footing.
+    /// Height of the new stem above its footing, or of a cap above the old foundation.
     pub stem_height: Length,
     /// Bottom of the footing below the ground.
     pub depth_below_grade: Length,
@@ -106,6 +143,8 @@ pub struct SectionSize {
     pub bars: Vec<BarRun>,
     /// Bars in the stem.
     pub verticals: Option<VerticalBars>,
+    /// Bars set in the old foundation.
+    pub dowels: Option<DowelRun>,
     /// Width of the new sill.
     pub sill_width: Length,
     /// Thickness of the new sill.
@@ -141,7 +180,8 @@ pub struct WorkPiece {
     pub from: Length,
     /// Station where it ends.
     pub to: Length,
-    /// What is done: beside a sister the old foundation stays, and one side of it is dug.
+    /// What is done: beside a sister the old foundation stays, and one side of it is dug; under a cap it stays, and
+    /// nothing is dug.
     pub kind: WorkKind,
     /// Its cross-section.
     pub section: SectionSize,
@@ -175,6 +215,8 @@ pub enum WorkArticle {
     BarWeight(u8),
     /// Bars of a number in the length that they are sold in.
     StockBars(u8),
+    /// Bars set in the old foundation.
+    Dowels,
     /// Anchors.
     Anchors,
     /// Sill.
@@ -230,6 +272,7 @@ impl WorkArticle {
             Self::Concrete
             | Self::Bars(_)
             | Self::StockBars(_)
+            | Self::Dowels
             | Self::OldFoundationWeight
             | Self::LooseSoil
             | Self::SoilWeight
@@ -243,12 +286,13 @@ impl WorkArticle {
     /// Where the quantity comes from.
     pub const fn because(self) -> &'static str {
         match self {
-            Self::Concrete => "footing and stem of each length",
+            Self::Concrete => "footing and stem, or cap, of each length",
             Self::ConcreteOrdered => "as drawn, and the waste on top",
-            Self::Formwork => "both faces of the stem, and the ends of each pour",
-            Self::Bars(_) => "bars along each length with their laps, and bars in the stem",
+            Self::Formwork => "both faces of the stem or the cap, and the ends of each pour",
+            Self::Bars(_) => "bars along each length with their laps, bars in the stem, and dowels",
             Self::BarWeight(_) => "their length by the weight of a foot",
             Self::StockBars(_) => "cut for each length by itself",
+            Self::Dowels => "at both ends of a replaced length, or along the old wall by their spacing",
             Self::Anchors => "as laid out for each length",
             Self::Sill => "each length",
             Self::OldFoundation => "width and height of the old foundation where it is replaced",
@@ -278,6 +322,7 @@ impl fmt::Display for WorkArticle {
             Self::Bars(number) => return write!(f, "#{number} bars"),
             Self::BarWeight(number) => return write!(f, "#{number} bars by weight"),
             Self::StockBars(number) => return write!(f, "#{number} bars to buy"),
+            Self::Dowels => "dowels into old concrete",
             Self::Anchors => "anchors",
             Self::Sill => "treated sill",
             Self::OldFoundation => "old foundation broken out",
@@ -494,8 +539,18 @@ pub fn take_off_work(
         "Forms are counted on both faces of the stem and at the ends of each pour; the footing is cast against the ground.",
         "The trench is counted as if no old foundation stood in it.",
         "Bars are cut for each length by itself; offcuts of one are not used in another.",
+        "Drilling and adhesive for dowels are not priced.",
         "Setting up and taking down of shoring is not counted, nor drainage, siding, utilities, permits and design.",
     ];
+    if pieces.iter().all(|piece| piece.section.dowels.is_none()) {
+        notes.retain(|note| !note.contains("dowels"));
+    }
+    if pieces.iter().any(|piece| piece.kind == WorkKind::Cap) {
+        notes.push(
+            "Under a cap nothing is dug: the top of the old foundation is taken to lie clear of the ground. Its days are \
+             those of a length that is dug.",
+        );
+    }
     if soil.is_none() {
         notes.push("The soil is not known: swell and weight are the greatest of any soil in the table.");
     }
@@ -519,10 +574,15 @@ fn check(piece: &WorkPiece, earthwork: &Earthwork) -> Result<(), WorkTakeoffErro
     let section = &piece.section;
     let stock = length(&earthwork.stock_bar);
     let half_a_bar = Length::from_nanometers(stock.nanometers() / 2);
+    let footing = if piece.kind == WorkKind::Cap {
+        Length::ZERO
+    } else {
+        LEAST
+    };
     let mut sizes = vec![
         ("length", piece.length(), LEAST, LONGEST),
-        ("footing width", section.footing_width, LEAST, LARGEST),
-        ("footing thickness", section.footing_thickness, LEAST, LARGEST),
+        ("footing width", section.footing_width, footing, LARGEST),
+        ("footing thickness", section.footing_thickness, footing, LARGEST),
         ("stem thickness", section.stem_thickness, LEAST, LARGEST),
         ("stem height", section.stem_height, Length::ZERO, LARGEST),
         (
@@ -561,6 +621,12 @@ fn check(piece: &WorkPiece, earthwork: &Earthwork) -> Result<(), WorkTakeoffErro
         sizes.push(("spacing of bars in the stem", bars.spacing, LEAST, LARGEST));
         sizes.push(("length of a bar in the stem", bars.length, LEAST, stock));
     }
+    if let Some(dowels) = &section.dowels {
+        sizes.push(("length of a dowel", dowels.length, LEAST, stock));
+        if let DowelPlaces::Along(spacing) = dowels.places {
+            sizes.push(("spacing of dowels", spacing, LEAST, LARGEST));
+        }
+    }
     for (size, found, least, most) in sizes {
         if !(least..=most).contains(&found) {
             return Err(WorkTakeoffError::Size {
@@ -573,7 +639,9 @@ fn check(piece: &WorkPiece, earthwork: &Earthwork) -> Result<(), WorkTakeoffErro
         }
     }
     let numbers = section.bars.iter().map(|bar| bar.number);
-    for number in numbers.chain(section.verticals.iter().map(|bars| bars.number)) {
+    let verticals = section.verticals.iter().map(|bars| bars.number);
+    let dowels = section.dowels.iter().map(|dowels| dowels.number);
+    for number in numbers.chain(verticals).chain(dowels) {
         if earthwork.bar(number).is_none() {
             return Err(WorkTakeoffError::Bar {
                 name: piece.name.clone(),
@@ -640,6 +708,9 @@ impl Count<'_> {
             Surface(faces.saturating_add(ends.unwrap_or_default())),
         );
         self.bars(place, piece, pours);
+        if let Some(dowels) = &section.dowels {
+            self.add(WorkArticle::Dowels, at, Pieces(dowels.count(run)));
+        }
         self.add(WorkArticle::Anchors, at, Pieces(piece.anchors.into()));
         self.add(WorkArticle::Sill, at, Run(run));
 
@@ -659,6 +730,9 @@ impl Count<'_> {
                 at,
                 Loose(pounds / self.earthwork.rubble_weight.low),
             );
+        }
+        if piece.kind == WorkKind::Cap {
+            return;
         }
         let sides = if is_replaced { 2 } else { 1 };
         let room = Length::sixty_fourths(room_in_sixty_fourths(self.earthwork)).times(sides);
@@ -724,15 +798,21 @@ impl Count<'_> {
             let whole = i64::try_from(whole.saturating_mul(count)).unwrap_or(i64::MAX);
             add(bars.number, Length::from_nanometers(whole), to_buy);
         }
-        if let Some(bars) = &piece.section.verticals {
-            let pieces = run / nanometers(bars.spacing).max(1) + 1;
-            let out_of_one = nanometers(stock) / nanometers(bars.length).max(1);
-            let whole = bars.length.times(i64::try_from(pieces).unwrap_or(i64::MAX));
+        let mut add_cut = |number: u8, pieces: u64, length: Length| {
+            let out_of_one = nanometers(stock) / nanometers(length).max(1);
+            let whole = length.times(i64::try_from(pieces).unwrap_or(i64::MAX));
             add(
-                bars.number,
+                number,
                 whole.unwrap_or(Length::LIMIT),
                 pieces.div_ceil(out_of_one.max(1)),
             );
+        };
+        if let Some(bars) = &piece.section.verticals {
+            let pieces = run / nanometers(bars.spacing).max(1) + 1;
+            add_cut(bars.number, pieces, bars.length);
+        }
+        if let Some(dowels) = &piece.section.dowels {
+            add_cut(dowels.number, dowels.count(piece.length()), dowels.length);
         }
     }
 
@@ -822,6 +902,7 @@ mod tests {
                     spacing: inches(24),
                     length: inches(36),
                 }),
+                dowels: None,
                 sill_width: inches(6),
                 sill_thickness: inches(2),
             },
@@ -904,6 +985,96 @@ mod tests {
         assert_eq!(of(&takeoff, WorkArticle::RubbleContainers), 0.0);
     }
 
+    /// Counted by hand: 36 ft of cap 8 in wide and 8-1/2 in thick, with one bar along it and dowels 30 in long every
+    /// 24 in; a run of it in two lengths adds up to their sum.
+    #[rstest]
+    #[case(WorkArticle::Concrete, 17.0 / 27.0)] // 68 sq in x 36 ft
+    #[case(WorkArticle::ConcreteOrdered, 1.1 * 17.0 / 27.0)]
+    #[case(WorkArticle::Formwork, 51.0 + 2.0 * 68.0 / 144.0)] // 2 x 8.5 in x 36 ft, and two ends
+    #[case(WorkArticle::Dowels, 19.0)]
+    #[case(WorkArticle::Bars(4), 38.0 + 19.0 * 2.5)]
+    #[case(WorkArticle::BarWeight(4), 0.668 * (38.0 + 19.0 * 2.5))]
+    #[case(WorkArticle::StockBars(4), 2.0 + 3.0)] // 38 ft out of two, and 19 at 8 from one
+    #[case(WorkArticle::Anchors, 10.0)]
+    #[case(WorkArticle::Sill, 36.0)]
+    fn a_cap_agrees_with_a_count_by_hand(#[case] article: WorkArticle, #[case] expected: f64) {
+        let whole = count(&[cap(Length::ZERO, Length::feet(36))], None);
+        let found = of(&whole, article);
+        assert!((found - expected).abs() < 1e-6, "{article}: {found}");
+    }
+
+    fn cap(from: Length, to: Length) -> WorkPiece {
+        let mut cap = piece(from, to);
+        cap.kind = WorkKind::Cap;
+        cap.section = SectionSize {
+            footing_width: Length::ZERO,
+            footing_thickness: Length::ZERO,
+            stem_thickness: inches(8),
+            stem_height: Length::sixty_fourths(17 * 32),
+            depth_below_grade: Length::ZERO,
+            bars: vec![BarRun {
+                number: 4,
+                count: 1,
+                lap: inches(24),
+            }],
+            verticals: None,
+            dowels: Some(DowelRun {
+                number: 4,
+                length: inches(30),
+                places: DowelPlaces::Along(inches(24)),
+            }),
+            ..cap.section
+        };
+        cap
+    }
+
+    #[test]
+    fn for_a_cap_nothing_is_dug_or_broken_out_and_the_takeoff_says_so() {
+        let takeoff = count(&[cap(Length::ZERO, Length::feet(36))], None);
+        for article in [
+            WorkArticle::OldFoundation,
+            WorkArticle::Excavation,
+            WorkArticle::Backfill,
+            WorkArticle::LooseSoil,
+        ] {
+            assert!(takeoff.line(article).is_none(), "{article}");
+        }
+        assert!(
+            takeoff
+                .notes
+                .iter()
+                .any(|note| note.contains("Under a cap nothing is dug"))
+        );
+        let both = count(
+            &[
+                cap(Length::ZERO, Length::feet(18)),
+                piece(Length::feet(18), Length::feet(36)),
+            ],
+            None,
+        );
+        for line in both.lines.iter().filter(|line| !line.parts.is_empty()) {
+            let sum: f64 = line.parts.iter().map(|(_, part)| number(*part)).sum();
+            let total = number(line.total);
+            assert!((sum - total).abs() <= 1e-9 * total.abs(), "{}", line.article);
+        }
+    }
+
+    #[test]
+    fn dowels_of_a_replaced_length_are_at_its_two_ends() {
+        let mut replaced = piece(Length::ZERO, Length::feet(36));
+        replaced.section.dowels = Some(DowelRun {
+            number: 4,
+            length: inches(30),
+            places: DowelPlaces::AtEachEnd(2),
+        });
+        let takeoff = count(&[replaced], None);
+        assert_eq!(
+            takeoff.line(WorkArticle::Dowels).unwrap().total,
+            WorkAmount::Pieces(4)
+        );
+        assert_eq!(of(&takeoff, WorkArticle::Bars(4)), 133.0 + 4.0 * 2.5);
+    }
+
     #[test]
     fn a_schedule_brings_pours_visits_days_and_trucks() {
         let mut settings = Settings::of(Practice::shipped().unwrap());
@@ -983,6 +1154,14 @@ mod tests {
         "spacing of bars"
     )]
     #[case::a_wide_footing(|piece: &mut WorkPiece| piece.section.footing_width = Length::feet(21), "footing width")]
+    #[case::a_long_dowel(
+        |piece: &mut WorkPiece| piece.section.dowels = Some(DowelRun {
+            number: 4,
+            length: Length::feet(21),
+            places: DowelPlaces::AtEachEnd(2),
+        }),
+        "length of a dowel"
+    )]
     #[case::no_such_bar(|piece: &mut WorkPiece| piece.section.bars[0].number = 14, "#14 bar")]
     fn a_size_that_no_foundation_has_is_refused_by_name(
         #[case] change: fn(&mut WorkPiece),

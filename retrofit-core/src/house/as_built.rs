@@ -161,6 +161,7 @@ fn problems_of(house: &House) -> Vec<Problem> {
         problems.positive(&post.height, || format!("posts[{item}].height"));
         problems.positive(&post.pad_width, || format!("posts[{item}].pad_width"));
         problems.area(&post.carried_area, true, || format!("posts[{item}].carried_area"));
+        problems.positive(&post.girder_span, || format!("posts[{item}].girder_span"));
     }
     for (item, distress) in house.distress.iter().enumerate() {
         problems.not_negative(&distress.size, || format!("distress[{item}].size"));
@@ -694,6 +695,7 @@ mod tests {
     #[case::negative_crawl_space(json!({"crawl_space_area": "-1 sq ft"}), "crawl_space_area")]
     #[case::hatch_without_width(json!({"inspection": {"access_width": "0 in"}}), "inspection.access_width")]
     #[case::hatch_as_high_as_a_tower(json!({"inspection": {"access_height": "101 ft"}}), "inspection.access_height")]
+    #[case::girder_of_no_span(json!({"posts": [{"girder_span": "0 ft"}]}), "posts[0].girder_span")]
     #[case::pad_of_no_width(json!({"posts": [{"pad_width": "0 in"}]}), "posts[0].pad_width")]
     #[case::story_of_no_height(json!({"building": {"story_height": "0 ft"}}), "building.story_height")]
     #[case::negative_porch(json!({"building": {"porch_area": "-1 sq ft"}}), "building.porch_area")]

@@ -44,6 +44,9 @@ pub struct Post {
     /// Floor area that the post carries.
     #[serde(skip_serializing_if = "Observed::is_not_recorded")]
     pub carried_area: Observed<Area>,
+    /// From this post to the next under the same girder; of its two sides, and of like posts, the longest.
+    #[serde(skip_serializing_if = "Observed::is_not_recorded")]
+    pub girder_span: Observed<Length>,
 }
 
 choices! {

@@ -26,6 +26,35 @@ pub enum Standing {
     CommonPractice,
 }
 
+/// A document with its section, each named once; nothing where a table names by `none` that there is no source, which
+/// the standing says.
+///
+/// ```
+/// use retrofit_core::provisions::cited;
+/// assert_eq!(cited("California Residential Code, 2013", "R403.1"), "California Residential Code, 2013, R403.1");
+/// assert_eq!(cited("24 CFR 3285.202", "3285.202"), "24 CFR 3285.202");
+/// assert_eq!(cited("Standard 3.12", "3.1"), "Standard 3.12, 3.1");
+/// assert_eq!(cited("none", ""), "");
+/// ```
+pub fn cited(document: &str, section: &str) -> String {
+    // Whole words: a section 3.1 is not named by a 3.12.
+    let is_part = |c: char| c.is_alphanumeric() || c == '.';
+    let is_named = |section: &str| {
+        document.match_indices(section).any(|(at, _)| {
+            let before = document.get(..at).and_then(|text| text.chars().next_back());
+            let after = document
+                .get(at.saturating_add(section.len())..)
+                .and_then(|text| text.chars().next());
+            !before.is_some_and(is_part) && !after.is_some_and(is_part)
+        })
+    };
+    match (document, section) {
+        ("none", _) => String::new(),
+        (document, section) if section.is_empty() || is_named(section) => document.to_owned(),
+        (document, section) => format!("{document}, {section}"),
+    }
+}
+
 impl Standing {
     /// The standing as tables spell it.
     pub const fn spelling(self) -> &'static str {

@@ -1,14 +1,21 @@
-//! `retrofit explain`: what a check or a figure means, and how a number of the engineering screen was computed.
+//! `retrofit explain`: what a check or a figure means, and how a number of the engineering screen or of a foundation plan
+//! came about.
 
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use retrofit_core::check::{Check, Group, LookAt, REGISTRY};
 use retrofit_core::choice::{Choice, nearest};
+use retrofit_core::foundation::plan::{FoundationPlan, PlanSettings, PlanTables};
+use retrofit_core::prices::UnitPrices;
 use retrofit_core::provisions::{FigureName, Provisions};
 use retrofit_core::screen::Direction;
+use retrofit_report::foundation::explain::{
+    AskedOfPlan, PlanExplanation, explain as explain_plan, explainable as explainable_of_plan,
+    nearest_name as nearest_of_plan,
+};
 use retrofit_report::input::{Origin, read_house};
-use retrofit_report::screen::{Asked, ScreenReport, explain, explainable};
+use retrofit_report::screen::{Asked, ExplainError, ScreenReport, explain, explainable};
 use serde::Serialize;
 
 use super::console::Console;
@@ -18,18 +25,19 @@ use super::standards::ScreenArgs;
 use super::tables::{FigureRow, add_figures, figure_rows};
 use super::words::Page;
 
-/// Tell what a check means, why it matters, and by which clause; or how a number of a screen was computed
+/// Tell what a check means, why it matters, and by which clause; or how a number of a house was computed
 ///
 /// Takes the name of a check, as results and reports give it, or of a figure, as tables give it. Without a
 /// name it lists all checks.
 ///
 /// With --house it takes the name of a number or a link of the engineering screen of that house, and prints the
 /// derivation of its worse end: every equation in symbols and in numbers, with clause and source, down to what was
-/// measured. Without a name it lists these.
+/// measured. A number of the foundation plan of that house, such as the width of a new footing, is explained as well, with
+/// the figures it rests on and their sources. Without a name it lists all of these.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Explain {
-    /// Name of a check or a figure; with --house, of a number or a link of the screen
+    /// Name of a check or a figure; with --house, of a number or a link of the screen, or a number of the foundation plan
     #[arg(value_name = "NAME")]
     name: Option<String>,
     /// House file of which a number is explained; `-` reads it from standard input
@@ -38,6 +46,12 @@ pub(super) struct Explain {
     /// Wall line of the number
     #[arg(long, value_name = "NAME", requires = "house")]
     wall: Option<String>,
+    /// Entry of posts of the number, counted from 1
+    #[arg(long, value_name = "NUMBER", requires = "house")]
+    posts: Option<usize>,
+    /// Jack of the number, by the label of its reading
+    #[arg(long, value_name = "LABEL", requires = "house")]
+    jack: Option<String>,
     /// Direction of shaking of the number
     #[arg(long, value_name = "DIRECTION", requires = "house", value_enum)]
     direction: Option<DirectionArg>,
@@ -68,7 +82,13 @@ Examples:
   retrofit explain sill_anchors --house house.json --wall north
       How demand and capacity of the sill anchors were computed, down to what was measured.
   retrofit explain base-shear --house house.json --direction east-west --standards asce7-10
-      The base shear by an older edition; weight, coefficient and shears likewise.";
+      The base shear by an older edition; weight, coefficient and shears likewise.
+  retrofit explain footing-width --house house.json --wall east
+      How the new footing came by its width: load, soil and table, each with its source.
+  retrofit explain post-load --house house.json --posts 1
+      What comes down on a post, and what its pad and the least post carry.
+  retrofit explain lift-step --house house.json --jack C3
+      How far a place is lifted, step by step; shoring-load tells what comes down on a support.";
 
 /// A direction of shaking.
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -91,7 +111,13 @@ enum Format {
 impl Explain {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
         if let Some(house) = &self.house {
-            console.say(&self.of_screen(house)?)?;
+            let text = match &self.name {
+                Some(name) if explainable_of_plan().any(|(number, _, _)| number == name) => {
+                    self.of_plan(house, name)?
+                }
+                _ => self.of_screen(house)?,
+            };
+            console.say(&text)?;
             return Ok(Status::Done);
         }
         let Some(name) = &self.name else {
@@ -132,6 +158,7 @@ impl Explain {
                 Format::Json => as_json(
                     &explainable(&report)
                         .into_iter()
+                        .chain(explainable_of_plan())
                         .map(Number::of)
                         .collect::<Vec<_>>(),
                 ),
@@ -145,12 +172,72 @@ impl Explain {
                 DirectionArg::NorthSouth => Direction::NorthSouth,
             }),
         };
-        let explanation = explain(&report, &asked)?;
+        let explanation = explain(&report, &asked).map_err(|error| match (error, nearest_of_plan(name)) {
+            (ExplainError::Name { found, hint }, Some(near)) if !hint.contains("did you mean") => {
+                ExplainError::Name {
+                    found,
+                    hint: format!("; did you mean {near:?}?"),
+                }
+            }
+            (error, _) => error,
+        })?;
         match self.format {
             Format::Text => Ok(explanation.text(COLUMNS)),
             Format::Json => as_json(&explanation),
         }
     }
+}
+
+impl Explain {
+    /// A number of the foundation plan of a house.
+    fn of_plan(&self, house: &Path, name: &str) -> Result<String, Failure> {
+        let provisions = self.provisions.one_set()?;
+        let tables = PlanTables::with_folders(&self.how.folders()?).map_err(Failure::Tables)?;
+        let figures = tables
+            .figures()
+            .map_err(|faults| Failure::Tables(faults.to_vec()))?;
+        let settings = PlanSettings::of(&figures);
+        let file = read_house(&Origin::from(house))?;
+        let plan = FoundationPlan::of(
+            &file.house,
+            &figures,
+            &provisions,
+            UnitPrices::placeholder(),
+            &settings,
+        );
+        let asked = AskedOfPlan {
+            name: name.to_owned(),
+            wall: self.wall.clone(),
+            posts: self.posts,
+            jack: self.jack.clone(),
+        };
+        let explanation =
+            explain_plan(&file.house, &plan, &asked).map_err(|error| Failure::Usage(error.to_string()))?;
+        match self.format {
+            Format::Text => Ok(told(&explanation)),
+            Format::Json => as_json(&explanation),
+        }
+    }
+}
+
+/// A derivation of a plan, step by step.
+fn told(explanation: &PlanExplanation) -> String {
+    let mut page = Page::default();
+    page.line(format_args!("{}", explanation.house));
+    page.line(format_args!("{}", explanation.title));
+    for step in &explanation.steps {
+        page.heading(&format!("{}: {}", step.what, step.value));
+        if !step.how.is_empty() {
+            page.paragraph(2, &step.how);
+        }
+        let from = match (step.source.as_str(), step.standing) {
+            ("", "") => continue,
+            ("", standing) => standing.to_owned(),
+            (source, standing) => format!("{source} ({standing})"),
+        };
+        page.paragraph(2, &format!("From: {from}"));
+    }
+    page.into_text()
 }
 
 /// A number of a screen in one line of a list.
@@ -173,6 +260,7 @@ fn numbers(report: &ScreenReport) -> String {
     page.line(format_args!(""));
     if report.found.is_none() {
         page.paragraph(0, &report.standing.meaning);
+        plan_numbers(&mut page);
         return page.into_text();
     }
     for (name, words, with) in explainable(report) {
@@ -183,12 +271,20 @@ fn numbers(report: &ScreenReport) -> String {
         };
         page.line(format_args!("  {name:22}  {words}{with}"));
     }
+    plan_numbers(&mut page);
     page.line(format_args!(""));
     if let Some(found) = &report.found {
         let lines: Vec<&str> = found.lines.iter().map(|line| line.name.as_str()).collect();
         page.paragraph(0, &format!("Wall lines: {}", lines.join(", ")));
     }
     page.into_text()
+}
+
+fn plan_numbers(page: &mut Page) {
+    page.heading("Of the foundation plan:");
+    for (name, words, with) in explainable_of_plan() {
+        page.line(format_args!("  {name:22}  {words} (with {with})"));
+    }
 }
 
 /// What can be explained.

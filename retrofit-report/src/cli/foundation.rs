@@ -38,7 +38,7 @@ pub(super) struct Foundation {
     /// Write the plan to this file
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
-    /// Folder for the drawings: pours, calendar, lift and sections, each as SVG and DXF
+    /// Folder for the drawings: sections, temporary support, pours, calendar and lift, each as SVG and DXF
     #[arg(long, value_name = "DIR")]
     drawings: Option<PathBuf>,
     /// Table of unit prices of your own, as `tables/unit-prices-placeholder/prices.csv` has it

@@ -56,12 +56,18 @@ enum UnitsArg {
 }
 
 impl ScreenArgs {
-    /// The editions of each list of names, one edition of each standard.
-    pub(super) fn standards(&self, lists: &[String]) -> Result<Vec<Standards>, Failure> {
+    /// The folders of one's own.
+    pub(super) fn folders(&self) -> Result<Vec<StandardFolder>, Failure> {
         let mut folders = Vec::new();
         for path in &self.standard_folders {
             folders.extend(read_standards(path)?);
         }
+        Ok(folders)
+    }
+
+    /// The editions of each list of names, one edition of each standard.
+    pub(super) fn standards(&self, lists: &[String]) -> Result<Vec<Standards>, Failure> {
+        let folders = self.folders()?;
         let none = [String::new()];
         let lists = if lists.is_empty() { &none } else { lists };
         lists.iter().map(|list| chosen(list, &folders)).collect()

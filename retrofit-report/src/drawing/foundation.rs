@@ -1,10 +1,11 @@
-//! Drawings of foundation work: sections of new work, the bays in plan by the order of their pours, the calendar, and
-//! the floor during its lift.
+//! Drawings of foundation work: sections of new work, temporary support in plan and cut across, the bays in plan by the
+//! order of their pours, the calendar, and the floor during its lift.
 
 mod bays;
 mod calendar;
 mod lift;
 mod section;
+mod shoring;
 
 use retrofit_core::foundation::plan::FoundationPlan;
 use retrofit_core::foundation::sequence::{Bay, Schedule};
@@ -15,6 +16,8 @@ use super::sheet::Sheet;
 /// Every sheet of a foundation plan.
 pub fn foundation(house: &House, plan: &FoundationPlan<'_>) -> Vec<Sheet> {
     let mut sheets = section::sections(house, plan);
+    sheets.extend(shoring::plans(house, plan));
+    sheets.extend(shoring::sections(house, plan));
     if let Some(Ok(schedule)) = &plan.schedule {
         sheets.extend(bays::bays(house, &plan.bays, schedule));
         sheets.extend(calendar::calendars(house, &plan.bays, schedule));

@@ -4,6 +4,7 @@ use retrofit_core::measure::Length;
 
 use super::drafting::{Drafting, Nm, Title, at, lettered};
 use super::sheet::{Anchor, Layer, Point, Scale, Shape, Sheet};
+use super::words;
 
 /// How wide the longest profile stands on paper, in thousandths of an inch.
 const WIDE: i64 = 12_500;
@@ -117,7 +118,7 @@ fn draw(draft: &mut Drafting, stacked: &Stacked<'_>, top: Nm, high: i64, larger:
         let center = place(*point);
         let radius = Length::from_nanometers(draft.paper(22));
         draft.add(Layer::New, Shape::Disk { center, radius });
-        let words = format!("{:+.2}", point.1);
+        let words = words::height(point.1);
         let half = draft.width(&words, lettered::DIMENSION) / 2;
         let x = center.x.nanometers();
         if x - half > clear_from {

@@ -8,6 +8,7 @@ use super::drafting::{Drafting, Title, at, lettered, span};
 use super::plan::{COLUMN_WIDE, PlanSheet};
 use super::profiles::{self, Stacked};
 use super::sheet::{Anchor, Extent, Layer, Point, Scale, Shape, Sheet};
+use super::words;
 
 /// The most room on paper for the floor, in thousandths of an inch.
 const ROOM: (i64, i64) = (10_200, 7_600);
@@ -140,7 +141,7 @@ fn readings(draft: &mut Drafting, findings: &SurveyFindings<'_>) {
     }
     for point in findings.points() {
         let (x, y) = (point.at.x.nanometers(), point.at.y.nanometers());
-        let words = format!("{:+.2}", point.height.as_inches_f64());
+        let words = words::height(point.height.as_inches_f64());
         let (tall, width) = (
             draft.paper(lettered::DIMENSION),
             draft.width(&words, lettered::DIMENSION),
@@ -182,7 +183,7 @@ fn contours(draft: &mut Drafting, findings: &SurveyFindings<'_>, interval: Lengt
             .iter()
             .map(|point| Point::new(point.x, point.y))
             .collect();
-        let words = format!("{:+.2}", contour.level.as_inches_f64());
+        let words = words::height(contour.level.as_inches_f64());
         let width = draft.width(&words, lettered::DIMENSION);
         let tall = draft.paper(lettered::DIMENSION);
         let room = |center: Point| {

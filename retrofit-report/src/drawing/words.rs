@@ -431,3 +431,13 @@ fn counted(count: usize, what: &str) -> String {
         format!("{count} {what}s")
     }
 }
+
+/// A height over the base point in inches, to the hundredth, signed where it is not nothing.
+pub(super) fn height(inches: f64) -> String {
+    let hundredths = (inches * 100.0).round();
+    if hundredths == 0.0 {
+        "0.00".to_owned()
+    } else {
+        format!("{:+.2}", hundredths / 100.0)
+    }
+}

@@ -13,7 +13,7 @@ use crate::result::wording::sentence_case;
 
 /// To whom the reader has to turn.
 const DEFERRAL: &str = "This page plans work on a foundation from a field record. It is not a design, a permit or a \
-    diagnosis, and no verdict on earthquakes: `retrofit check` gives that. Temporary support, lifting and digging under \
+    diagnosis, and no verdict on earthquakes, which is given by retrofit check. Temporary support, lifting and digging under \
     a footing are designed by a licensed engineer and watched by a competent person; the local code official decides \
     what is required. Nobody works under a load that stands on jacks alone.";
 
@@ -63,7 +63,7 @@ impl FoundationReport {
             "New work, sized",
             self.new_work.iter().flat_map(|row| new_work_parts("Length", row)),
         );
-        page.section("piers", "Posts and piers", self.pier_parts());
+        page.section("piers", "Posts, piers and girders", self.pier_parts());
         page.section(
             "shoring",
             "Holding the house up",
@@ -242,6 +242,11 @@ impl FoundationReport {
             .collect();
         if !self.piers_not_determined.is_empty() {
             parts.push(Part::list(self.piers_not_determined.iter().cloned()));
+        }
+        parts.extend(self.girders.iter().flat_map(|row| new_work_parts("Girder", row)));
+        if !self.girders_not_determined.is_empty() {
+            parts.push(Part::heading("Girders"));
+            parts.push(Part::list(self.girders_not_determined.iter().cloned()));
         }
         parts
     }
@@ -531,6 +536,19 @@ fn sequence_parts(sequence: &SequencePart) -> Vec<Part> {
         "{} calendar days; {proven}. {} crew days. {check}",
         sequence.days, sequence.crew_days
     ))];
+    let mut compared = Table::new(
+        "How long it takes, beside other ways and other jobs",
+        ["Way", "Takes", "What is different", "From"],
+    );
+    for row in &sequence.compared {
+        compared.push([
+            row.way.clone().into(),
+            row.takes.clone().into(),
+            row.because.clone().into(),
+            row.source.clone().into(),
+        ]);
+    }
+    parts.extend(compared.part());
     let mut pours = Table::new("Pours", ["Pour", "Day", "Bays", "Concrete to order", "Trucks"]);
     for (number, pour) in sequence.pours.iter().enumerate() {
         let bays: Vec<String> = pour.bays.iter().map(ToString::to_string).collect();

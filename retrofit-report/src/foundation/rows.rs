@@ -8,24 +8,24 @@ use retrofit_core::foundation::loads::{LineLoads, LoadKind};
 use retrofit_core::foundation::plan::{FoundationPlan, PlanFigures};
 use retrofit_core::foundation::sequence::{Activity, Practice, Published, Schedule};
 use retrofit_core::foundation::shoring::{
-    self, Arrangement, GateKind, LoadCheck, Scheme, ShoringFigures, Side, Trial, first_within,
+    self, Arrangement, GateKind, LoadCheck, Scheme, ShoringFigures, Side, Trial,
 };
 use retrofit_core::foundation::work_takeoff::WorkAmount;
 use retrofit_core::house::House;
 use retrofit_core::measure::Length;
 use retrofit_core::observation::{Basis, Observed, Truth};
 use retrofit_core::prices::CostRange;
-use retrofit_core::provisions::Standing;
+use retrofit_core::provisions::{Standing, cited};
 use retrofit_core::screen::{Figure, PLF};
 
 use super::{
-    BayRow, GateRow, JackRow, LengthRow, LiftPart, LiftStepRow, LoadPartRow, LoadRow, NewWorkRow, OptionRow,
-    PourRow, QuantitiesPart, QuantityRow, SchemeRow, SequencePart, SettingRow, ShoringRow, SupportCheckRow,
-    SupportRow, TaskRow,
+    BayRow, ComparedRow, GateRow, JackRow, LengthRow, LiftPart, LiftStepRow, LoadPartRow, LoadRow,
+    NewWorkRow, OptionRow, PourRow, QuantitiesPart, QuantityRow, SchemeRow, SequencePart, SettingRow,
+    ShoringRow, SupportCheckRow, SupportRow, TaskRow,
 };
 use crate::drawing::bay_name;
-use crate::result::wording::{length, plain, sentence_case, source, sourced};
-use crate::survey::{plain_inches, signed};
+use crate::result::wording::{length, plain, sentence_case, sourced};
+use crate::survey::signed;
 
 /// Every length with its options.
 pub(super) fn lengths(plan: &FoundationPlan<'_>) -> Vec<LengthRow> {
@@ -242,6 +242,50 @@ pub(super) fn piers(plan: &FoundationPlan<'_>) -> Vec<NewWorkRow> {
         .collect()
 }
 
+/// Girders over posts.
+pub(super) fn girders(plan: &FoundationPlan<'_>) -> Vec<NewWorkRow> {
+    let Some((low, high)) = plan.loads.girder.total() else {
+        return Vec::new();
+    };
+    let load = format!(
+        "{} to {} plf along it",
+        grouped(low.to(PLF).round()),
+        grouped(high.to(PLF).round())
+    );
+    plan.girders
+        .iter()
+        .enumerate()
+        .map(|(number, girders)| {
+            let entries: Vec<String> = girders.posts.iter().map(|post| (post + 1).to_string()).collect();
+            let (noun, span) = match girders.posts.len() {
+                1 => ("entry", "span"),
+                _ => ("entries", "spans"),
+            };
+            let recorded = if girders.is_recorded {
+                String::new()
+            } else {
+                format!("; the {span} not on record, and common ones beside each other")
+            };
+            NewWorkRow {
+                number: number + 1,
+                title: format!("over posts of {noun} {}, {load}{recorded}", entries.join(", ")),
+                not_sized: String::new(),
+                sizes: girders.spans.iter().map(super::sizes::girder_row).collect(),
+                notes: super::sizes::girder_notes(girders),
+            }
+        })
+        .collect()
+}
+
+/// Why no girder over posts is sized.
+pub(super) fn girders_not_determined(plan: &FoundationPlan<'_>) -> Vec<String> {
+    if plan.loads.posts.is_empty() {
+        return Vec::new();
+    }
+    let reasons = plan.loads.girder.not_determined.iter();
+    reasons.map(ToString::to_string).collect()
+}
+
 /// Why the load of posts is not determined.
 pub(super) fn piers_not_determined(plan: &FoundationPlan<'_>) -> Vec<String> {
     let posts = plan.loads.posts.iter();
@@ -269,7 +313,7 @@ pub(super) fn shoring(house: &House, plan: &FoundationPlan<'_>) -> Vec<ShoringRo
         .collect()
 }
 
-fn scheme_row(scheme: &Scheme) -> SchemeRow {
+pub(super) fn scheme_row(scheme: &Scheme) -> SchemeRow {
     let parts: [(&str, &[Trial]); 5] = [
         ("beam", &scheme.beams),
         ("post", &scheme.posts),
@@ -313,13 +357,8 @@ fn scheme_row(scheme: &Scheme) -> SchemeRow {
 
 /// The first size that keeps every figure, with everything it was put beside; the largest where none does.
 fn trial_rows(part: &str, trials: &[Trial]) -> Vec<SupportCheckRow> {
-    let first = first_within(trials);
-    let shown = first.or_else(|| trials.last());
-    let none = if first.is_none() {
-        ", the largest in the list: none keeps every figure"
-    } else {
-        ""
-    };
+    let shown = shoring::shown(trials);
+    let none = shoring::without_a_match(trials);
     shown
         .into_iter()
         .flat_map(|trial| {
@@ -338,17 +377,17 @@ fn check_row(what: String, check: &LoadCheck) -> SupportCheckRow {
         load: amount(check.load),
         figure: amount(check.figure),
         ratio: check.ratio(),
-        source: source(&check.published.document, &check.published.section),
+        source: cited(&check.published.document, &check.published.section),
         standing: check.published.standing.words(),
     }
 }
 
-/// A number for a reader: whole from 100 up, with commas; two places below.
+/// A number for a reader: whole from 100 up, with commas; below, two places where it is not whole.
 pub(super) fn grouped(value: f64) -> String {
     if !value.is_finite() {
         return "without bound".to_owned();
     }
-    if value.abs() < 100.0 {
+    if value.abs() < 100.0 && value.fract() != 0.0 {
         return format!("{value:.2}");
     }
     let digits = format!("{:.0}", value.abs());
@@ -378,12 +417,21 @@ pub(super) fn lift(plan: &FoundationPlan<'_>, figures: &ShoringFigures) -> (Opti
     )
 }
 
-fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &ShoringFigures) -> LiftPart {
-    let settings = &lift.settings;
-    let target = match settings.target {
+/// A rise as a tape shows it.
+pub(super) fn rise(inches: f64) -> String {
+    length(Length::nearest_inches(inches))
+}
+
+pub(super) const fn target_words(target: LiftTarget) -> &'static str {
+    match target {
         LiftTarget::StandingPlane => "the plane of the part that still stands, whatever its tilt",
         LiftTarget::Level => "level, at the height of the highest reading",
-    };
+    }
+}
+
+fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &ShoringFigures) -> LiftPart {
+    let settings = &lift.settings;
+    let target = target_words(settings.target);
     let most = settings.most_lift.map_or_else(String::new, |most| {
         format!("; no place more than {} in all", length(most))
     });
@@ -394,13 +442,13 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
         )
     } else {
         format!(
-            "{} steps, the last on day {}. No place rises more than {} in a step, nor two neighbors by more than {} \
+            "{} steps, the last on day {}; new sills are set after it. No place rises more than {} in a step, nor two neighbors by more than {} \
              apart, nor any more than {} in {} days ({}).",
             lift.steps.len(),
             lift.days(),
             length(settings.largest_step),
             length(settings.neighbor_step),
-            plain_inches(settings.pace.rise),
+            rise(settings.pace.rise),
             settings.pace.days,
             published(&settings.pace.published)
         )
@@ -464,7 +512,7 @@ fn lift_part(lift: &LiftPlan, surveyed: String, faults: Vec<String>, figures: &S
                 words: gate.words.clone(),
                 surely: true,
                 defer_to: "the engineer who designed the lift".to_owned(),
-                source: source(&gate.document, &gate.section),
+                source: cited(&gate.document, &gate.section),
                 standing: gate.standing.words(),
             })
             .collect(),
@@ -478,7 +526,7 @@ fn day_words(schedule: &Schedule, day: u32) -> String {
 }
 
 /// Order and days, or why there are none.
-pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, String) {
+pub(super) fn sequence(plan: &FoundationPlan<'_>, practice: &Practice) -> (Option<SequencePart>, String) {
     let schedule = match &plan.schedule {
         None => {
             return (
@@ -495,6 +543,7 @@ pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, Stri
         lower_bound: schedule.lower_bound,
         proven_shortest: schedule.is_proven_shortest(),
         crew_days: schedule.crew_days,
+        compared: compared(plan, schedule, practice),
         bays: bays
             .map(|(number, bay)| BayRow {
                 bay: number + 1,
@@ -533,6 +582,73 @@ pub(super) fn sequence(plan: &FoundationPlan<'_>) -> (Option<SequencePart>, Stri
     (Some(part), String::new())
 }
 
+/// The order beside the same work a side at a time, and beside what such jobs were seen to take.
+fn compared(plan: &FoundationPlan<'_>, schedule: &Schedule, practice: &Practice) -> Vec<ComparedRow> {
+    let used = &plan.settings.sequence;
+    let takes = |schedule: &Schedule| {
+        format!(
+            "{} calendar days, {} weeks begun; {} crew days",
+            schedule.days(),
+            schedule.weeks(),
+            schedule.crew_days
+        )
+    };
+    let carries = |cure: u16| {
+        let used = &practice.cure_before_load.used;
+        let others = practice.cure_before_load.others.iter().map(|(_, figure)| figure);
+        let from = std::iter::once(used)
+            .chain(others)
+            .find(|figure| (figure.low - f64::from(cure)).abs() < 0.5);
+        (
+            format!("the new work carries {} after its pour", days(cure)),
+            from.map_or_else(|| "as it was set".to_owned(), figure_source),
+        )
+    };
+    let (carry, from) = carries(used.load_cure);
+    let mut rows = vec![ComparedRow {
+        way: format!("As set: in bays of {} or less", length(used.largest_open)),
+        takes: takes(schedule),
+        because: format!(
+            "no two bays with fewer than {} untouched between them are open together, {carry}",
+            used.least_between
+        ),
+        source: from,
+    }];
+    for by_side in &plan.by_side {
+        let (carry, from) = carries(by_side.settings.load_cure);
+        rows.push(ComparedRow {
+            way: format!(
+                "A whole side at a time, up to {}",
+                length(by_side.settings.largest_open)
+            ),
+            takes: match &by_side.schedule {
+                Ok(schedule) => takes(schedule),
+                Err(error) => error.to_string(),
+            },
+            because: format!(
+                "a whole side hangs on temporary support, and is dug in the days of one bay, by more hands or a machine; \
+                 {carry}; an engineer says whether a side may be opened at once"
+            ),
+            source: from,
+        });
+    }
+    rows.extend(practice.seen.iter().map(|(of, figure)| ComparedRow {
+        way: format!("Other jobs: {of}"),
+        takes: format!("{} days", figure_words(figure)),
+        because: figure.note.to_string(),
+        source: figure_source(figure),
+    }));
+    rows
+}
+
+fn days(days: u16) -> String {
+    if days == 1 {
+        "1 day".to_owned()
+    } else {
+        format!("{days} days")
+    }
+}
+
 fn figure_source<F, L>(figure: &Figure<F, L>) -> String {
     sourced(&figure.document, &figure.section, figure.standing)
 }
@@ -547,7 +663,9 @@ fn figure_words<F, L>(figure: &Figure<F, L>) -> String {
         "" | "pcs" => String::new(),
         sign => format!(" {sign}"),
     };
-    let (low, high) = (figure.low / factor, figure.high / factor);
+    // Metric figures are kept in inches; a tenth is as near as they mean.
+    let shown = |value: f64| (value / factor * 10.0).round() / 10.0;
+    let (low, high) = (shown(figure.low), shown(figure.high));
     if figure.is_range() {
         format!("{low} to {high}{sign}")
     } else {
@@ -572,7 +690,6 @@ fn setting_row<F, L>(what: &str, used: String, published: &Published<F, L>) -> S
 pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> Vec<SettingRow> {
     let practice: &Practice = figures.practice;
     let used = &plan.settings.sequence;
-    let days = |days: u16| format!("{days} days");
     let mut rows = vec![
         setting_row("Longest bay", length(used.largest_open), &practice.largest_open),
         setting_row(
@@ -621,7 +738,7 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
     let lift = &plan.settings.lift;
     rows.push(SettingRow {
         what: "Pace of the lift".to_owned(),
-        used: format!("{} in {} days", plain_inches(lift.pace.rise), lift.pace.days),
+        used: format!("{} in {} days", rise(lift.pace.rise), lift.pace.days),
         source: published(&lift.pace.published),
         others: figures
             .shoring
@@ -632,7 +749,7 @@ pub(super) fn settings(plan: &FoundationPlan<'_>, figures: &PlanFigures<'_>) -> 
                 format!(
                     "{}: {} in {} days ({})",
                     pace.name,
-                    plain_inches(pace.rise),
+                    rise(pace.rise),
                     pace.days,
                     published(&pace.published)
                 )
@@ -807,7 +924,7 @@ pub(super) fn gates(gates: &Gates, step: Step, house: &House, deepest: Option<Le
             words: found.gate.words.clone(),
             surely: found.applies == Truth::True,
             defer_to: found.gate.defer_to.clone(),
-            source: source(&found.gate.document, &found.gate.section),
+            source: cited(&found.gate.document, &found.gate.section),
             standing: Standing::words(found.gate.standing),
         })
         .collect()

@@ -2,19 +2,23 @@
 
 use retrofit_core::choice::Choice;
 use retrofit_core::foundation::new_work::{
-    BarPlace, Cap, CrossSection, Dowels, NewFoundation, Pier, Source, Sourced, Wall, Work,
+    BarPlace, Cap, CrossSection, Dowels, Flag, Girder, NewFoundation, Pier, SizingError, Source, Sourced,
+    Wall, Work,
 };
+use retrofit_core::foundation::plan::SizedGirders;
 use retrofit_core::measure::Length;
+use retrofit_core::provisions::cited;
+use retrofit_core::screen::nds::BeamLimit;
 
 use super::SizeRow;
 use super::rows::grouped;
-use crate::result::wording::{length, sentence_case, source, sourced};
+use crate::result::wording::{length, sentence_case, sourced};
 
 fn row(what: impl Into<String>, value: impl Into<String>, from: &Source) -> SizeRow {
     SizeRow {
         what: what.into(),
         value: value.into(),
-        source: source(&from.document, &from.section),
+        source: cited(&from.document, &from.section),
         standing: from.standing.words(),
     }
 }
@@ -188,10 +192,19 @@ fn dowel_rows(dowels: &Dowels) -> Vec<SizeRow> {
 }
 
 fn cap_rows(cap: &Cap) -> Vec<SizeRow> {
-    let mut rows = vec![
-        row("cap on the old wall", length(cap.thickness), &cap.usual.source),
-        row("bars along the cap", cap.bars.value.to_string(), &cap.bars.source),
-    ];
+    let mut rows = vec![row(
+        "cap on the old wall",
+        format!("{} wide, {} thick", length(cap.width), length(cap.thickness)),
+        &cap.usual.source,
+    )];
+    if let Some(bar) = cap.bars.first() {
+        rows.push(row(
+            "bars along the cap",
+            format!("{} {}", cap.bars.len(), bar.size.words()),
+            &bar.source,
+        ));
+    }
+    rows.push(size("cover in forms", &cap.cover_formed));
     rows.extend(cap.dowels.iter().flat_map(dowel_rows));
     rows
 }
@@ -236,10 +249,11 @@ pub(super) fn pier_rows(pier: &Pier) -> Vec<SizeRow> {
         rows.push(SizeRow {
             what: "least post that was tried and carries it".to_owned(),
             value: format!(
-                "{}x{}, which can carry {} lb",
+                "{}x{}, which can carry {} lb; load over that: {:.2}",
                 post.name.0,
                 post.name.1,
-                grouped(post.capacity)
+                grouped(post.capacity),
+                post.load_over_capacity
             ),
             source: "column stability by the specification for wood construction".to_owned(),
             standing: retrofit_core::provisions::Standing::Memory.words(),
@@ -254,4 +268,67 @@ pub(super) fn pier_notes(pier: &Pier) -> Vec<String> {
         .iter()
         .map(|flag| sentence_case(&flag.words()))
         .collect()
+}
+
+/// The least girder on a span, with how much of each of its limits is used.
+pub(super) fn girder_row((span, girder): &(Length, Result<Girder, SizingError>)) -> SizeRow {
+    let what = format!("least girder, {} from post to post", length(*span));
+    let (value, from) = match girder {
+        Err(error) => (format!("not sized: {error}"), None),
+        Ok(girder) => match girder.least() {
+            None => ("none that was tried; an engineer sizes it".to_owned(), None),
+            Some(least) => {
+                let limits = BeamLimit::ALL.iter();
+                let shares: Vec<String> = limits
+                    .map(|limit| format!("{} {:.2}", limit.words(), least.check.share(*limit)))
+                    .collect();
+                let (thickness, depth) = least.name;
+                let value = format!("{thickness}x{depth}; load over limit: {}", shares.join(", "));
+                (value, Some(girder.source(least)))
+            }
+        },
+    };
+    match from {
+        Some(from) => row(what, value, &from),
+        None => SizeRow {
+            what,
+            value,
+            source: String::new(),
+            standing: "",
+        },
+    }
+}
+
+/// What was assumed of girders, and whom to ask.
+pub(super) fn girder_notes(girders: &SizedGirders) -> Vec<String> {
+    let mut notes = vec![
+        "Joists bear on it from both sides; its own weight lies in that of the floor framing. Douglas fir No. 2."
+            .to_owned(),
+        format!(
+            "It bears on {} of a post, since another girder ends on the other half.",
+            length(girders.support)
+        ),
+    ];
+    if !girders.is_recorded {
+        notes.push(
+            "Spans of 4 to 8 ft are common practice, without a source; measure from post to post.".to_owned(),
+        );
+    }
+    for girder in girders
+        .spans
+        .iter()
+        .filter_map(|(_, girder)| girder.as_ref().ok())
+    {
+        // Where no size will do, the row of the span says so.
+        let flags = girder
+            .flags
+            .iter()
+            .filter(|flag| !matches!(flag, Flag::NoSizeWillDo(_)));
+        for flag in flags.map(|flag| sentence_case(&flag.words())) {
+            if !notes.contains(&flag) {
+                notes.push(flag);
+            }
+        }
+    }
+    notes
 }

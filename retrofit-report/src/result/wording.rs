@@ -3,7 +3,7 @@
 use retrofit_core::check::{Limit, Margin, Outcome, Outcomes, Quantity, Ruling, Spare, Verdict};
 use retrofit_core::house::{Span, Washer};
 use retrofit_core::measure::Length;
-use retrofit_core::provisions::{Provisions, Standing};
+use retrofit_core::provisions::{Provisions, Standing, cited};
 
 /// To whom the reader has to turn.
 pub const DEFERRAL: &str = "This report compares what was recorded under one house with one published set of \
@@ -66,20 +66,9 @@ pub fn sentence_case(words: &str) -> String {
         .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
-/// A document with its section; nothing where a table names by `none` that there is no source, which its standing says.
-pub fn source(document: &str, section: &str) -> String {
-    if document == "none" {
-        String::new()
-    } else if section.is_empty() {
-        document.to_owned()
-    } else {
-        format!("{document}, {section}")
-    }
-}
-
 /// A source with how well it was seen.
 pub fn sourced(document: &str, section: &str, standing: Standing) -> String {
-    match source(document, section) {
+    match cited(document, section) {
         place if place.is_empty() => standing.words().to_owned(),
         place => format!("{place}; {}", standing.words()),
     }

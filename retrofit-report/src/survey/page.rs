@@ -11,7 +11,7 @@ use crate::result::wording::{CAUTIONS, sentence_case};
 /// To whom the reader of a survey has to turn.
 const DEFERRAL: &str = "This page puts heights read over a floor beside published figures. It names no cause and judges \
     no repair: movement of a house has to be looked at by a licensed engineer, and of the ground by a geotechnical \
-    engineer. It says nothing of earthquakes; `retrofit check` does.";
+    engineer. It says nothing of earthquakes, of which retrofit check tells.";
 
 const METHOD: &str = "Method: drift of the instrument is shared out over each loop, and floor finishes are taken off, in \
     exact lengths. The plane is the least-squares plane of the readings that do not stand apart. What single readings can \

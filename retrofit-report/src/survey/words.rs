@@ -7,9 +7,10 @@ use retrofit_core::foundation::survey::{
 use retrofit_core::house::{LevelInstrument, PlanPoint};
 use retrofit_core::measure::Length;
 use retrofit_core::observation::Observed;
+use retrofit_core::provisions::cited;
 
 use super::ConditionRow;
-use crate::result::wording::{length, plain, sentence_case, source, sourced};
+use crate::result::wording::{length, plain, sentence_case, sourced};
 
 /// What has to stand beside every comparison with a limit.
 pub(crate) const LIMITS_DIFFER: &str = "Published limits disagree, and none of them was made for an old raised-floor \
@@ -23,11 +24,6 @@ pub(crate) fn inches(value: f64) -> String {
     } else {
         format!("{}{:.2} in", if rounded < 0.0 { "−" } else { "+" }, rounded.abs())
     }
-}
-
-/// Inches to the hundredth of what has no sign.
-pub(crate) fn plain_inches(value: f64) -> String {
-    inches(value.abs()).trim_start_matches('+').to_owned()
 }
 
 /// Inches with what they can be off.
@@ -65,10 +61,13 @@ pub(crate) fn slope(value: Uncertain) -> String {
 
 /// A length with its sign where it is below nothing.
 pub(crate) fn signed(value: Length) -> String {
-    if value < Length::ZERO {
-        format!("−{}", length(Length::ZERO.saturating_sub(value)))
-    } else {
-        length(value)
+    if value >= Length::ZERO {
+        return length(value);
+    }
+    let below = length(Length::ZERO.saturating_sub(value));
+    match below.strip_prefix("≈ ") {
+        Some(near) => format!("≈ −{near}"),
+        None => format!("−{below}"),
     }
 }
 
@@ -230,7 +229,7 @@ fn crack(found: &CrackFinding<'_>) -> ConditionRow {
     let (class, source) = match found.damage {
         Some(damage) => (
             category(damage),
-            source(&damage.most.document, &damage.most.section),
+            cited(&damage.most.document, &damage.most.section),
         ),
         None => ("not determined: its width is not known".to_owned(), String::new()),
     };
@@ -270,7 +269,7 @@ fn beside(compared: &[retrofit_core::foundation::survey::Compared<'_>]) -> (Stri
         .join("; ");
     let mut sources: Vec<String> = compared
         .iter()
-        .map(|compared| source(&compared.limit.document, &compared.limit.section))
+        .map(|compared| cited(&compared.limit.document, &compared.limit.section))
         .collect();
     sources.dedup();
     (class, sources.join("; "))
@@ -288,7 +287,7 @@ fn door(found: &DoorFinding<'_>) -> ConditionRow {
         } else {
             format!("{words}; {class}")
         };
-        let document = source(&damage.document, &damage.section);
+        let document = cited(&damage.document, &damage.section);
         from = if from.is_empty() {
             document
         } else {

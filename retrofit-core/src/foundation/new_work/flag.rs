@@ -122,6 +122,16 @@ pub enum Flag {
     StandsForItself,
     /// A cap does not mend what is under it.
     CapMendsNoBase,
+    /// The thickness of the old wall is not known; the greatest that is usual was taken.
+    OldThicknessAssumed {
+        /// What was taken.
+        taken: Length,
+    },
+    /// The sill comes up by the thickness of the cap.
+    CapRaisesSill {
+        /// By how much.
+        by: Length,
+    },
     /// The set of provisions gives no figure, or nobody has seen it.
     NotGiven {
         /// Which figure.
@@ -142,6 +152,8 @@ pub enum Flag {
     PostHeightNotKnown,
     /// No size that was tried will do.
     NoSizeWillDo(&'static str),
+    /// Nobody saw whether joists are fastened to the girder and keep it upright: nothing is counted that does.
+    GirderNotHeld,
 }
 
 impl Flag {
@@ -166,11 +178,14 @@ impl Flag {
             | Self::LoadNotKnown
             | Self::HeightAssumed { .. }
             | Self::DowelsToConfirm
-            | Self::PostHeightNotKnown => Some(Ask::Observer),
+            | Self::OldThicknessAssumed { .. }
+            | Self::PostHeightNotKnown
+            | Self::GirderNotHeld => Some(Ask::Observer),
             Self::LoadGoverns
             | Self::WoodNearGround { .. }
             | Self::SillThin { .. }
             | Self::ThickerForProjection { .. }
+            | Self::CapRaisesSill { .. }
             | Self::KeepFromGround { .. } => None,
         }
     }
@@ -247,6 +262,12 @@ impl Flag {
                 "A cap does not mend a weak base: the old wall and its footing carry everything as before."
                     .to_owned()
             }
+            Self::OldThicknessAssumed { taken } => {
+                format!("The thickness of the old wall is not known; {taken} is assumed.")
+            }
+            Self::CapRaisesSill { by } => format!(
+                "The sill comes up by {by}: the framing on it is cut shorter, or the house is raised by as much."
+            ),
             Self::NotGiven {
                 figure,
                 is_missing: true,
@@ -262,6 +283,10 @@ impl Flag {
             }
             Self::PostHeightNotKnown => "The height of the post is not known; no post is chosen.".to_owned(),
             Self::NoSizeWillDo(what) => format!("No {what} that was tried will do."),
+            Self::GirderNotHeld => {
+                "Whether joists are fastened to the girder was not seen: nothing is counted that keeps it upright."
+                    .to_owned()
+            }
         }
     }
 }

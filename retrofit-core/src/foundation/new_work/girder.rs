@@ -1,8 +1,11 @@
 //! A girder on two supports: every size that is tried beside its four limits, and the least that will do.
 
-use super::{Ends, Flag, FootingTable, SizingError, Sourced, loads, within};
+use std::sync::Arc;
+
+use super::{Ends, Flag, FootingTable, SizingError, Source, Sourced, loads, within};
 use crate::measure::Length;
 use crate::observation::Truth;
+use crate::provisions::Standing;
 use crate::screen::nds::{
     BEAM_SIZES, Beam, BeamCheck, BeamLoads, CompressionEdge, Duration, LumberGrade, NdsError, Wood,
 };
@@ -37,6 +40,8 @@ pub struct GirderSize {
     pub area: f64,
     /// Demand and capacity of its four limits under the high end of the load.
     pub check: BeamCheck<f64>,
+    /// The weakest standing among its design values.
+    pub standing: Standing,
 }
 
 /// Girders that were tried.
@@ -44,6 +49,8 @@ pub struct GirderSize {
 pub struct Girder {
     /// Every size for which design values are held, from the least section up.
     pub tried: Vec<GirderSize>,
+    /// The specification that the limits are computed by.
+    pub specification: Arc<str>,
     /// The deflection under live load may be the span divided by this.
     pub span_over: Sourced<f64>,
     /// What was assumed, and whom to ask.
@@ -124,6 +131,7 @@ impl Girder {
                     name,
                     area: (width * depth).value(),
                     check,
+                    standing: nds.lumber_standing(input.wood, LumberGrade::No2, name)?,
                 }),
                 Err(NdsError::Slender { .. }) => {}
                 Err(error) => return Err(error.into()),
@@ -132,11 +140,15 @@ impl Girder {
         tried.sort_by(|a, b| a.area.total_cmp(&b.area));
         let mut girder = Self {
             tried,
+            specification: nds.edition.name().into(),
             span_over: table.floor_span_over.clone(),
             flags: Vec::new(),
         };
         if girder.least().is_none() {
             girder.flags.push(Flag::NoSizeWillDo("girder"));
+        }
+        if !input.joists_fastened.certain() {
+            girder.flags.push(Flag::GirderNotHeld);
         }
         let distance = &table.girder_above_ground;
         girder.flags.push(Flag::KeepFromGround {
@@ -150,5 +162,15 @@ impl Girder {
     /// The least section that passes none of its limits.
     pub fn least(&self) -> Option<&GirderSize> {
         self.tried.iter().find(|size| size.check.is_within())
+    }
+
+    /// Where the limits of a size come from.
+    pub fn source(&self, size: &GirderSize) -> Source {
+        Source {
+            document: Arc::clone(&self.specification),
+            section: "3.3 to 3.5, 3.10".into(),
+            standing: size.standing,
+            note: "Loads of ten years, Douglas fir No. 2".into(),
+        }
     }
 }

@@ -58,6 +58,8 @@ pub struct PostChoice {
     pub name: (u8, u8),
     /// What it can carry along its axis, in pounds.
     pub capacity: f64,
+    /// The high end of the load over that.
+    pub load_over_capacity: f64,
     /// What the girder presses on it with, across its grain, in psi, and what it can bear; `None` where the girder
     /// is not known.
     pub girder_bearing: Option<(f64, f64)>,
@@ -195,6 +197,7 @@ impl Pier {
                 return Ok(Some(PostChoice {
                     name: (thin, deep),
                     capacity,
+                    load_over_capacity: load / capacity,
                     girder_bearing,
                 }));
             }

@@ -1,6 +1,6 @@
 //! Bars of a new wall, and dowels into an old one.
 
-use super::{BarSize, Flag, FootingTable, NewWork, SizingError, SizingInput, Source, Sourced};
+use super::{BarSize, Flag, FootingTable, NewWork, SizingError, SizingInput, Source, Sourced, half};
 use crate::measure::Length;
 use crate::observation::Truth;
 
@@ -30,6 +30,20 @@ pub enum BarPlace {
     TopOfStem,
     /// Near the bottom of the footing.
     BottomOfFooting,
+}
+
+/// Where bars lie that are spread evenly over a width, the outer ones `edge` from its sides; one lies in the middle.
+pub(super) fn across(width: Length, edge: Length, count: u32) -> impl Iterator<Item = Length> {
+    let between = width
+        .saturating_sub(edge.times(2).unwrap_or_default())
+        .nanometers();
+    (0..count).map(move |index| match count - 1 {
+        0 => half(width),
+        gaps => {
+            let step = (between / i64::from(gaps)).saturating_mul(index.into());
+            edge.saturating_add(Length::from_nanometers(step))
+        }
+    })
 }
 
 /// Bars that stand upright in the stem wall, each with a hook that lies in the footing. A standard hook is too long

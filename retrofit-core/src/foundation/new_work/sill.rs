@@ -29,26 +29,30 @@ impl NewSill {
         input: &SizingInput,
         table: &FootingTable,
         standards: &Standards,
-        flags: &mut Vec<Flag>,
     ) -> Result<Self, SizingError> {
         let (thickness, width) = input.sill;
         let (dressed_thickness, dressed_width) = standards.nds.dressed(Bare, thickness, width)?;
         let thickness = Length::nearest_inches(dressed_thickness.to(INCH));
         let above_ground = input.top_of_sill.map(|top| top.saturating_sub(thickness));
-        let least = &table.wood_above_grade;
-        if let Some(found) = above_ground.filter(|above| *above < least.value) {
-            flags.push(Flag::WoodNearGround {
-                found,
-                least: least.value,
-            });
-        }
         Ok(Self {
             name: input.sill,
             width: Length::nearest_inches(dressed_width.to(INCH)),
             thickness,
             above_ground,
-            untreated_above: least.clone(),
+            untreated_above: table.wood_above_grade.clone(),
         })
+    }
+
+    /// The sill higher up, on a cap.
+    pub(super) fn raise(&mut self, by: Length) {
+        self.above_ground = self.above_ground.map(|above| above.saturating_add(by));
+    }
+
+    /// What to mind where it lies near the ground.
+    pub(super) fn near_ground(&self) -> Option<Flag> {
+        let least = self.untreated_above.value;
+        let found = self.above_ground.filter(|above| *above < least)?;
+        Some(Flag::WoodNearGround { found, least })
     }
 }
 

@@ -40,6 +40,7 @@ fn known(work: NewWork) -> SizingInput {
         old: OldFoundation {
             kind: Observed::seen(FoundationKind::Concrete),
             condition: Observed::seen(FoundationCondition::Sound),
+            ..OldFoundation::default()
         },
         ..SizingInput::new(work)
     }
@@ -251,6 +252,7 @@ fn dowels_only_into_sound_concrete(
     let old = OldFoundation {
         kind: Observed::seen(kind),
         condition: Observed::seen(condition),
+        ..OldFoundation::default()
     };
     assert_eq!(old.holds_dowels(), expected);
     for work in [NewWork::Replacement, NewWork::WallBeside] {
@@ -310,6 +312,15 @@ fn a_cap_holds_its_anchors(
         panic!("a cap")
     };
     assert_eq!((cap.for_anchors, cap.thickness), (for_anchors, thickness));
+    // As wide as the old wall is taken to be, its bar in the middle; the sill comes up by its thickness.
+    assert_eq!(cap.width, Length::inches(8));
+    assert!(cap.bars.iter().all(|bar| bar.x == Length::inches(4)));
+    let sill = Length::inches(18).saturating_sub(cap.sill_thickness);
+    assert_eq!(sized.sill.above_ground, Some(sill.saturating_add(thickness)));
+    assert!(sized.flags.contains(&Flag::CapRaisesSill { by: thickness }));
+    assert!(sized.flags.contains(&Flag::OldThicknessAssumed {
+        taken: Length::inches(8)
+    }));
     assert!(cap.dowels.is_some());
     assert!(sized.flags.contains(&Flag::CapMendsNoBase));
     let is_silent = Flag::NotGiven {

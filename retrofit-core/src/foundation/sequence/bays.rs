@@ -13,6 +13,8 @@ choices! {
         Replace = "replace", "replaced";
         /// A new foundation is poured beside the old one, which stays.
         Sister = "sister", "sistered";
+        /// New concrete is poured on top of the old foundation, which stays.
+        Cap = "cap", "capped";
     }
 }
 

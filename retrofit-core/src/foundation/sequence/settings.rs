@@ -443,7 +443,7 @@ fn others<F: typenum::Integer, L: typenum::Integer>(
     clippy::cast_sign_loss,
     reason = "a table holds no number below 0, and the cast keeps to the range"
 )]
-fn whole(figure: &Figure<Z0, Z0>) -> u16 {
+pub(super) fn whole(figure: &Figure<Z0, Z0>) -> u16 {
     figure.to(COUNT).round() as u16
 }
 

@@ -8,13 +8,16 @@
 //! Not held: notches, wet or hot service, lumber on the flat, southern pine (tabulated by size), and timbers of
 //! another wood than Douglas fir.
 
+use std::cell::Cell;
+
 use super::{Duration, LumberGrade, Nds, NdsError, Plain, Strength, Wood};
 use typenum::{N2, P1, Z0};
 
 use crate::choice::Choice;
+use crate::provisions::Standing;
 use crate::screen::equation::equations;
 use crate::screen::method::Method;
-use crate::screen::number::{Ledger, Number};
+use crate::screen::number::{Ledger, Number, Tagging};
 use crate::screen::quantity::{Distance, Force, LineLoad, Quantity, Stress};
 use crate::screen::range::{not_negative, positive};
 use crate::screen::standard::{Series, StandardTable};
@@ -282,6 +285,38 @@ impl Nds {
             Ok::<_, NdsError>(figure.given(ledger, symbol, "size of the lumber as it is"))
         };
         Ok((side(thickness, "b")?, side(depth, "d")?))
+    }
+
+    /// How well the design values of a size by name were seen, the weakest of them; the equations were seen in
+    /// accounts.
+    ///
+    /// ```
+    /// use retrofit_core::provisions::Standing;
+    /// use retrofit_core::screen::{StandardTable, nds::{LumberGrade, Nds, Wood}};
+    /// let nds = Nds::parse(&StandardTable::shipped("nds-2018").unwrap()).unwrap();
+    /// let standing = nds.lumber_standing(Wood::DouglasFir, LumberGrade::No2, (4, 8))?;
+    /// assert!(standing >= Standing::Secondary);
+    /// # Ok::<(), retrofit_core::screen::nds::NdsError>(())
+    /// ```
+    pub fn lumber_standing(
+        &self,
+        wood: Wood,
+        grade: LumberGrade,
+        (thickness, depth): (u8, u8),
+    ) -> Result<Standing, NdsError> {
+        let unknowns = Cell::new(0);
+        let ledger = Tagging(&unknowns);
+        let (width, depth) = self.dressed(ledger, thickness, depth)?;
+        let values = self.beam_values(ledger, wood, grade, width, depth)?;
+        let standings = [
+            values.bending,
+            values.shear,
+            values.elasticity,
+            values.stability,
+            values.bearing,
+        ];
+        let weakest = standings.iter().map(|value| value.number().weakest).max();
+        Ok(weakest.unwrap_or(Standing::Secondary).max(Standing::Secondary))
     }
 
     /// Design values of a beam: the supplement's, with the size factor of dimension lumber.

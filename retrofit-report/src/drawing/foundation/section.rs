@@ -1,39 +1,102 @@
 //! Sections of new work, to scale.
 
 use retrofit_core::choice::Choice;
-use retrofit_core::foundation::new_work::{BarPlace, CrossSection, Work};
+use retrofit_core::foundation::new_work::{
+    BarPlace, Cap, CrossSection, Dowels, OldSection, SectionBar, Wall, Work,
+};
 use retrofit_core::foundation::plan::FoundationPlan;
 use retrofit_core::house::House;
 use retrofit_core::measure::Length;
 
-use super::super::drafting::{Drafting, Title, at, lettered, span};
-use super::super::sheet::{Anchor, Layer, Point, Scale, Shape, Sheet};
+use super::super::drafting::{Drafting, Nm, Title, at, lettered, span};
+use super::super::sheet::{Anchor, Extent, Layer, Point, Scale, Shape, Sheet};
 
 /// How far the ground is drawn to either side, in thousandths of an inch on paper.
 const BEYOND: i64 = 900;
 
-/// A section of each size of new wall, once for all lengths that have it.
+/// New work cut across, with the old foundation that stays.
+#[derive(Clone, Copy, Debug)]
+enum Cut<'a> {
+    /// A footing with its stem wall: in place of the old, or beside it.
+    Wall(&'a Wall, Option<&'a OldSection>),
+    /// Concrete on the old wall.
+    Cap(&'a Cap, &'a OldSection),
+}
+
+/// A section of each size of new work, once for all lengths that have it.
 pub(super) fn sections(house: &House, plan: &FoundationPlan<'_>) -> Vec<Sheet> {
-    let mut told: Vec<(&CrossSection, Vec<String>)> = Vec::new();
+    let mut told: Vec<(Cut<'_>, Vec<String>)> = Vec::new();
     for sized in &plan.sizes {
         let (Ok(size), Some(found)) = (&sized.size, plan.decision(sized)) else {
             continue;
         };
-        let Work::Wall(wall) = &size.work else { continue };
+        let cut = match (&size.work, &size.old) {
+            (Work::Wall(wall), old) => Cut::Wall(wall, old.as_ref()),
+            (Work::Cap(cap), Some(old)) => Cut::Cap(cap, old),
+            (Work::Cap(_), None) => continue,
+        };
         let to = found
             .to
             .map_or_else(|| "the end".to_owned(), |to| to.in_feet_inches().to_string());
         let name = format!("{}, {} to {to}", found.name, found.from.in_feet_inches());
-        let same = |section: &CrossSection| outline(section) == outline(&wall.section);
-        match told.iter_mut().find(|(section, _)| same(section)) {
+        match told.iter_mut().find(|(other, _)| other.looks_like(cut)) {
             Some((_, names)) => names.push(name),
-            None => told.push((&wall.section, vec![name])),
+            None => told.push((cut, vec![name])),
         }
     }
     let sheets = told.into_iter().enumerate();
     sheets
-        .map(|(number, (section, names))| section_sheet(house, section, &names, number))
+        .map(|(number, (cut, names))| section_sheet(house, cut, &names, number))
         .collect()
+}
+
+impl Cut<'_> {
+    /// Whether two are the same drawing.
+    fn looks_like(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Wall(a, old), Self::Wall(b, other)) => {
+                outline(&a.section) == outline(&b.section) && old == other && a.dowels == b.dowels
+            }
+            (Self::Cap(a, old), Self::Cap(b, other)) => {
+                let sizes = |cap: &Cap| [cap.width, cap.thickness, cap.sill_width, cap.sill_thickness];
+                sizes(a) == sizes(b) && old == other && a.dowels == b.dowels
+            }
+            _ => false,
+        }
+    }
+
+    /// How wide and how high it is.
+    fn size(self) -> (Length, Length) {
+        match self {
+            Self::Wall(wall, old) => {
+                let section = &wall.section;
+                let beside = old.map_or(Length::ZERO, |old| old.thickness);
+                let high = section.top().saturating_add(section.sill_thickness);
+                (section.footing_width.saturating_add(beside), high)
+            }
+            Self::Cap(cap, old) => {
+                let high = cap.thickness.saturating_add(cap.sill_thickness);
+                let footing = old.footing.map_or(Length::ZERO, |(width, _)| width);
+                let wide = cap.width.max(old.thickness).max(footing);
+                (wide, high.saturating_add(below(old)))
+            }
+        }
+    }
+
+    const fn title(self) -> &'static str {
+        match self {
+            Self::Wall(_, None) => "Section of new work",
+            Self::Wall(_, Some(_)) => "Section of a wall beside the old",
+            Self::Cap(..) => "Section of a cap on the old wall",
+        }
+    }
+}
+
+/// How far an old foundation is drawn below its top: to its bottom, or where that is not on record a foot below the
+/// ground.
+fn below(old: &OldSection) -> Length {
+    let top = old.top.unwrap_or(Length::feet(1)).max(Length::ZERO);
+    top.saturating_add(old.depth.unwrap_or(Length::feet(1)))
 }
 
 /// What makes two sections the same drawing.
@@ -53,26 +116,23 @@ fn outline(section: &CrossSection) -> ([Length; 8], Vec<(Length, Length)>) {
     )
 }
 
-fn section_sheet(house: &House, section: &CrossSection, names: &[String], number: usize) -> Sheet {
-    let nm = Length::nanometers;
-    let high = section.top().saturating_add(section.sill_thickness);
+fn section_sheet(house: &House, cut: Cut<'_>, names: &[String], number: usize) -> Sheet {
+    let (wide, high) = cut.size();
     let room = |thousandths: i64| Length::from_nanometers(thousandths * 25_400);
-    let scale = Scale::to_fit(
-        &[(section.footing_width, room(4_500)), (high, room(6_500))],
-        Scale::DETAIL,
-    );
+    let scale = Scale::to_fit(&[(wide, room(4_500)), (high, room(6_500))], Scale::DETAIL);
     let mut draft = Drafting::new(scale);
-    let mut labels = draw_section(&mut draft, section);
-    let (width, ground) = (nm(section.footing_width), nm(section.depth_below_grade));
-    let beyond = draft.paper(BEYOND);
-    let column = width + beyond + draft.paper(700);
-    let lowest = draft.labels(&mut labels, column, draft.paper(4_200));
-    draft.text(
-        at(-beyond, ground + draft.paper(60)),
-        lettered::NOTE,
-        Anchor::Start,
-        "Ground outside",
-    );
+    let mut labels = match cut {
+        Cut::Wall(wall, old) => {
+            let mut labels = draw_section(&mut draft, &wall.section, old);
+            if let Some(old) = old {
+                labels.extend(draw_old_beside(&mut draft, wall, old));
+            }
+            labels
+        }
+        Cut::Cap(cap, old) => draw_cap(&mut draft, cap, old),
+    };
+    let right = draft.reach(0).unwrap_or_default().high.x.nanometers();
+    let lowest = draft.labels(&mut labels, right + draft.paper(700), draft.paper(4_200));
     let drawn = draft.reach(0).unwrap_or_default();
     let heading = draft.paper(450);
     let head_at = drawn.high.y.nanometers() + heading;
@@ -83,11 +143,18 @@ fn section_sheet(house: &House, section: &CrossSection, names: &[String], number
         Anchor::Start,
         &title,
     );
-    let notes = vec![
+    let mut notes = vec![
         "Sizes by table and by load are in the report, each with its source. An engineer and the code official say which \
          edition holds."
             .to_owned(),
     ];
+    if !matches!(cut, Cut::Wall(_, None)) {
+        notes.push(
+            "Thin: the old foundation as recorded. Dashed: what of it is not on record. An engineer says how old and new \
+             work together."
+                .to_owned(),
+        );
+    }
     let under = lowest.min(drawn.low.y.nanometers()) - draft.paper(300);
     let below = draft.column(
         drawn.low.x.nanometers(),
@@ -96,17 +163,13 @@ fn section_sheet(house: &House, section: &CrossSection, names: &[String], number
         "NOTES",
         &notes,
     );
-    let description = format!(
-        "New foundation of {} cut across: {}.",
-        house.name,
-        names.join("; ")
-    );
+    let description = format!("{} of {}: {}.", cut.title(), house.name, names.join("; "));
     let middle = drawn.middle().x.nanometers();
     let (high, low) = (head_at + draft.paper(300), below - draft.paper(120));
     draft.finish(
         &Title {
             house: &house.name,
-            sheet: "Section of new work",
+            sheet: cut.title(),
             provisions: "sources named in the report",
             number: format!("N{}", number + 1),
             scale: None,
@@ -119,8 +182,186 @@ fn section_sheet(house: &House, section: &CrossSection, names: &[String], number
     )
 }
 
+/// The sides of an old wall and its footing, from its top down: thin where they are on record, dashed where not.
+fn draw_old(draft: &mut Drafting, old: &OldSection, left: Nm, top: Nm) -> Extent {
+    let nm = Length::nanometers;
+    let (right, bottom) = (left + nm(old.thickness), top - nm(below(old)));
+    let sides = if old.thickness_taken_from.is_none() {
+        Layer::Existing
+    } else {
+        Layer::Hidden
+    };
+    let foot = |is_known: bool| if is_known { Layer::Existing } else { Layer::Hidden };
+    draft.line(sides, at(left, bottom), at(left, top));
+    draft.line(sides, at(right, bottom), at(right, top));
+    draft.line(sides, at(left, top), at(right, top));
+    draft.line(foot(old.depth.is_some()), at(left, bottom), at(right, bottom));
+    if let (Some((width, thickness)), Some(_)) = (old.footing, old.depth) {
+        let out = (nm(width) - nm(old.thickness)).max(0) / 2;
+        if out > 0 {
+            draft.rectangle(
+                Layer::Existing,
+                span(left - out, bottom, right + out, bottom + nm(thickness)),
+            );
+        }
+    }
+    span(left, bottom, right, top)
+}
+
+/// What is to be said of an old wall.
+fn old_words(old: &OldSection) -> String {
+    let assumed = if old.thickness_taken_from.is_some() {
+        ", thickness assumed"
+    } else {
+        ""
+    };
+    let depth = if old.depth.is_none() {
+        ", bottom not on record"
+    } else {
+        ""
+    };
+    format!("Old wall, {}{assumed}{depth}; it stays", old.thickness)
+}
+
+fn dowel_words(dowels: &Dowels) -> String {
+    let along = dowels
+        .along
+        .as_ref()
+        .map_or_else(String::new, |along| format!(" at {}", along.value));
+    format!(
+        "{} dowel{along}, {} into the old wall, turned along the bars to lap {}",
+        dowels.size.words(),
+        dowels.embedment.value,
+        dowels.lap.value
+    )
+}
+
+/// The old wall outside a new one, and the dowels between them; gives what is to be named.
+fn draw_old_beside(draft: &mut Drafting, wall: &Wall, old: &OldSection) -> Vec<(Point, String)> {
+    let nm = Length::nanometers;
+    let section = &wall.section;
+    let ground = nm(section.depth_below_grade);
+    let top = old.top.map_or(nm(section.top()), |top| ground + nm(top));
+    let drawn = draw_old(draft, old, -nm(old.thickness), top);
+    let middle = drawn.middle();
+    let mut labels = vec![(
+        at(
+            middle.x.nanometers(),
+            middle.y.nanometers() + (top - middle.y.nanometers()) / 2,
+        ),
+        old_words(old),
+    )];
+    if let Some(dowels) = &wall.dowels {
+        let up = nm(section.footing_thickness) + nm(section.stem_height) / 2;
+        let (deep, reach) = (nm(dowels.embedment.value), nm(section.vertical.x));
+        draft.line(Layer::New, at(-deep.min(nm(old.thickness)), up), at(reach, up));
+        labels.push((at(reach / 2, up), dowel_words(dowels)));
+    }
+    labels
+}
+
+/// A cap on the old wall, with sill, bars, dowels and dimensions; gives what is to be named.
+fn draw_cap(draft: &mut Drafting, cap: &Cap, old: &OldSection) -> Vec<(Point, String)> {
+    let nm = Length::nanometers;
+    let (width, thick) = (nm(cap.width), nm(cap.thickness));
+    let left = (width - nm(old.thickness)) / 2;
+    let drawn = draw_old(draft, old, left, 0);
+    draft.rectangle(Layer::New, span(0, 0, width, thick));
+    let half_sill = nm(cap.sill_width) / 2;
+    let high = thick + nm(cap.sill_thickness);
+    let sill = draw_sill(
+        draft,
+        span(width / 2 - half_sill, thick, width / 2 + half_sill, high),
+    );
+    let mut labels = vec![
+        (sill, "Sill, preservative-treated or durable".to_owned()),
+        (
+            at(width * 3 / 4, thick / 4),
+            format!("Cap; cover {} in forms", cap.cover_formed.value),
+        ),
+        (
+            at(drawn.middle().x.nanometers(), drawn.middle().y.nanometers()),
+            old_words(old),
+        ),
+    ];
+    draw_bars(draft, &cap.bars);
+    if let Some(bar) = cap.bars.last() {
+        labels.push((
+            Point::new(bar.x, bar.y),
+            format!("{} {} along the wall", cap.bars.len(), bar.size.words()),
+        ));
+    }
+    if let Some(dowels) = &cap.dowels {
+        let beside = cap
+            .bars
+            .first()
+            .map_or(width / 2, |bar| nm(bar.x) - nm(bar.diameter));
+        let (deep, up) = (nm(dowels.embedment.value), thick - nm(cap.cover_formed.value));
+        draft.line(Layer::New, at(beside, -deep), at(beside, up));
+        labels.push((at(beside, -deep / 2), dowel_words(dowels)));
+    }
+    let beyond = draft.paper(BEYOND);
+    let (far_left, far_right) = (
+        drawn.low.x.nanometers().min(0),
+        drawn.high.x.nanometers().max(width),
+    );
+    if let Some(top) = old.top {
+        let (ground, low, high) = (-nm(top), drawn.low.x.nanometers(), drawn.high.x.nanometers());
+        draft.line(Layer::Ground, at(far_left - beyond, ground), at(low, ground));
+        draft.line(Layer::Hidden, at(high, ground), at(far_right + beyond, ground));
+        draft.text(
+            at(far_left - beyond, ground + draft.paper(60)),
+            lettered::NOTE,
+            Anchor::Start,
+            "Ground outside",
+        );
+    }
+    let gap = draft.paper(300);
+    let bottom = draft.reach(0).unwrap_or_default().low.y.nanometers();
+    let mut across = vec![0, width];
+    if old.thickness_taken_from.is_none() {
+        across.extend([drawn.low.x.nanometers(), drawn.high.x.nanometers()]);
+        across.sort_unstable();
+    }
+    draft.level_string(&across, bottom - gap, -1);
+    let line = far_left - beyond - gap;
+    let levels: Vec<Nm> = old
+        .top
+        .map(|top| -nm(top))
+        .into_iter()
+        .chain([0, thick, high])
+        .collect();
+    draft.upright_string(&levels, line);
+    labels
+}
+
+/// A sill with the cross of cut wood; gives its middle.
+fn draw_sill(draft: &mut Drafting, sill: Extent) -> Point {
+    draft.rectangle(Layer::New, sill);
+    let corners = sill.corners();
+    draft.line(Layer::New, corners[0], corners[2]);
+    draft.line(Layer::New, corners[1], corners[3]);
+    sill.middle()
+}
+
+fn draw_bars(draft: &mut Drafting, bars: &[SectionBar]) {
+    for bar in bars {
+        draft.add(
+            Layer::New,
+            Shape::Disk {
+                center: Point::new(bar.x, bar.y),
+                radius: Length::from_nanometers(bar.diameter.nanometers() / 2),
+            },
+        );
+    }
+}
+
 /// Concrete, sill, ground and bars with their dimensions; gives what is to be named.
-fn draw_section(draft: &mut Drafting, section: &CrossSection) -> Vec<(Point, String)> {
+fn draw_section(
+    draft: &mut Drafting,
+    section: &CrossSection,
+    old: Option<&OldSection>,
+) -> Vec<(Point, String)> {
     let nm = Length::nanometers;
     let high = section.top().saturating_add(section.sill_thickness);
     let (width, thick) = (nm(section.footing_width), nm(section.footing_thickness));
@@ -149,15 +390,20 @@ fn draw_section(draft: &mut Drafting, section: &CrossSection) -> Vec<(Point, Str
     let middle = nm(section.stem_center());
     let half_sill = nm(section.sill_width) / 2;
     let sill = span(middle - half_sill, top, middle + half_sill, nm(high));
-    draft.rectangle(Layer::New, sill);
-    let corners = sill.corners();
-    draft.line(Layer::New, corners[0], corners[2]);
-    draft.line(Layer::New, corners[1], corners[3]);
-    // The outside is to the left.
+    draw_sill(draft, sill);
+    // The outside is to the left, and an old wall that stays stands there.
     let ground = nm(section.depth_below_grade);
     let beyond = draft.paper(BEYOND);
     let (face, inner) = if ground > thick { (left, right) } else { (0, width) };
-    draft.line(Layer::Ground, at(-beyond, ground), at(face, ground));
+    let outside = old.map_or(0, |old| nm(old.thickness));
+    let face = if old.is_some() { -outside } else { face };
+    draft.line(Layer::Ground, at(-outside - beyond, ground), at(face, ground));
+    draft.text(
+        at(-outside - beyond, ground + draft.paper(60)),
+        lettered::NOTE,
+        Anchor::Start,
+        "Ground outside",
+    );
     draft.line(Layer::Hidden, at(inner, ground), at(width + beyond, ground));
     let vertical = &section.vertical;
     let (x, from, to) = (nm(vertical.x), nm(vertical.from), nm(vertical.to));
@@ -168,19 +414,19 @@ fn draw_section(draft: &mut Drafting, section: &CrossSection) -> Vec<(Point, Str
             is_closed: false,
         },
     );
-    for bar in &section.bars {
-        draft.add(
-            Layer::New,
-            Shape::Disk {
-                center: Point::new(bar.x, bar.y),
-                radius: Length::from_nanometers(nm(bar.diameter) / 2),
-            },
-        );
-    }
+    draw_bars(draft, &section.bars);
     let gap = draft.paper(300);
-    draft.level_string(&[0, left, right, width], -gap, -1);
-    draft.upright_string(&[0, thick, top, nm(high)], -beyond - gap);
-    let outer = -beyond - gap - draft.paper(900);
+    let mut across = vec![0, left, right, width];
+    if old.is_some_and(|old| old.thickness_taken_from.is_none()) {
+        across.insert(0, -outside);
+    }
+    let lowest = old
+        .and_then(|old| old.depth)
+        .map_or(0, |depth| (ground - nm(depth)).min(0));
+    draft.level_string(&across, lowest - gap, -1);
+    let line = -outside - beyond - gap;
+    draft.upright_string(&[0, thick, top, nm(high)], line);
+    let outer = line - draft.paper(900);
     draft.upright_string(&[0, ground], outer);
     names_of(section)
 }
