@@ -26,13 +26,19 @@
 //! the first rows have been read.
 
 mod cell;
+mod checker;
 mod column;
 mod digest;
+mod graph;
 mod layout;
+mod memory;
 mod row;
+mod share;
+mod table;
 
 pub use cell::Holds;
+pub use checker::{RowChecker, RowError};
 pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
-pub use digest::Digest;
+pub use digest::{Digest, Governing};
 pub use layout::{Form, HeaderError, Layout};
 pub use row::{CellError, RowReader};

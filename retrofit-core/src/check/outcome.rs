@@ -144,6 +144,15 @@ pub enum Ruling {
 }
 
 impl Ruling {
+    /// Every ruling, in their order.
+    pub(crate) const ALL: [Self; 5] = [
+        Self::NotApplicable,
+        Self::Met,
+        Self::NotDetermined,
+        Self::NotMet,
+        Self::Outside,
+    ];
+
     /// The ruling in words.
     pub const fn words(self) -> &'static str {
         match self {

@@ -27,6 +27,15 @@ pub enum Standing {
 }
 
 impl Standing {
+    /// Every standing, from the strongest to the weakest.
+    pub(crate) const ALL: [Self; 5] = [
+        Self::Verified,
+        Self::Attested,
+        Self::Secondary,
+        Self::Memory,
+        Self::CommonPractice,
+    ];
+
     /// The standing as tables spell it.
     pub const fn spelling(self) -> &'static str {
         match self {
@@ -467,3 +476,10 @@ impl Figure {
 /// The position of a figure in its set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FigureId(pub(super) u16);
+
+impl FigureId {
+    /// Its number in the set.
+    pub(crate) const fn number(self) -> u16 {
+        self.0
+    }
+}

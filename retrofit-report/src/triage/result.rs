@@ -4,7 +4,6 @@ use std::collections::HashMap;
 
 use retrofit_core::check::{Counts, LookAt, Outcome, Quantity, Ruling};
 use retrofit_core::choice::Choice;
-use retrofit_core::house::House;
 use retrofit_core::portfolio::Digest;
 use retrofit_core::provisions::{Figure, Provisions, Standing};
 use serde::{Serialize, Serializer};
@@ -32,7 +31,10 @@ const COLUMNS: [&str; 14] = [
 
 /// What is known of one house once it has been checked.
 pub(super) struct ResultRow<'a> {
-    pub(super) house: &'a House,
+    /// Its name.
+    pub(super) id: &'a str,
+    /// The name of the wall line whose deficiency governs, where it is one of a wall line.
+    pub(super) wall_line: &'a str,
     pub(super) digest: &'a Digest,
     /// Its line in the input, and the cells of that line.
     pub(super) line: &'a str,
@@ -41,11 +43,8 @@ pub(super) struct ResultRow<'a> {
 
 impl ResultRow<'_> {
     fn wall_line(&self) -> &str {
-        self.digest
-            .governing
-            .and_then(|finding| finding.wall_line)
-            .and_then(|line| self.house.wall_lines.get(usize::from(line)))
-            .map_or("", |wall| &wall.name)
+        let governing = self.digest.governing.and_then(|finding| finding.wall_line);
+        governing.map_or("", |_| self.wall_line)
     }
 }
 
@@ -94,7 +93,7 @@ impl<'a> ResultWriter<'a> {
 
     fn write_csv(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
         let digest = row.digest;
-        cell(&row.house.name, out);
+        cell(row.id, out);
         for (position, _) in &self.passed {
             out.push(b',');
             cell(row.cells.get(row.line, *position), out);
@@ -159,7 +158,7 @@ impl<'a> ResultWriter<'a> {
             required: Some(required).filter(|text| !text.is_empty()),
         });
         let line = JsonRow {
-            id: &row.house.name,
+            id: row.id,
             verdict: digest.outcomes.ruling(),
             best: digest.outcomes.best(),
             worst: digest.outcomes.worst(),
