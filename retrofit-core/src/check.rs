@@ -74,7 +74,7 @@ mod verdict;
 mod year_built;
 
 pub(crate) use counted::Counted;
-pub(crate) use earlier_retrofit::Link;
+pub(crate) use earlier_retrofit::{Chain, Link};
 pub(crate) use finding::Brief;
 pub(crate) use piecemeal::{ANCHOR_PROPERTIES, Begun, PANEL_PROPERTIES, Shared};
 pub(crate) use registry::CheckId;

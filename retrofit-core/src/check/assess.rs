@@ -208,7 +208,7 @@ pub(super) fn lines<'a>(
     worked_out: &'a [WorkedOut],
     (house, wall): (&'a AsBuilt, &'a WallLine),
     provisions: &'a Provisions,
-) -> impl Iterator<Item = Line<'a>> + 'a {
+) -> impl Iterator<Item = Line<'a>> + Clone + 'a {
     cases.iter().zip(worked_out).filter_map(move |(case, worked_out)| {
         let requirement = case.requirement(provisions)?;
         Some(Line::new(house, wall, requirement, worked_out))

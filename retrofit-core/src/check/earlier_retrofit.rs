@@ -5,6 +5,7 @@ use super::finding::{Brief, Few, Finding, Judgment, Quantity};
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes, Ruling};
 use super::registry::{Check, Explanation, Group, Run};
+use crate::choice::Choice;
 use crate::observation::{Basis, Truth};
 use crate::provisions::{FigureId, FigureName};
 
@@ -76,24 +77,67 @@ impl Link {
             finding.deciding.iter().for_each(|look_at| self.deciding.add(look_at));
         }
     }
+}
 
-    /// Adds the findings of another link to those before them.
-    pub(crate) fn join(&mut self, next: &Self) {
-        self.outcomes = self.outcomes.strictest(next.outcomes);
-        for ((weakest, figures), (basis, more)) in self.by_ruling.iter_mut().zip(&next.by_ruling) {
-            *weakest = (*basis).max(*weakest);
-            more.iter().for_each(|figure| figures.add(figure));
+/// The three links together, each in parts: as much of them as the judgment goes by.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Chain {
+    links: [Outcomes; LINKS.len()],
+    /// How the findings that come to what all come to are known, and by which figures.
+    basis: Option<Basis>,
+    figures: Few<FigureId, 4>,
+    deciding: Few<LookAt, 4>,
+}
+
+impl Chain {
+    pub(crate) fn new<'l>(links: [impl Iterator<Item = &'l Link> + Clone; LINKS.len()]) -> Self {
+        let strictest = |one: Outcomes, other: Outcomes| one.strictest(other);
+        let nothing = Outcomes::only(Outcome::NotApplicable);
+        let mut chain = Self {
+            links: links
+                .clone()
+                .map(|parts| parts.map(|part| part.outcomes).fold(nothing, strictest)),
+            basis: None,
+            figures: Few::new(),
+            deciding: Few::new(),
+        };
+        let all = chain.outcomes();
+        for part in links.into_iter().flatten() {
+            if let Some((basis, figures)) = part.by_ruling.get(all.ruling() as usize) {
+                chain.basis = chain.basis.max(*basis);
+                chain.figures.add_all(figures);
+            }
+            // Nothing decides what is decided.
+            if !all.is_determined() {
+                chain.deciding.add_all(&part.deciding);
+            }
         }
-        next.deciding.iter().for_each(|look_at| self.deciding.add(look_at));
+        chain
     }
 
-    /// Whether it is there: a link of which nothing is asked does not break the chain.
-    fn holds(&self) -> Truth {
-        Truth::from_cases(
-            self.outcomes.best() <= Outcome::Met,
-            self.outcomes.worst() <= Outcome::Met,
-        )
+    fn outcomes(&self) -> Outcomes {
+        let [anchorage, bracing, floor] = self.links;
+        anchorage.strictest(bracing).strictest(floor)
     }
+
+    /// Two words that are alike where the judgment is, but for its basis.
+    pub(crate) fn key(&self, done: Truth) -> [u64; 2] {
+        let figures = self.figures.iter().fold(0, |word, figure| {
+            word << u16::BITS | (u64::from(figure.number()) + 1)
+        });
+        let deciding = self.deciding.iter().fold(done as u64, |word, look_at| {
+            word << u8::BITS | (u64::from(look_at.index()) + 1)
+        });
+        let links = self.links.iter().fold(deciding, |word, outcomes| {
+            word << Outcomes::BITS | u64::from(outcomes.bits())
+        });
+        [figures, links]
+    }
+}
+
+/// Whether a link is there: a link of which nothing is asked does not break the chain.
+fn holds(link: Outcomes) -> Truth {
+    Truth::from_cases(link.best() <= Outcome::Met, link.worst() <= Outcome::Met)
 }
 
 /// The findings on one link. Findings stand in the order of a report, and so group by group.
@@ -109,7 +153,8 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
         _ => &line.house.earlier_retrofit,
     }
     .satisfies(|done| done);
-    let judgment = judge(done, LINKS.map(|group| Link::of(on_link(group, findings))));
+    let links = LINKS.map(|group| Link::of(on_link(group, findings)));
+    let judgment = judge(done, &Chain::new(links.each_ref().map(std::iter::once)));
     if judgment.outcomes() == Outcomes::only(Outcome::NotApplicable) {
         return judgment;
     }
@@ -117,14 +162,13 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
 }
 
 /// The judgment on an earlier strengthening, as far as it is known whether there was one.
-pub(super) fn judge(done: Truth, links: [Link; 3]) -> Judgment {
+pub(super) fn judge(done: Truth, chain: &Chain) -> Judgment {
     if done == Truth::False {
         return Judgment::not_applicable(NOT_DONE).about(LookAt::EarlierRetrofit, None);
     }
-    let holds = links.map(|link| link.holds());
-    let mut all = Link::NOTHING;
-    links.iter().for_each(|link| all.join(link));
-    let judgment = Judgment::new(all.outcomes)
+    let holds = chain.links.map(holds);
+    let all = chain.outcomes();
+    let judgment = Judgment::new(all)
         .fact(match holds {
             [Truth::True, Truth::True, Truth::True] => {
                 "The three links of the earlier strengthening are as asked for."
@@ -155,14 +199,9 @@ pub(super) fn judge(done: Truth, links: [Link; 3]) -> Judgment {
         .about(LookAt::EarlierRetrofit, None);
 
     // It rests on the findings that come to the same, and is decided by what decides those that are open.
-    let (basis, figures) = all
-        .by_ruling
-        .get(all.outcomes.ruling() as usize)
-        .copied()
-        .unwrap_or((None, Few::new()));
-    let judgment = figures.iter().fold(judgment, Judgment::figure).basis(basis);
-    let judgment = all.deciding.iter().fold(judgment, Judgment::decided_by);
-    let judgment = if all.outcomes == Outcomes::only(Outcome::NotApplicable) {
+    let judgment = chain.figures.iter().fold(judgment, Judgment::figure).basis(chain.basis);
+    let judgment = chain.deciding.iter().fold(judgment, Judgment::decided_by);
+    let judgment = if all == Outcomes::only(Outcome::NotApplicable) {
         Judgment::not_applicable("These provisions ask nothing of the three links here.")
     } else {
         judgment

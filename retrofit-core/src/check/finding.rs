@@ -150,6 +150,14 @@ impl<T: Copy + PartialEq, const N: usize> Few<T, N> {
         }
     }
 
+    /// Adds what is not there already of other values.
+    pub(super) fn add_all(&mut self, others: &Self) {
+        let is_full = self.items.last().is_none_or(Option::is_some);
+        if !is_full {
+            others.iter().for_each(|item| self.add(item));
+        }
+    }
+
     /// The values.
     pub fn iter(&self) -> impl Iterator<Item = T> + '_ {
         // They are filled from the front.

@@ -90,6 +90,14 @@ impl Outcomes {
         }
     }
 
+    /// How many bits tell it apart from every other set.
+    pub(super) const BITS: u32 = 4;
+
+    /// Those bits.
+    pub(super) const fn bits(self) -> u8 {
+        self.0
+    }
+
     /// Whether only one outcome is possible.
     pub const fn is_determined(self) -> bool {
         self.0.is_power_of_two()

@@ -7,7 +7,7 @@ use super::anchorage::{self, Anchorage};
 use super::assess::{Assessor, Bands, Possible, lines};
 use super::bracing::{self, Bracing};
 use super::context::{Line, tallest_stud};
-use super::earlier_retrofit::{self, LINKS, Link};
+use super::earlier_retrofit::{self, Chain};
 use super::finding::Finding;
 use super::registry::{CheckId, Run};
 use super::{anchor_diameter, stud_bay_vents};
@@ -133,10 +133,10 @@ impl Assessor {
     }
 
     /// Goes over the three links of an earlier strengthening.
-    pub(crate) fn over_links(&mut self, done: Truth, links: [Link; LINKS.len()]) -> &[Finding] {
+    pub(crate) fn over_links(&mut self, done: Truth, chain: &Chain) -> &[Finding] {
         self.findings.clear();
         self.findings.at(CheckId::EarlierRetrofit, Some(0));
-        self.findings.add(earlier_retrofit::judge(done, links));
+        self.findings.add(earlier_retrofit::judge(done, chain));
         self.findings.as_slice()
     }
 
@@ -150,24 +150,15 @@ impl Assessor {
         Begun { possible, bands }: Begun,
         codes: &mut Vec<i64>,
     ) {
-        const END: i64 = -1;
         let cases = if of_house { &self.house_cases } else { &self.cases };
-        let start = codes.len();
-        for case in cases {
+        let bands = if of_house { (0, 0) } else { bands };
+        by_case(Begun { possible, bands }, cases, codes, |case, codes| {
             for name in figures {
                 let rows = case.requirement(provisions).map(|asks| asks.rows_of(*name));
                 codes.extend(rows.into_iter().flatten().map(|row| i64::from(row.number())));
                 codes.push(END);
             }
-        }
-        let length = (codes.len() - start).checked_div(cases.len()).unwrap_or(0);
-        let mut each = codes.get(start..).unwrap_or_default().chunks(length.max(1));
-        let first = each.next();
-        // Where the cases differ, what would tell them apart is named among what decides.
-        if each.any(|other| Some(other) != first) {
-            codes.extend(possible.looks.map(|look| look.map_or(END, |look| i64::from(look.index()))));
-            codes.push(i64::from(!of_house && bands.0 != bands.1));
-        }
+        });
     }
 
     /// Tells something shared in codes that are alike where it is. The answer is whether there is nothing to it:
@@ -177,19 +168,21 @@ impl Assessor {
         shared: Shared,
         house: &AsBuilt,
         provisions: &Provisions,
-        Begun { possible, bands }: Begun,
+        begun: Begun,
         codes: &mut Vec<i64>,
     ) -> bool {
         let Some(wall) = house.wall_lines.first() else {
             return false;
         };
-        let lines = || lines(&self.cases, &self.worked_out, (house, wall), provisions);
+        let lines = lines(&self.cases, &self.worked_out, (house, wall), provisions);
+        let lines = || lines.clone();
         let anchor = wall.anchors.listed().first();
         let panel = wall.panels.listed().first();
-        let mut each = |of: &dyn Fn(&Line<'_>) -> i64| codes.extend(lines().map(|line| of(&line)));
+        let mut each = |of: &dyn Fn(&Line<'_>) -> i64| by_case(begun, lines(), codes, |line, codes| codes.push(of(&line)));
         match shared {
             Shared::Sound => {}
             Shared::HouseCases | Shared::LineCases => {
+                let Begun { possible, bands } = begun;
                 let (least, most) = possible.stories;
                 codes.extend([i64::from(least), i64::from(most), possible.heavy as i64]);
                 codes.extend(possible.looks.map(|look| i64::from(look.is_some())));
@@ -205,14 +198,18 @@ impl Assessor {
             }
             Shared::AnchorsCount => {
                 codes.push(i64::from(wall.anchors.value().is_some()));
-                let mut none = wall.anchors.value().is_some();
-                for line in lines() {
-                    let Some(anchor) = anchor else { break };
+                let Some(anchor) = anchor else {
+                    return wall.anchors.value().is_some();
+                };
+                let mut none = true;
+                by_case(begun, lines(), codes, |line, codes| {
                     let counts = anchorage::counts(anchor, line.requirement);
                     none &= !counts.possible();
                     codes.push(counts as i64);
-                    codes.extend(anchorage::what_decides_whether_anchors_count(&line).map(|look| -1 - i64::from(look.index())));
-                }
+                    let open = anchorage::what_decides_whether_anchors_count(&line);
+                    codes.extend(open.map(|look_at| i64::from(look_at.index())));
+                    codes.push(END);
+                });
                 return none;
             }
             Shared::CloseEnough => each(&|line| line.anchorage().spacing.answer as i64),
@@ -227,7 +224,9 @@ impl Assessor {
                 enough as i64 * 2 + i64::from(amount_is_asked)
             }),
             Shared::TallestStud => codes.extend(bounds(&tallest_stud(wall))),
-            Shared::PanelLength => codes.extend(panel.map(|panel| bounds(&bracing::panel_length(panel))).into_iter().flatten()),
+            Shared::PanelLength => {
+                codes.extend(panel.into_iter().flat_map(|panel| bounds(&bracing::panel_length(panel))));
+            }
             Shared::PanelProperty(number) => {
                 if let (Some(panel), Some((has, _))) = (panel, bracing::PROPERTIES.get(number)) {
                     each(&|line| has(panel, line) as i64);
@@ -235,13 +234,15 @@ impl Assessor {
             }
             Shared::PanelsCount => {
                 codes.push(i64::from(wall.panels.value().is_some()));
-                let mut none = wall.panels.value().is_some();
-                for line in lines() {
-                    let Some(panel) = panel else { break };
+                let Some(panel) = panel else {
+                    return wall.panels.value().is_some();
+                };
+                let mut none = true;
+                by_case(begun, lines(), codes, |line, codes| {
                     let counts = bracing::counts(panel, &line);
                     none &= !counts.possible();
                     codes.push(counts as i64);
-                }
+                });
                 return none;
             }
             Shared::LongEnough => each(&|line| line.bracing().long_enough as i64),
@@ -260,15 +261,42 @@ impl Assessor {
                 codes.push(panel.closes_stud_bays.satisfies(|closes| closes) as i64);
                 codes.extend(bounds(&panel.vent_holes));
                 let mut all = true;
-                for line in lines() {
+                by_case(begun, lines(), codes, |line, codes| {
                     let is_ventilated = stud_bay_vents::is_ventilated(panel, &line);
                     all &= is_ventilated == Truth::True;
                     codes.push(is_ventilated as i64);
-                }
+                });
                 return all;
             }
         }
         false
+    }
+}
+
+/// Stands after what has no fixed length.
+const END: i64 = -1;
+
+/// Adds codes case by case. Where the cases differ, the observations that would tell them apart are named among
+/// what decides; so they are added too.
+fn by_case<C>(
+    Begun { possible, bands }: Begun,
+    cases: impl IntoIterator<Item = C>,
+    codes: &mut Vec<i64>,
+    mut add: impl FnMut(C, &mut Vec<i64>),
+) {
+    let start = codes.len();
+    let mut first = None;
+    let mut are_alike = true;
+    for case in cases {
+        let from = codes.len();
+        add(case, codes);
+        let first = first.get_or_insert(start..codes.len()).clone();
+        are_alike &= codes.get(first) == codes.get(from..);
+    }
+    if !are_alike {
+        codes.push(END);
+        codes.extend(possible.looks.map(|look| i64::from(look.is_some())));
+        codes.push(i64::from(bands.0 != bands.1));
     }
 }
 

@@ -5,13 +5,13 @@ use thiserror::Error;
 
 use super::column::{COLUMNS, Column};
 use super::digest::{Digest, Governing};
-use super::graph::{Asked, EMPTY, Graph, INPUTS, LISTED, ListColumns, Node, Of, Slot, Step};
+use super::graph::{Asked, EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, Slot, Step};
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
 use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
 use super::share::Share;
 use super::table::{Key, Table};
-use crate::check::{Assessor, Begun, Brief, Finding, Link, Quantity, Shared};
+use crate::check::{Assessor, Begun, Brief, Chain, Finding, Link, Quantity, Shared};
 use crate::house::{AsBuilt, Problem};
 use crate::observation::Truth;
 use crate::provisions::Provisions;
@@ -52,6 +52,8 @@ pub struct RowChecker<'p> {
     roles: Vec<Role>,
     slots: Slots,
     works: Works<'p>,
+    /// Gates on the way whose passage is not known yet: the last step behind each, its own place, and its key.
+    gates: Vec<(usize, usize, Key)>,
 }
 
 /// What works out what is not known yet, and remembers it.
@@ -93,16 +95,19 @@ struct Slots {
 const SLOTS: usize = 1 << u8::BITS;
 
 impl Slots {
+    #[inline]
     fn get(&self, slot: Slot) -> u16 {
         self.numbers.get(usize::from(slot.0)).copied().unwrap_or_default()
     }
 
+    #[inline]
     fn set(&mut self, slot: Slot, number: u16) {
         if let Some(here) = self.numbers.get_mut(usize::from(slot.0)) {
             *here = number;
         }
     }
 
+    #[inline]
     fn is_nothing(&self, slot: Slot) -> bool {
         self.is_nothing.get(usize::from(slot.0)).copied().unwrap_or_default()
     }
@@ -122,8 +127,12 @@ impl Slots {
     /// The inputs of a node side by side.
     #[inline]
     fn key(&self, inputs: &[Slot; INPUTS]) -> Key {
-        let [a, b, c, d, e, f, g, h] = inputs.map(|slot| u64::from(self.get(slot)));
-        [a | b << 16 | c << 32 | d << 48, e | f << 16 | g << 32 | h << 48]
+        let [a, b, c, d, e, f, g, h] = *inputs;
+        let word = |a, b, c, d| {
+            let [a, b, c, d] = [self.get(a), self.get(b), self.get(c), self.get(d)];
+            u64::from(a) | u64::from(b) << 16 | u64::from(c) << 32 | u64::from(d) << 48
+        };
+        [word(a, b, c, d), word(e, f, g, h)]
     }
 }
 
@@ -142,34 +151,77 @@ struct Came {
 /// What was worked out on earlier rows.
 #[derive(Clone, Debug)]
 struct Recalled {
-    /// For each step; empty for those that are no node.
+    /// What came of each step.
     tables: Vec<Table<Came>>,
+    /// How many places all tables have together.
+    places: usize,
+    /// What the steps behind a gate put into slots and places.
+    passages: Vec<Passage>,
     /// The codes of what is shared, for each step; and of what is asked.
-    codes: IndexSet<Box<[i64]>>,
+    codes: Numbered<Box<[i64]>>,
     /// What the findings of a check come to.
-    briefs: IndexSet<Vec<Brief>>,
+    briefs: Numbered<Vec<Brief>>,
     /// What they show.
-    shown: IndexSet<Vec<[Quantity; 2]>>,
-    shares: IndexSet<Share>,
-    links: IndexSet<Link>,
+    shown: Numbered<Vec<[Quantity; 2]>>,
+    shares: Numbered<Share>,
+    links: Numbered<Link>,
     /// What is asked in a case, by the number of the case: of the house and of the wall line.
     asked: [Vec<Option<Box<[u16]>>>; 2],
+}
+
+/// What the steps behind a gate left: the numbers of their slots, whether there is nothing to them, and what
+/// their findings show.
+#[derive(Clone, Debug)]
+struct Passage {
+    numbers: Box<[u16]>,
+    is_nothing: Box<[bool]>,
+    shows: Box<[u16]>,
+}
+
+impl Passage {
+    fn of(gate: &Gate, slots: &Slots) -> Self {
+        let (range, places) = gate.ranges();
+        Self {
+            numbers: slots.numbers.get(range.clone()).unwrap_or_default().into(),
+            is_nothing: slots.is_nothing.get(range).unwrap_or_default().into(),
+            shows: slots.shows.get(places).unwrap_or_default().into(),
+        }
+    }
+
+    #[inline]
+    fn put(&self, gate: &Gate, slots: &mut Slots) {
+        let (range, places) = gate.ranges();
+        copy(&self.numbers, slots.numbers.get_mut(range.clone()));
+        copy(&self.is_nothing, slots.is_nothing.get_mut(range));
+        copy(&self.shows, slots.shows.get_mut(places));
+    }
+}
+
+#[inline]
+fn copy<T: Copy>(from: &[T], to: Option<&mut [T]>) {
+    if let Some(to) = to.filter(|to| to.len() == from.len()) {
+        to.copy_from_slice(from);
+    }
 }
 
 impl Recalled {
     /// With more than this of anything, it is time to begin anew.
     const MOST: usize = 1 << 14;
     /// The most keys of a table, as a power of two.
-    const TABLE_BITS: u32 = 14;
+    const TABLE_BITS: u32 = 16;
+    /// The most places of all tables together: 12 MB.
+    const MOST_PLACES: usize = 1 << 19;
 
     fn new(graph: &Graph) -> Self {
         Self {
             tables: graph.steps.iter().map(|_| Table::new(Self::TABLE_BITS)).collect(),
-            codes: IndexSet::new(),
-            briefs: IndexSet::new(),
-            shown: IndexSet::new(),
-            shares: IndexSet::new(),
-            links: IndexSet::new(),
+            places: 0,
+            passages: Vec::new(),
+            codes: Numbered::default(),
+            briefs: Numbered::default(),
+            shown: Numbered::default(),
+            shares: Numbered::default(),
+            links: Numbered::default(),
             asked: [Vec::new(), Vec::new()],
         }
     }
@@ -181,19 +233,24 @@ impl Recalled {
             self.shown.len(),
             self.shares.len(),
             self.links.len(),
+            self.passages.len(),
         ];
         most.into_iter().any(|count| count >= Self::MOST)
     }
 }
 
+/// Values by number.
+type Numbered<T> = IndexSet<T, foldhash::fast::FixedState>;
+
 /// The number of a value, which is one more than its place.
-fn number<T: std::hash::Hash + Eq>(set: &mut IndexSet<T>, value: T) -> u16 {
+fn number<T: std::hash::Hash + Eq>(set: &mut Numbered<T>, value: T) -> u16 {
     // Everything is forgotten long before there are so many.
     u16::try_from(set.insert_full(value).0 + 1).unwrap_or(u16::MAX)
 }
 
 /// The value of a number.
-fn numbered<T>(set: &IndexSet<T>, number: u16) -> Option<&T> {
+#[inline]
+fn numbered<T>(set: &Numbered<T>, number: u16) -> Option<&T> {
     set.get_index(usize::from(number).checked_sub(1)?)
 }
 
@@ -223,6 +280,7 @@ impl<'p> RowChecker<'p> {
         Self {
             roles,
             slots,
+            gates: Vec::new(),
             works: Works {
                 provisions,
                 reader: RowReader::one_table(layout),
@@ -243,8 +301,10 @@ impl<'p> RowChecker<'p> {
             roles,
             slots,
             works,
+            gates,
         } = self;
         works.begun = None;
+        gates.clear();
         works.begin_anew_when_full(graph);
         if !slots.number_cells(roles, works.reader.memories(), cells.clone()) {
             works.begin(cells.clone())?;
@@ -254,11 +314,12 @@ impl<'p> RowChecker<'p> {
             // One column contradicts another; reading the row tells which.
             works.begin(cells.clone())?;
         }
-        for (at, step) in graph.steps.iter().enumerate() {
+        let mut at = 0;
+        while let Some(step) = graph.steps.get(at) {
             match step {
                 Step::Node(node) => {
                     let key = slots.key(&node.inputs);
-                    let came = match works.recalled.tables.get(at).and_then(|table| table.find(key)) {
+                    let came = match works.recalled.came(at, key) {
                         Some(came) => came,
                         None => works.work_out(at, node, key, slots, cells.clone())?,
                     };
@@ -277,11 +338,37 @@ impl<'p> RowChecker<'p> {
                     let number = if slots.is_nothing(*nothing_to) { number.min(1) } else { number };
                     slots.set(*into, number);
                 }
-                Step::UnlessNo { column, from, into } => {
-                    let number = if slots.get(*column) == NO { 0 } else { slots.get(*from) };
-                    slots.set(*into, number);
+                Step::Links {
+                    done,
+                    links,
+                    into,
+                    place,
+                } => {
+                    let came = works.over_links(at, slots.get(*done), links.map(|link| slots.get(link)));
+                    slots.set(*into, came.to);
+                    if let Some(shows) = slots.shows.get_mut(usize::from(*place)) {
+                        *shows = came.shows;
+                    }
+                }
+                Step::Gate(gate) => {
+                    if slots.get(gate.list) != LISTED {
+                        let key = slots.key(&gate.inputs);
+                        let passage = works.recalled.came(at, key);
+                        match passage.and_then(|came| works.recalled.passages.get(usize::from(came.to))) {
+                            Some(passage) => {
+                                passage.put(gate, slots);
+                                at += gate.steps;
+                            }
+                            None => gates.push((at + gate.steps, at, key)),
+                        }
+                    }
                 }
             }
+            // The steps behind a gate that was shut for the first time have been taken one by one.
+            while let Some((_, gate_at, key)) = gates.pop_if(|(last, ..)| *last == at) {
+                works.keep_passage(graph, gate_at, key, slots);
+            }
+            at += 1;
         }
         let mut whole = Share::NOTHING;
         for group in &graph.groups {
@@ -306,7 +393,7 @@ impl<'p> RowChecker<'p> {
 }
 
 /// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
-const FINDINGS: u16 = 8;
+const FINDINGS: u8 = 4;
 
 impl Slots {
     /// Puts the number of each cell into its slot; false where one has not stood in a row that made sense.
@@ -353,19 +440,16 @@ impl Slots {
 
     /// Finds which lists there are; false where the row says two things of one.
     fn number_lists(&mut self, graph: &Graph) -> bool {
-        let mut told: ListColumns = 0;
-        for (at, number) in self.numbers.iter().take(COLUMNS.len()).enumerate() {
-            told |= ListColumns::from(*number > 0) << at;
-        }
         let mut is_consistent = true;
+        let is_told = |slots: &Self, list: &ListSlot| list.described.iter().any(|slot| slots.get(*slot) > 0);
         for list in &graph.lists {
             let stated = self.get(list.stated);
-            let is_described = told & list.described != 0;
+            let is_described = is_told(self, list);
             is_consistent &= !(is_described && stated == EMPTY);
             self.set(list.slot, if is_described { LISTED } else { stated });
         }
         let has_pieces = self.get(graph.sill.stated) > 0;
-        is_consistent &= has_pieces || told & graph.sill.described == 0;
+        is_consistent &= has_pieces || !is_told(self, &graph.sill);
         self.set(graph.sill.slot, if has_pieces { LISTED } else { 0 });
         is_consistent
     }
@@ -429,28 +513,48 @@ impl Works<'_> {
                 }
             }
             Of::Group { first } => self.group(first, &node.inputs.map(|slot| slots.get(slot))),
-            Of::Links => {
-                let [done, spaced, single, long, panels, floor, ..] =
-                    node.inputs.map(|slot| slots.get(slot));
-                let link = |parts: &[u16]| {
-                    let mut link = Link::NOTHING;
-                    let parts = parts.iter().filter_map(|part| numbered(&self.recalled.links, *part));
-                    parts.for_each(|part| link.join(part));
-                    link
-                };
-                let links = [link(&[spaced, single]), link(&[long, panels]), link(&[floor])];
-                let done = match done {
-                    0 => Truth::Maybe,
-                    NO => Truth::False,
-                    _ => Truth::True,
-                };
-                self.recalled.keep(self.assessor.over_links(done, links))
-            }
         };
-        if let Some(table) = self.recalled.tables.get_mut(at) {
-            table.keep(key, came);
-        }
+        self.recalled.remember(at, key, came);
         Ok(came)
+    }
+
+    /// The check over the links of an earlier strengthening.
+    fn over_links(&mut self, at: usize, done: u16, [spaced, single, long, panels, floor]: [u16; 5]) -> Came {
+        let done = match done {
+            0 => Truth::Maybe,
+            NO => Truth::False,
+            _ => Truth::True,
+        };
+        let links = &self.recalled.links;
+        let parts = |parts: [u16; 2]| parts.into_iter().filter_map(|part| numbered(links, part));
+        // Where nothing was done, the links are of no account.
+        let chain = Chain::new(match done {
+            Truth::False => [parts([0, 0]), parts([0, 0]), parts([0, 0])],
+            _ => [parts([spaced, single]), parts([long, panels]), parts([floor, 0])],
+        });
+        let key = chain.key(done);
+        if let Some(came) = self.recalled.came(at, key) {
+            return came;
+        }
+        self.has_grown = true;
+        let came = self.recalled.keep(self.assessor.over_links(done, &chain));
+        self.recalled.remember(at, key, came);
+        came
+    }
+
+    /// Remembers what the steps behind a gate left.
+    fn keep_passage(&mut self, graph: &Graph, at: usize, key: Key, slots: &Slots) {
+        if let Some(Step::Gate(gate)) = graph.steps.get(at)
+            && let Ok(to) = u16::try_from(self.recalled.passages.len())
+        {
+            self.has_grown = true;
+            self.recalled.passages.push(Passage::of(gate, slots));
+            let came = Came {
+                to,
+                ..Came::default()
+            };
+            self.recalled.remember(at, key, came);
+        }
     }
 
     /// The number of something shared, and whether there is nothing to it.
@@ -463,7 +567,7 @@ impl Works<'_> {
     }
 
     /// What the findings of some checks come to together.
-    fn group(&mut self, first: u16, checks: &[u16]) -> Came {
+    fn group(&mut self, first: u8, checks: &[u16]) -> Came {
         let (mut share, mut link) = (Share::NOTHING, Link::NOTHING);
         for (check, briefs) in (first..).zip(checks) {
             let briefs = numbered(&self.recalled.briefs, *briefs).into_iter().flatten();
@@ -520,6 +624,20 @@ impl Works<'_> {
 }
 
 impl Recalled {
+    #[inline]
+    fn came(&self, at: usize, key: Key) -> Option<Came> {
+        self.tables.get(at)?.find(key)
+    }
+
+    fn remember(&mut self, at: usize, key: Key, came: Came) {
+        let may_grow = self.places < Self::MOST_PLACES;
+        if let Some(table) = self.tables.get_mut(at) {
+            let before = table.len();
+            table.keep(key, came, may_grow);
+            self.places += table.len() - before;
+        }
+    }
+
     /// Keeps what the findings of a check come to.
     fn keep(&mut self, findings: &[Finding]) -> Came {
         let shows = |finding: &Finding| [finding.measured, finding.required];
@@ -530,3 +648,6 @@ impl Recalled {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -29,17 +29,14 @@ pub(super) const INPUTS: usize = 8;
 
 /// A list of which a row describes the one item, as far as the row tells whether there is one: 0 where it does
 /// not, [`LISTED`] and [`EMPTY`] where it does.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct ListSlot {
     pub(super) slot: Slot,
     /// The column that says so outright.
     pub(super) stated: Slot,
     /// Those that describe it.
-    pub(super) described: ListColumns,
+    pub(super) described: Vec<Slot>,
 }
-
-/// The columns that describe a list, a bit for each.
-pub(super) type ListColumns = u128;
 
 pub(super) const LISTED: u16 = super::memory::YES;
 pub(super) const EMPTY: u16 = super::memory::NO;
@@ -64,10 +61,7 @@ pub(super) enum Of {
     Check(CheckId, Option<Shared>),
     /// What the findings of its inputs come to together; the first check stands at that place in the order of
     /// findings.
-    Group { first: u16 },
-    /// The check over the three links; its inputs are groups, after the column that says whether there was an
-    /// earlier strengthening.
-    Links,
+    Group { first: u8 },
 }
 
 /// One thing to do for a row.
@@ -78,8 +72,29 @@ pub(super) enum Step {
     Asked { case: Slot, of_house: bool },
     /// Hands on only whether there is anything in a slot, where there is nothing to what it would be used for.
     Unless { nothing_to: Slot, from: Slot, into: Slot },
-    /// Hands on a slot unless the answer of a column is no.
-    UnlessNo { column: Slot, from: Slot, into: Slot },
+    /// The check over the three links of an earlier strengthening, each in parts.
+    Links {
+        /// The column that says whether there was one.
+        done: Slot,
+        links: [Slot; 5],
+        into: Slot,
+        place: u8,
+    },
+    /// The steps that follow, all at once, where a list is not there.
+    Gate(Gate),
+}
+
+/// Steps that hang on little where there are no items of a list, and what they put where.
+#[derive(Clone, Debug)]
+pub(super) struct Gate {
+    /// The list.
+    pub(super) list: Slot,
+    /// All that they hang on then.
+    pub(super) inputs: [Slot; INPUTS],
+    /// How many steps there are.
+    pub(super) steps: usize,
+    pub(super) slots: std::ops::Range<u8>,
+    pub(super) places: std::ops::Range<u8>,
 }
 
 /// Everything that is worked out for a row.
@@ -112,6 +127,8 @@ struct Builder {
     asked: [Asked; 2],
     checks: Vec<CheckId>,
     groups: Vec<Slot>,
+    /// The lists behind gates.
+    lists: Vec<ListSlot>,
 }
 
 /// The slot of a column.
@@ -138,6 +155,7 @@ impl Builder {
             asked: [asked(columns), asked(columns + SETS_OF_HOUSE)],
             checks: Vec::new(),
             groups: Vec::new(),
+            lists: Vec::new(),
         }
     }
 
@@ -156,17 +174,76 @@ impl Builder {
         }
         let into = self.slot();
         let place = match of {
-            Of::Check(..) | Of::Links => self.checks.len().checked_sub(1),
-            _ => None,
+            Of::Check(..) => self.last_place(),
+            _ => u8::MAX,
         };
         self.steps.push(Step::Node(Node {
             of,
             inputs: padded,
             into,
             answer,
-            place: place.and_then(|place| u8::try_from(place).ok()).unwrap_or(u8::MAX),
+            place,
         }));
         into
+    }
+
+    /// The place of the check that was added last.
+    fn last_place(&self) -> u8 {
+        let last = self.checks.len().checked_sub(1);
+        last.and_then(|place| u8::try_from(place).ok()).unwrap_or(u8::MAX)
+    }
+
+    /// Steps that hang on little where there are no items of a list.
+    fn gate<T>(&mut self, list: Slot, case: Slot, add: impl FnOnce(&mut Self) -> T) -> T {
+        let (at, slot, check) = (self.steps.len(), self.next, self.checks.len());
+        self.steps.push(Step::Gate(Gate {
+            list,
+            inputs: [Slot::NONE; INPUTS],
+            steps: 0,
+            slots: 0..0,
+            places: 0..0,
+        }));
+        let added = add(self);
+        let steps = self.steps.get(at + 1..).unwrap_or_default();
+        let inputs = self.inputs_of(steps, slot..self.next, list, case);
+        debug_assert!(inputs.len() <= INPUTS, "{inputs:?}");
+        let count = steps.len();
+        let place = |at: usize| u8::try_from(at).unwrap_or(u8::MAX);
+        let (slots, places) = (slot..self.next, place(check)..place(self.checks.len()));
+        if let Some(Step::Gate(gate)) = self.steps.get_mut(at) {
+            gate.inputs.iter_mut().zip(&inputs).for_each(|(slot, input)| *slot = *input);
+            gate.steps = count;
+            gate.slots = slots;
+            gate.places = places;
+        }
+        added
+    }
+
+    /// What some steps read that they do not put there themselves, where there are no items of a list: nothing
+    /// that describes one. What is asked of a wall line hangs on its case.
+    fn inputs_of(&self, steps: &[Step], own: std::ops::Range<u8>, list: Slot, case: Slot) -> Vec<Slot> {
+        let [_, asked] = &self.asked;
+        let asked = asked.first.0..asked.first.0 + SETS_OF_LINE;
+        let described = self.lists.iter().find(|other| other.slot == list);
+        let described = described.map_or(&[] as &[Slot], |list| &list.described);
+        let mut inputs = vec![list];
+        let mut read = |slot: Slot| {
+            let is_blank = described.contains(&slot);
+            let slot = if asked.contains(&slot.0) { case } else { slot };
+            if !(is_blank || own.contains(&slot.0) || slot == Slot::NONE || inputs.contains(&slot)) {
+                inputs.push(slot);
+            }
+        };
+        for step in steps {
+            match step {
+                Step::Node(node) => node.inputs.into_iter().for_each(&mut read),
+                Step::Unless { nothing_to, from, .. } => [*nothing_to, *from].into_iter().for_each(&mut read),
+                Step::Asked { case, .. } => read(*case),
+                Step::Links { done, links, .. } => [done].into_iter().chain(links).copied().for_each(&mut read),
+                Step::Gate(gate) => gate.inputs.into_iter().for_each(&mut read),
+            }
+        }
+        inputs
     }
 
     /// The slot of what is asked by some figures.
@@ -236,7 +313,7 @@ impl Builder {
 
     fn add_group(&mut self, checks: &[Slot], link: Slot) {
         let first = self.checks.len().saturating_sub(checks.len());
-        let first = u16::try_from(first).unwrap_or_default();
+        let first = u8::try_from(first).unwrap_or_default();
         let group = self.node(Of::Group { first }, checks, link);
         self.groups.push(group);
     }
@@ -250,21 +327,20 @@ impl Builder {
         });
         into
     }
-
-    fn unless_no(&mut self, column: Slot, from: Slot) -> Slot {
-        let into = self.slot();
-        self.steps.push(Step::UnlessNo { column, from, into });
-        into
-    }
 }
 
 /// The columns that describe a list.
-fn described(of: super::row::List) -> ListColumns {
-    COLUMNS
-        .iter()
-        .enumerate()
-        .filter(|(_, column)| column.of == Some(of))
-        .fold(0, |bits, (at, _)| bits | 1 << at)
+fn described(of: super::row::List) -> Vec<Slot> {
+    let columns = COLUMNS.iter().filter(|column| column.of == Some(of));
+    columns.map(|described| column(described.name)).collect()
+}
+
+impl Gate {
+    /// The slots and the places of the steps behind it.
+    pub(super) fn ranges(&self) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
+        let wide = |range: &std::ops::Range<u8>| usize::from(range.start)..usize::from(range.end);
+        (wide(&self.slots), wide(&self.places))
+    }
 }
 
 impl Graph {
@@ -293,7 +369,9 @@ impl Graph {
         );
         to.plain(Shared::Sound, &[length, pieces]);
         let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
-        to.plain(Shared::Sound, &[length, braced, shortest, gap]);
+        for pair in [[length, braced], [length, shortest], [length, gap], [braced, shortest]] {
+            to.plain(Shared::Sound, &pair);
+        }
         let weight = ["stories", "exterior", "roof"].map(column);
         let house_case = to.plain(Shared::HouseCases, &weight);
         let line_case = to.plain(Shared::LineCases, &[house_case, studs]);
@@ -368,12 +446,18 @@ impl Graph {
         ];
         to.group(&below);
 
-        let (anchors_amount, anchors_single) = anchorage(&mut to, anchors.slot, [length, pieces]);
-        let (bracing_amount, bracing_single, panels_count, amounts) = bracing(
-            &mut to,
-            [panels.slot, cripple_wall.slot],
-            [length, braced, shortest, gap, height, studs],
-        );
+        to.lists = vec![anchors.clone(), panels.clone()];
+        let anchorage = to.gate(anchors.slot, line_case, |to| anchorage(to, anchors.slot, [length, pieces]));
+        let lists = [panels.slot, cripple_wall.slot];
+        let (panel_length, count) = to.gate(panels.slot, line_case, |to| {
+            whether_panels_count(to, lists, [shortest, braced, studs])
+        });
+        let braced = to.gate(panels.slot, line_case, |to| {
+            bracing(to, cripple_wall.slot, count, [length, braced, gap])
+        });
+        let single_panels = to.gate(panels.slot, line_case, |to| {
+            panels_one_by_one(to, lists, braced.enough, [panel_length, studs, height])
+        });
 
         // Framing and floor.
         let framing = [
@@ -420,16 +504,17 @@ impl Graph {
             CheckId::StudBayVents.check().figures,
             &[panels.slot, column("panels_close_bays"), column("panel_vent_holes")],
         );
-        let [length, braced, at_each_end, gap] = amounts.map(|amount| to.unless(holes, amount));
+        let [length, amount, at_each_end, gap] = [length, braced.amount, braced.at_each_end, braced.gap]
+            .map(|amount| to.unless(holes, amount));
         let vents = to.check(
             CheckId::StudBayVents,
             &AMOUNT_OF_BRACING,
             &[
                 holes,
-                panels_count,
+                count,
                 cripple_wall.slot,
                 length,
-                braced,
+                amount,
                 at_each_end,
                 gap,
             ],
@@ -437,11 +522,15 @@ impl Graph {
         to.group(&[vents]);
 
         // The links.
-        let done = column("earlier_retrofit");
-        let links = [anchors_amount, anchors_single, bracing_amount, bracing_single, floor];
-        let links = links.map(|link| to.unless_no(done, link));
         to.checks.push(CheckId::EarlierRetrofit);
-        let audit = to.node(Of::Links, &[&[done], links.as_slice()].concat(), Slot::UNREAD);
+        let audit = to.slot();
+        let [many_anchors, single_anchors] = anchorage;
+        to.steps.push(Step::Links {
+            done: column("earlier_retrofit"),
+            links: [many_anchors, single_anchors, braced.link, single_panels, floor],
+            into: audit,
+            place: to.last_place(),
+        });
         to.group(&[audit]);
 
         let [asked_of_house, asked_of_line] = to.asked;
@@ -459,8 +548,8 @@ impl Graph {
     }
 }
 
-/// The checks on anchors: how many there are and where, and what each is. The groups of both.
-fn anchorage(to: &mut Builder, anchors: Slot, [length, pieces]: [Slot; 2]) -> (Slot, Slot) {
+/// The checks on anchors: how many there are and where, and what each is. Both parts of the link.
+fn anchorage(to: &mut Builder, anchors: Slot, [length, pieces]: [Slot; 2]) -> [Slot; 2] {
     let [kind, diameter, washer, embedment, edge, tightness, corrosion] = [
         "anchor_kind",
         "anchor_diameter",
@@ -528,35 +617,44 @@ fn anchorage(to: &mut Builder, anchors: Slot, [length, pieces]: [Slot; 2]) -> (S
         one(CheckId::AnchorEdgeDistance, &[edge]),
         one(CheckId::AnchorCondition, &[tightness, corrosion]),
     ];
-    (amount, to.link(&single))
+    [amount, to.link(&single)]
 }
 
 /// The figures by which an amount of bracing is asked for.
 const AMOUNT_OF_BRACING: [FigureName; 4] = [FigureName::BracedShare, FigureName::PanelAtEachEnd, FigureName::MaxEndOffset, FigureName::MaxPanelGap];
 
-/// The checks on panels: how much of the wall they brace, and what each is. The groups of both, whether the
-/// panels count, and what their amount hangs on.
-fn bracing(
+/// What comes of the amount of bracing.
+struct Braced {
+    link: Slot,
+    /// Whether the panels that count are enough.
+    enough: Slot,
+    /// What is said of the amount, where the panels count.
+    amount: Slot,
+    at_each_end: Slot,
+    gap: Slot,
+}
+
+const SHEATHING: [&str; 2] = ["sheathing", "sheathing_thickness"];
+const NAILING: [&str; 4] = ["panel_nail", "edge_nailing", "field_nailing", "nails_flush"];
+const FOOT: [&str; 2] = ["panel_foot", "nails_per_sill_block"];
+
+/// The length of the shortest panel, and whether the panels count.
+fn whether_panels_count(
     to: &mut Builder,
     [panels, cripple_wall]: [Slot; 2],
-    [length, braced, shortest, gap, height, studs]: [Slot; 6],
-) -> (Slot, Slot, Slot, [Slot; 4]) {
+    [shortest, braced, studs]: [Slot; 3],
+) -> (Slot, Slot) {
     let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
-    let sheathing = ["sheathing", "sheathing_thickness"].map(column);
-    let nailing = ["panel_nail", "edge_nailing", "field_nailing", "nails_flush"].map(column);
-    let joints = [column("joints_blocked")];
-    let foot = ["panel_foot", "nails_per_sill_block"].map(column);
-    let proportion = [cripple_wall, panel_length, studs];
-    let openings = [column("panel_cut_through")];
+    let (sheathing, nailing, foot) = (SHEATHING.map(column), NAILING.map(column), FOOT.map(column));
 
     // In the order of the properties.
     let hang_on: [(CheckId, &[Slot]); PANEL_PROPERTIES] = [
         (CheckId::PanelSheathing, &sheathing),
         (CheckId::PanelNailing, &nailing),
-        (CheckId::PanelJoints, &joints),
+        (CheckId::PanelJoints, &[column("joints_blocked")]),
         (CheckId::PanelFoot, &foot),
-        (CheckId::PanelProportion, &proportion),
-        (CheckId::PanelOpenings, &openings),
+        (CheckId::PanelProportion, &[cripple_wall, panel_length, studs]),
+        (CheckId::PanelOpenings, &[column("panel_cut_through")]),
     ];
     let mut properties = [panels; PANEL_PROPERTIES + 1];
     let slots = properties.iter_mut().skip(1);
@@ -564,15 +662,23 @@ fn bracing(
         let inputs = [&[panels], inputs].concat();
         *slot = to.shared(Shared::PanelProperty(number), id.check().figures, &inputs);
     }
-    let count = to.plain(Shared::PanelsCount, &properties);
+    (panel_length, to.plain(Shared::PanelsCount, &properties))
+}
 
-    let [braced, at_each_end, gap] =
+/// The checks on how much of the wall is braced.
+fn bracing(
+    to: &mut Builder,
+    cripple_wall: Slot,
+    count: Slot,
+    [length, braced, gap]: [Slot; 3],
+) -> Braced {
+    let [amount, at_each_end, gap] =
         [braced, column("braced_at_each_end"), gap].map(|amount| to.unless(count, amount));
     let has_length = to.unless(Slot::NONE, length);
     let (long, long_enough) = to.answering(
         CheckId::BracingLength,
         &[],
-        &[count, cripple_wall, length, braced],
+        &[count, cripple_wall, length, amount],
         Shared::LongEnough,
     );
     let (ends, at_ends) = to.answering(
@@ -587,23 +693,40 @@ fn bracing(
         &[count, cripple_wall, length, gap],
         Shared::GapsSmallEnough,
     );
-    let amount = to.link(&[long, ends, gaps]);
+    let link = to.link(&[long, ends, gaps]);
     let enough = to.shared(
         Shared::BracingEnough,
         &AMOUNT_OF_BRACING,
         &[long_enough, at_ends, gaps_small_enough],
     );
-    let mut one = |id, inputs: &[Slot]| to.check(id, &[], &[&[panels, cripple_wall, enough], inputs].concat());
+    Braced {
+        link,
+        enough,
+        amount,
+        at_each_end,
+        gap,
+    }
+}
+
+/// The checks on single properties of the panels; their part of the link.
+fn panels_one_by_one(
+    to: &mut Builder,
+    [panels, cripple_wall]: [Slot; 2],
+    enough: Slot,
+    [panel_length, studs, height]: [Slot; 3],
+) -> Slot {
+    let mut one = |id, inputs: &[Slot]| {
+        to.check(id, &[], &[&[panels, cripple_wall, enough], inputs].concat())
+    };
     let single = [
         one(CheckId::PanelProportion, &[panel_length, studs]),
-        one(CheckId::PanelSheathing, &sheathing),
-        one(CheckId::PanelNailing, &nailing),
-        one(CheckId::PanelJoints, &joints),
-        one(CheckId::PanelFoot, &foot),
-        one(CheckId::PanelOpenings, &[openings, [height]].concat()),
+        one(CheckId::PanelSheathing, &SHEATHING.map(column)),
+        one(CheckId::PanelNailing, &NAILING.map(column)),
+        one(CheckId::PanelJoints, &[column("joints_blocked")]),
+        one(CheckId::PanelFoot, &FOOT.map(column)),
+        one(CheckId::PanelOpenings, &[column("panel_cut_through"), height]),
     ];
-    let amounts = [length, braced, at_each_end, gap];
-    (amount, to.link(&single), count, amounts)
+    to.link(&single)
 }
 
 #[cfg(test)]
@@ -647,9 +770,12 @@ mod tests {
                     assert!(there.contains(nothing_to) && there.contains(from));
                     add(&mut there, *into);
                 }
-                Step::UnlessNo { column, from, into } => {
-                    assert!(there.contains(column) && there.contains(from));
+                Step::Links { done, links, into, .. } => {
+                    assert!(there.contains(done) && links.iter().all(|link| there.contains(link)));
                     add(&mut there, *into);
+                }
+                Step::Gate(gate) => {
+                    assert!(gate.inputs.iter().all(|slot| there.contains(slot)), "{gate:?}");
                 }
             }
         }
@@ -663,10 +789,10 @@ mod tests {
         for step in &graph.steps {
             match step {
                 Step::Node(node) => read.extend(node.inputs),
-                Step::Unless { from, .. } | Step::UnlessNo { from, .. } => {
+                Step::Unless { from, .. } | Step::Links { done: from, .. } => {
                     read.insert(*from);
                 }
-                Step::Asked { .. } => {}
+                Step::Asked { .. } | Step::Gate(_) => {}
             }
         }
         let lists = graph.lists.iter().chain([&graph.sill]);

@@ -11,7 +11,7 @@ pub(super) struct Memory {
     texts: Vec<Text>,
     shift: u32,
     /// The values read so far; the number of a value is one more than its place here.
-    values: IndexSet<Value>,
+    values: IndexSet<Value, foldhash::fast::FixedState>,
     turn: usize,
 }
 
@@ -24,7 +24,7 @@ struct Text {
     is_sound: bool,
 }
 
-/// A text of up to 24 bytes.
+/// A text of one to 24 bytes; of none, where there is no text.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 struct Key {
     words: [u64; 3],
@@ -44,7 +44,7 @@ impl Memory {
     pub(super) const MOST_VALUES: usize = 1 << 13;
 
     pub(super) fn new(holds: &Holds) -> Self {
-        let mut values = IndexSet::new();
+        let mut values = IndexSet::default();
         if *holds == Holds::YesOrNo {
             values.extend([Value::YesOrNo(true), Value::YesOrNo(false)]);
         }
@@ -116,30 +116,32 @@ impl Memory {
         Ok(u16::try_from(place + 1).unwrap_or(u16::MAX))
     }
 
-    fn near(&self, key: Key) -> impl Iterator<Item = usize> + use<> {
+    #[inline]
+    fn place(&self, key: Key) -> usize {
         let [head, middle, tail] = key.words;
         // Multiplying by an odd number spreads all bits into the top ones.
-        let mixed = [middle, tail ^ u64::from(key.length), head]
-            .into_iter()
-            .fold(0u64, |hash, part| {
-                (hash.rotate_left(23) ^ part).wrapping_mul(0x9e37_79b9_7f4a_7c15)
-            });
-        let place = usize::try_from(mixed >> self.shift).unwrap_or_default();
-        let last = self.texts.len() - 1;
+        let mixed = head ^ middle.rotate_left(23) ^ tail.rotate_left(41) ^ u64::from(key.length);
+        let mixed = (mixed ^ (mixed >> 32)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        usize::try_from(mixed >> self.shift).unwrap_or_default()
+    }
+
+    /// The places in which a text may stand.
+    fn near(&self, key: Key) -> impl Iterator<Item = usize> + use<> {
+        let (place, last) = (self.place(key), self.texts.len() - 1);
         (0..Self::NEAR).map(move |step| (place + step) & last)
     }
 
     fn place_of(&self, key: Key) -> Option<usize> {
         self.near(key)
-            .find(|place| self.texts.get(*place).is_some_and(|text| text.number > 0 && text.key == key))
+            .find(|place| self.texts.get(*place).is_some_and(|text| text.key == key))
     }
 
     #[inline]
     fn find(&self, key: Key) -> Option<Text> {
-        self.near(key)
-            .filter_map(|place| self.texts.get(place))
-            .find(|text| text.key == key && text.number > 0)
-            .copied()
+        match self.texts.get(self.place(key)) {
+            Some(text) if text.key == key => Some(*text),
+            _ => self.place_of(key).and_then(|place| self.texts.get(place)).copied(),
+        }
     }
 
     fn keep(&mut self, text: Text) {
@@ -166,9 +168,10 @@ impl Memory {
 
 /// The key of a text, from loads that overlap where it is not as long as they are together: so a short text
 /// takes no loop and no copy.
+#[inline]
 fn key_of(text: &str) -> Option<Key> {
     let bytes = text.as_bytes();
-    let length = u8::try_from(bytes.len()).ok().filter(|length| *length <= 24)?;
+    let length = u8::try_from(bytes.len()).ok().filter(|length| (1..=24).contains(length))?;
     let words = if let (Some(head), Some(tail)) = (bytes.first_chunk::<8>(), bytes.last_chunk::<8>()) {
         let middle = bytes.get(8..).and_then(|rest| rest.first_chunk());
         [
@@ -207,7 +210,7 @@ mod tests {
         let mut keys: Vec<Key> = Vec::new();
         for text in texts {
             let key = key_of(&text);
-            assert_eq!(key.is_some(), text.len() <= 24, "{text}");
+            assert_eq!(key.is_some(), (1..=24).contains(&text.len()), "{text}");
             if let Some(key) = key {
                 assert!(!keys.contains(&key), "{text}");
                 keys.push(key);

@@ -544,6 +544,7 @@ pub(super) fn basis_of(cell: &str) -> Result<Basis, CellError> {
 }
 
 /// The name of a house, by the cell that holds it.
+#[inline]
 pub(super) fn name_of(cell: &str) -> Result<&str, CellError> {
     let id = trimmed(cell);
     if id.is_empty() {
@@ -563,6 +564,7 @@ pub(super) fn name_of(cell: &str) -> Result<&str, CellError> {
 }
 
 /// A cell without space around it. Most cells have none, and then their first and last byte tell.
+#[inline]
 pub(super) fn trimmed(cell: &str) -> &str {
     let is_ink = |byte: &u8| byte.is_ascii_graphic();
     let bytes = cell.as_bytes();

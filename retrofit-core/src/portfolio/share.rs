@@ -5,26 +5,26 @@ use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
-/// As many numbers as there are observations, rounded up so that they are added many at a time.
+/// As many bytes as there are observations, rounded up so that they are added many at a time.
 const LOOKS: usize = LookAt::ALL.len().next_multiple_of(16);
 /// The same for rulings.
-const RULINGS: usize = Ruling::ALL.len().next_multiple_of(8);
+const RULINGS: usize = Ruling::ALL.len().next_multiple_of(16);
 /// Where no finding came to a ruling.
-const NONE: u16 = u16::MAX;
+const NONE: u8 = u8::MAX;
 
-/// What some findings on a house come to. Numbers lie side by side by observation and by ruling, so that shares
-/// are put together without a branch.
+/// What some findings on a house with one wall line come to. Numbers lie side by side by observation and by
+/// ruling, so that shares are put together without a branch; such a house has fewer findings than a byte holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Share {
     outcomes: Outcomes,
     /// Findings by ruling.
-    counts: [u16; RULINGS],
+    counts: [u8; RULINGS],
     /// The first finding of each ruling, by its place in the order of findings.
-    firsts: [u16; RULINGS],
+    firsts: [u8; RULINGS],
     /// The best and the weakest standing of the figures that a finding of each ruling rests on; the weakest is
     /// one more, and 0 where there is none.
-    best: [u16; RULINGS],
-    weakest: [u16; RULINGS],
+    best: [u8; RULINGS],
+    weakest: [u8; RULINGS],
     /// In how many findings that are open each observation is, and in how many that may put the house outside
     /// the provisions.
     open: [u8; LOOKS],
@@ -44,14 +44,14 @@ impl Share {
     };
 
     /// Adds a finding, which has a place in the order of findings.
-    pub(super) fn add(&mut self, place: u16, finding: &Brief, provisions: &Provisions) {
+    pub(super) fn add(&mut self, place: u8, finding: &Brief, provisions: &Provisions) {
         let ruling = finding.outcomes.ruling();
         self.outcomes = self.outcomes.strictest(finding.outcomes);
         let standings = finding
             .figures
             .iter()
             .filter_map(|id| provisions.figure(id)?.standing());
-        let standing = standings.max().unwrap_or(Standing::Verified) as u16;
+        let standing = standings.max().unwrap_or(Standing::Verified) as u8;
         let at = ruling as usize;
         if let Some(count) = self.counts.get_mut(at) {
             *count = count.saturating_add(1);
@@ -85,15 +85,14 @@ impl Share {
             *sum = sum.wrapping_add(*more);
         }
         for (least, other) in self.firsts.iter_mut().zip(&other.firsts) {
-            *least = *other.min(least);
+            *least = (*other).min(*least);
         }
         for (least, other) in self.best.iter_mut().zip(&other.best) {
-            *least = *other.min(least);
+            *least = (*other).min(*least);
         }
         for (most, other) in self.weakest.iter_mut().zip(&other.weakest) {
-            *most = *other.max(most);
+            *most = (*other).max(*most);
         }
-        // A house has far fewer findings than a byte holds.
         for (sum, more) in self.open.iter_mut().zip(&other.open) {
             *sum = sum.wrapping_add(*more);
         }
@@ -103,9 +102,9 @@ impl Share {
     }
 
     /// The digest of a house of whose findings this is all; the finding of a place is asked for.
-    pub(super) fn digest(&self, finding_at: impl FnOnce(u16) -> Option<Governing>) -> Digest {
+    pub(super) fn digest(&self, finding_at: impl FnOnce(u8) -> Option<Governing>) -> Digest {
         let ruling = self.outcomes.ruling();
-        let of = |list: &[u16; RULINGS], ruling: Ruling| list.get(ruling as usize).copied().unwrap_or_default();
+        let of = |list: &[u8; RULINGS], ruling: Ruling| list.get(ruling as usize).copied().unwrap_or_default();
         let [not_applicable, met, not_determined, not_met, outside] =
             Ruling::ALL.map(|ruling| u32::from(of(&self.counts, ruling)));
         let standing = match ruling {
@@ -143,9 +142,11 @@ impl Share {
     /// those that are open in most findings; of equals, the one that comes first in a crawl. They come out in
     /// the order of a crawl.
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
-        let mut rank = [0u16; LOOKS];
-        for (rank, (open, outside)) in rank.iter_mut().zip(self.open.iter().zip(&self.may_be_outside)) {
-            *rank = u16::from(*open) | (u16::from(*outside > 0) << 8);
+        const OUTSIDE: u8 = 1 << 7;
+        let mut rank = self.open;
+        for (rank, outside) in rank.iter_mut().zip(&self.may_be_outside) {
+            // As many findings as a house has leave the top bit alone.
+            *rank |= if *outside > 0 { OUTSIDE } else { 0 };
         }
         let mut next = [None; Digest::MOST_LOOKS];
         for slot in &mut next {

@@ -64,14 +64,20 @@ impl<T: Copy + Default> Table<T> {
             .map(|(_, found)| *found)
     }
 
-    /// Keeps what was worked out for a key that is not there yet.
-    pub(super) fn keep(&mut self, key: Key, value: T) {
+    /// How many places there are.
+    pub(super) fn len(&self) -> usize {
+        self.places.len()
+    }
+
+    /// Keeps what was worked out for a key that is not there yet. Where there is no room left for it, the table
+    /// grows if it may.
+    pub(super) fn keep(&mut self, key: Key, value: T, may_grow: bool) {
         loop {
             let place = self.place(key);
             let free = self
                 .near(place)
                 .find(|near| self.places.get(*near).is_some_and(|(here, _)| *here == NOTHING));
-            if free.is_none() && self.places.len() < self.most {
+            if free.is_none() && may_grow && self.places.len() < self.most {
                 self.grow();
                 continue;
             }
@@ -89,7 +95,7 @@ impl<T: Copy + Default> Table<T> {
         let before = std::mem::replace(&mut self.places, twice);
         self.shift -= 1;
         for (key, value) in before.into_iter().filter(|(key, _)| *key != NOTHING) {
-            self.keep(key, value);
+            self.keep(key, value, true);
         }
     }
 }
@@ -115,7 +121,7 @@ mod tests {
                     found += 1;
                 }
                 None => {
-                    table.keep(key, random);
+                    table.keep(key, random, true);
                     map.insert(key, random);
                 }
             }
@@ -128,7 +134,7 @@ mod tests {
     fn as_long_as_there_is_room_nothing_is_forgotten() {
         let mut table = Table::new(12);
         for number in 0..1000 {
-            table.keep([number, number << 48], number);
+            table.keep([number, number << 48], number, true);
         }
         assert!((0..1000).all(|number| table.find([number, number << 48]) == Some(number)));
     }
