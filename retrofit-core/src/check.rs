@@ -51,6 +51,7 @@ mod panel_nailing;
 mod panel_openings;
 mod panel_proportion;
 mod panel_sheathing;
+mod piecemeal;
 mod plate_splices;
 mod posts_connected;
 mod registry;
@@ -73,6 +74,10 @@ mod verdict;
 mod year_built;
 
 pub(crate) use counted::Counted;
+pub(crate) use earlier_retrofit::{Chain, Link};
+pub(crate) use finding::Brief;
+pub(crate) use piecemeal::{ANCHOR_PROPERTIES, Begun, PANEL_PROPERTIES, Shared};
+pub(crate) use registry::CheckId;
 
 pub use assess::{Assessment, Assessor, assess};
 pub use finding::{Few, Finding, Findings, Limit, Margin, Quantity, Spare};

@@ -27,20 +27,26 @@
 //! the first rows have been read.
 
 mod cell;
+mod checker;
 mod column;
 mod column_map;
 mod context;
 mod digest;
+mod graph;
 mod layout;
+mod memory;
 mod row;
+mod share;
+mod table;
 
 pub use cell::Holds;
+pub use checker::{RowChecker, RowError};
 pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
 pub use column_map::{
     CellJudge, CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED, Inference, MapFault, MapFormat,
     Names, Otherwise, SourceFault, Test, Translator, plain_number,
 };
 pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
-pub use digest::Digest;
+pub use digest::{Digest, Governing};
 pub use layout::{Form, HeaderError, Layout};
 pub use row::{CellError, RowReader};

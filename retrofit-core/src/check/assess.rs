@@ -1,7 +1,7 @@
 //! Running every check over a house.
 
 use super::context::{Line, Whole, WorkedOut, tallest_stud};
-use super::finding::{Finding, Findings};
+use super::finding::{Finding, Findings, Judgment};
 use super::look_at::LookAt;
 use super::outcome::{Outcome, Outcomes};
 use super::registry::{CheckId, Run};
@@ -80,11 +80,13 @@ impl Assessment<'_> {
 /// Checks many houses one after another without taking new memory for each.
 #[derive(Clone, Debug, Default)]
 pub struct Assessor {
-    findings: Findings,
-    /// The cases in which a house or wall line can fall. Nearly always there is one.
-    cases: Vec<Case>,
+    pub(super) findings: Findings,
+    /// The cases in which the house can fall. Nearly always there is one.
+    pub(super) house_cases: Vec<Case>,
+    /// The cases in which a wall line can fall.
+    pub(super) cases: Vec<Case>,
     /// What is shared between the checks on a wall line, case by case.
-    worked_out: Vec<WorkedOut>,
+    pub(super) worked_out: Vec<WorkedOut>,
     /// Where the findings of one check end, case by case.
     ends: Vec<usize>,
 }
@@ -94,73 +96,92 @@ impl Assessor {
     pub fn run(&mut self, house: &AsBuilt, provisions: &Provisions) -> &[Finding] {
         self.findings.clear();
         let possible = Possible::of(&house.building);
-        self.run_house(house, provisions, possible);
+        possible.cases(provisions, (0, 0), &mut self.house_cases);
+        for id in CheckId::ALL {
+            if let Run::House(run) = id.check().run {
+                self.run_on_house(id, run, house, provisions, possible);
+            }
+        }
         for (number, wall) in house.wall_lines.iter().enumerate() {
-            self.run_wall_line(house, number, wall, provisions, possible);
+            let bands = self.begin_wall_line(wall, provisions, possible);
+            let start = self.findings.as_slice().len();
+            for id in CheckId::ALL {
+                let place = (house, number, wall);
+                match id.check().run {
+                    Run::House(_) => {}
+                    Run::Line(run) => self.run_on_line(id, run, place, provisions, possible, bands),
+                    Run::Audit(run) => self.audit(id, run, place, provisions, start),
+                }
+            }
         }
         self.findings.as_slice()
     }
 
-    fn run_house(&mut self, house: &AsBuilt, provisions: &Provisions, possible: Possible) {
-        possible.cases(provisions, (0, 0), &mut self.cases);
-        let [stories, exterior, roof] = possible.looks;
-        let open = [stories, exterior, roof, None];
-        for id in CheckId::ALL {
-            if let Run::House(run) = id.check().run {
-                let wholes = self.cases.iter().filter_map(|case| {
-                    let requirement = case.requirement(provisions)?;
-                    Some(Whole { house, requirement })
-                });
-                self.findings.at(id, None);
-                under_each(&mut self.findings, &mut self.ends, wholes, open, run);
-            }
-        }
-    }
-
-    fn run_wall_line(
+    pub(super) fn run_on_house(
         &mut self,
+        id: CheckId,
+        run: fn(&Whole<'_>, &mut Findings),
         house: &AsBuilt,
-        number: usize,
-        wall: &WallLine,
         provisions: &Provisions,
         possible: Possible,
     ) {
+        let [stories, exterior, roof] = possible.looks;
+        let open = [stories, exterior, roof, None];
+        let wholes = self.house_cases.iter().filter_map(|case| {
+            let requirement = case.requirement(provisions)?;
+            Some(Whole { house, requirement })
+        });
+        self.findings.at(id, None);
+        under_each(&mut self.findings, &mut self.ends, wholes, open, run);
+    }
+
+    /// Finds the cases in which a wall line can fall, and forgets what was worked out for the one before. Says
+    /// which stud height bands they are.
+    pub(super) fn begin_wall_line(
+        &mut self,
+        wall: &WallLine,
+        provisions: &Provisions,
+        possible: Possible,
+    ) -> Bands {
         let (one, other) = provisions.bands_of(&tallest_stud(wall));
         let bands = (one.min(other), one.max(other));
         possible.cases(provisions, bands, &mut self.cases);
-        let Self {
-            findings,
-            cases,
-            worked_out,
-            ends,
-        } = self;
-        worked_out.clear();
-        worked_out.resize_with(cases.len(), WorkedOut::default);
-        let lines = || {
-            cases.iter().zip(&*worked_out).filter_map(|(case, worked_out)| {
-                let requirement = case.requirement(provisions)?;
-                Some(Line::new(house, wall, requirement, worked_out))
-            })
-        };
+        self.worked_out.clear();
+        self.worked_out.resize_with(self.cases.len(), WorkedOut::default);
+        bands
+    }
+
+    pub(super) fn run_on_line(
+        &mut self,
+        id: CheckId,
+        run: fn(&Line<'_>, &mut Findings),
+        (house, number, wall): Place<'_>,
+        provisions: &Provisions,
+        possible: Possible,
+        bands: Bands,
+    ) {
+        let lines = lines(&self.cases, &self.worked_out, (house, wall), provisions);
         let band = (bands.0 != bands.1).then_some(LookAt::TallestStud);
         let [stories, exterior, roof] = possible.looks;
         let open = [stories, exterior, roof, band];
-        let start = findings.as_slice().len();
-        for id in CheckId::ALL {
-            match id.check().run {
-                Run::House(_) => {}
-                Run::Line(run) => {
-                    findings.at(id, Some(number));
-                    under_each(findings, ends, lines(), open, run);
-                }
-                Run::Audit(run) => {
-                    let Some(line) = lines().next() else { continue };
-                    findings.at(id, Some(number));
-                    let judgment = run(&line, findings.as_slice().get(start..).unwrap_or_default());
-                    findings.add(judgment);
-                }
-            }
-        }
+        self.findings.at(id, Some(number));
+        under_each(&mut self.findings, &mut self.ends, lines, open, run);
+    }
+
+    /// Runs a check over what the others found on a wall line: the findings from `start` on.
+    fn audit(
+        &mut self,
+        id: CheckId,
+        run: fn(&Line<'_>, &[Finding]) -> Judgment,
+        (house, number, wall): Place<'_>,
+        provisions: &Provisions,
+        start: usize,
+    ) {
+        let line = lines(&self.cases, &self.worked_out, (house, wall), provisions).next();
+        let Some(line) = line else { return };
+        let judgment = run(&line, self.findings.as_slice().get(start..).unwrap_or_default());
+        self.findings.at(id, Some(number));
+        self.findings.add(judgment);
     }
 
     /// The outcomes and counts of the last run: what a portfolio row needs.
@@ -173,6 +194,25 @@ impl Assessor {
         }
         (outcomes, counts)
     }
+}
+
+/// A wall line of a house, and its number.
+type Place<'a> = (&'a AsBuilt, usize, &'a WallLine);
+
+/// The stud height bands in which a wall line can fall: the first and the last.
+pub(super) type Bands = (usize, usize);
+
+/// A wall line under each requirement that may apply to it.
+pub(super) fn lines<'a>(
+    cases: &'a [Case],
+    worked_out: &'a [WorkedOut],
+    (house, wall): (&'a AsBuilt, &'a WallLine),
+    provisions: &'a Provisions,
+) -> impl Iterator<Item = Line<'a>> + Clone + 'a {
+    cases.iter().zip(worked_out).filter_map(move |(case, worked_out)| {
+        let requirement = case.requirement(provisions)?;
+        Some(Line::new(house, wall, requirement, worked_out))
+    })
 }
 
 /// Runs one check under each possible requirement and brings the findings together.
@@ -196,28 +236,28 @@ fn under_each<T>(
 
 /// A case for which a set of provisions has figures.
 #[derive(Clone, Copy, Debug)]
-struct Case {
+pub(super) struct Case {
     stories: u8,
     weight: WeightCase,
     band: usize,
 }
 
 impl Case {
-    fn requirement(self, provisions: &Provisions) -> Option<&Requirement> {
+    pub(super) fn requirement(self, provisions: &Provisions) -> Option<&Requirement> {
         provisions.requirement(self.stories, self.weight, self.band)
     }
 }
 
 /// The cases a house can fall in, as far as stories and weight are known.
-#[derive(Clone, Copy)]
-struct Possible {
-    stories: (u8, u8),
-    heavy: Truth,
-    looks: [Option<LookAt>; 3],
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Possible {
+    pub(super) stories: (u8, u8),
+    pub(super) heavy: Truth,
+    pub(super) looks: [Option<LookAt>; 3],
 }
 
 impl Possible {
-    fn of(building: &Building) -> Self {
+    pub(super) fn of(building: &Building) -> Self {
         let (least, most) = building.stories.bounds();
         let stories = (
             least.map_or(1, |s| s.counted()),
@@ -239,7 +279,7 @@ impl Possible {
     }
 
     /// Lists the cases, from the mildest to the strictest.
-    fn cases(self, provisions: &Provisions, bands: (usize, usize), list: &mut Vec<Case>) {
+    pub(super) fn cases(self, provisions: &Provisions, bands: (usize, usize), list: &mut Vec<Case>) {
         list.clear();
         let most = *provisions.stories().end();
         for stories in self.stories.0.clamp(1, most)..=self.stories.1.clamp(1, most) {

@@ -1,12 +1,13 @@
 //! Whether an earlier strengthening is whole: sill to foundation, panels, panels to floor.
 
 use super::context::Line;
-use super::finding::{Finding, Judgment, Quantity};
+use super::finding::{Brief, Few, Finding, Judgment, Quantity};
 use super::look_at::LookAt;
-use super::outcome::{Outcome, Outcomes};
+use super::outcome::{Outcome, Outcomes, Ruling};
 use super::registry::{Check, Explanation, Group, Run};
-use crate::observation::Truth;
-use crate::provisions::FigureName;
+use crate::choice::Choice;
+use crate::observation::{Basis, Truth};
+use crate::provisions::{FigureId, FigureName};
 
 pub(super) static CHECK: Check = Check {
     name: "earlier-retrofit",
@@ -36,7 +37,103 @@ pub(super) static CHECK: Check = Check {
 
 const NOT_DONE: &str = "No earlier strengthening was done here.";
 
-const LINKS: [Group; 3] = [Group::Anchorage, Group::Bracing, Group::Floor];
+/// The groups of checks that stand for the three links, in the order of a report.
+pub(super) const LINKS: [Group; 3] = [Group::Anchorage, Group::Bracing, Group::Floor];
+
+/// What the findings on one link come to together, as far as this check goes by them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct Link {
+    outcomes: Outcomes,
+    /// By ruling: how the findings that come to it are known, and by which figures.
+    by_ruling: [(Option<Basis>, Few<FigureId, 4>); Ruling::ALL.len()],
+    /// What decides those that are open.
+    deciding: Few<LookAt, 4>,
+}
+
+impl Link {
+    /// A link of which nothing was found; not applicable, as where the provisions ask nothing of it.
+    pub(crate) const NOTHING: Self = Self {
+        outcomes: Outcomes::only(Outcome::NotApplicable),
+        by_ruling: [(None, Few::new()); Ruling::ALL.len()],
+        deciding: Few::new(),
+    };
+
+    fn of<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> Self {
+        let mut link = Self::NOTHING;
+        for finding in findings {
+            link.add(finding.basis, &finding.brief());
+        }
+        link
+    }
+
+    /// Adds a finding to those before it.
+    pub(crate) fn add(&mut self, basis: Option<Basis>, finding: &Brief) {
+        self.outcomes = self.outcomes.strictest(finding.outcomes);
+        if let Some((weakest, figures)) = self.by_ruling.get_mut(finding.outcomes.ruling() as usize) {
+            *weakest = basis.max(*weakest);
+            finding.figures.iter().for_each(|figure| figures.add(figure));
+        }
+        if !finding.outcomes.is_determined() {
+            finding.deciding.iter().for_each(|look_at| self.deciding.add(look_at));
+        }
+    }
+}
+
+/// The three links together, each in parts: as much of them as the judgment goes by.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Chain {
+    links: [Outcomes; LINKS.len()],
+    /// How the findings that come to what all come to are known, and by which figures.
+    basis: Option<Basis>,
+    figures: Few<FigureId, 4>,
+    deciding: Few<LookAt, 4>,
+}
+
+impl Chain {
+    pub(crate) fn new<'l>(links: [impl Iterator<Item = &'l Link> + Clone; LINKS.len()]) -> Self {
+        let strictest = |one: Outcomes, other: Outcomes| one.strictest(other);
+        let nothing = Outcomes::only(Outcome::NotApplicable);
+        let mut chain = Self {
+            links: links
+                .clone()
+                .map(|parts| parts.map(|part| part.outcomes).fold(nothing, strictest)),
+            basis: None,
+            figures: Few::new(),
+            deciding: Few::new(),
+        };
+        let all = chain.outcomes();
+        for part in links.into_iter().flatten() {
+            if let Some((basis, figures)) = part.by_ruling.get(all.ruling() as usize) {
+                chain.basis = chain.basis.max(*basis);
+                chain.figures.add_all(figures);
+            }
+            // Nothing decides what is decided.
+            if !all.is_determined() {
+                chain.deciding.add_all(&part.deciding);
+            }
+        }
+        chain
+    }
+
+    fn outcomes(&self) -> Outcomes {
+        let [anchorage, bracing, floor] = self.links;
+        anchorage.strictest(bracing).strictest(floor)
+    }
+
+    /// Two words that are alike where the judgment is, but for its basis.
+    pub(crate) fn key(&self, done: Truth) -> [u64; 2] {
+        let figures = self.figures.iter().fold(0, |word, figure| {
+            word << u16::BITS | (u64::from(figure.number()) + 1)
+        });
+        let deciding = self.deciding.iter().fold(done as u64, |word, look_at| {
+            word << u8::BITS | (u64::from(look_at.index()) + 1)
+        });
+        let links = self.links.iter().fold(deciding, |word, outcomes| {
+            word << Outcomes::BITS | u64::from(outcomes.bits())
+        });
+        [figures, links]
+    }
+}
 
 /// Whether a link is there: a link of which nothing is asked does not break the chain.
 fn holds(link: Outcomes) -> Truth {
@@ -44,17 +141,10 @@ fn holds(link: Outcomes) -> Truth {
 }
 
 /// The findings on one link. Findings stand in the order of a report, and so group by group.
-fn link(group: Group, findings: &[Finding]) -> &[Finding] {
+fn on_link(group: Group, findings: &[Finding]) -> &[Finding] {
     let from = findings.partition_point(|finding| finding.check().group < group);
     let to = findings.partition_point(|finding| finding.check().group <= group);
     findings.get(from..to).unwrap_or_default()
-}
-
-/// What they come to; not applicable where the provisions ask nothing of the link.
-fn outcomes(link: &[Finding]) -> Outcomes {
-    link.iter()
-        .map(|finding| finding.outcomes)
-        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest)
 }
 
 fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
@@ -63,15 +153,21 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
         _ => &line.house.earlier_retrofit,
     }
     .satisfies(|done| done);
+    let links = LINKS.map(|group| Link::of(on_link(group, findings)));
+    let judgment = judge(done, &Chain::new(links.each_ref().map(std::iter::once)));
+    if judgment.outcomes() == Outcomes::only(Outcome::NotApplicable) {
+        return judgment;
+    }
+    judgment.span(Some(line.whole()))
+}
+
+/// The judgment on an earlier strengthening, as far as it is known whether there was one.
+pub(super) fn judge(done: Truth, chain: &Chain) -> Judgment {
     if done == Truth::False {
         return Judgment::not_applicable(NOT_DONE).about(LookAt::EarlierRetrofit, None);
     }
-    let of_links = LINKS.map(|group| link(group, findings));
-    let links = of_links.map(outcomes);
-    let all = links
-        .into_iter()
-        .fold(Outcomes::only(Outcome::NotApplicable), Outcomes::strictest);
-    let holds = links.map(holds);
+    let holds = chain.links.map(holds);
+    let all = chain.outcomes();
     let judgment = Judgment::new(all)
         .fact(match holds {
             [Truth::True, Truth::True, Truth::True] => {
@@ -100,21 +196,11 @@ fn check(line: &Line<'_>, findings: &[Finding]) -> Judgment {
             [false, false, false] => "all three links",
         }))
         .required(Quantity::Word("sill to foundation, panels, panels to floor"))
-        .about(LookAt::EarlierRetrofit, None)
-        .span(Some(line.whole()));
+        .about(LookAt::EarlierRetrofit, None);
 
     // It rests on the findings that come to the same, and is decided by what decides those that are open.
-    let ruling = all.ruling();
-    let of_links = || of_links.iter().copied().flatten();
-    let (mut judgment, mut basis) = (judgment, None);
-    for finding in of_links().filter(|finding| finding.outcomes.ruling() == ruling) {
-        basis = basis.max(finding.basis);
-        judgment = finding.figures.iter().fold(judgment, Judgment::figure);
-    }
-    let mut judgment = judgment.basis(basis);
-    for finding in of_links().filter(|finding| !finding.outcomes.is_determined()) {
-        judgment = finding.deciding.iter().fold(judgment, Judgment::decided_by);
-    }
+    let judgment = chain.figures.iter().fold(judgment, Judgment::figure).basis(chain.basis);
+    let judgment = chain.deciding.iter().fold(judgment, Judgment::decided_by);
     let judgment = if all == Outcomes::only(Outcome::NotApplicable) {
         Judgment::not_applicable("These provisions ask nothing of the three links here.")
     } else {

@@ -126,18 +126,18 @@ impl fmt::Display for Quantity {
 }
 
 /// A few values in a fixed place, so that a finding can be copied and needs no memory of its own.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Few<T, const N: usize> {
     items: [Option<T>; N],
 }
 
 impl<T: Copy + PartialEq, const N: usize> Few<T, N> {
-    const fn new() -> Self {
+    pub(super) const fn new() -> Self {
         Self { items: [None; N] }
     }
 
     /// Adds a value unless it is there already; what does not fit is left out.
-    fn add(&mut self, item: T) {
+    pub(super) fn add(&mut self, item: T) {
         for slot in &mut self.items {
             match slot {
                 Some(other) if *other == item => return,
@@ -147,6 +147,14 @@ impl<T: Copy + PartialEq, const N: usize> Few<T, N> {
                     return;
                 }
             }
+        }
+    }
+
+    /// Adds what is not there already of other values.
+    pub(super) fn add_all(&mut self, others: &Self) {
+        let is_full = self.items.last().is_none_or(Option::is_some);
+        if !is_full {
+            others.iter().for_each(|item| self.add(item));
         }
     }
 
@@ -196,9 +204,22 @@ impl Finding {
         self.check.check()
     }
 
+    pub(crate) const fn id(&self) -> CheckId {
+        self.check
+    }
+
     /// The position of the check in the registry.
     pub fn check_index(&self) -> usize {
         self.check as usize
+    }
+
+    /// What a verdict over many findings goes by.
+    pub(crate) const fn brief(&self) -> Brief {
+        Brief {
+            outcomes: self.outcomes,
+            figures: self.figures,
+            deciding: self.deciding,
+        }
     }
 
     /// The path of the observation it is about, into the house file: that of the list where no item of it is
@@ -259,6 +280,14 @@ impl Finding {
             is_bound,
         })
     }
+}
+
+/// As much of a finding as a verdict over many of them goes by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct Brief {
+    pub(crate) outcomes: Outcomes,
+    pub(crate) figures: Few<FigureId, 4>,
+    pub(crate) deciding: Few<LookAt, 4>,
 }
 
 /// Which way a value asked for is a limit.

@@ -90,6 +90,14 @@ impl Outcomes {
         }
     }
 
+    /// How many bits tell it apart from every other set.
+    pub(super) const BITS: u32 = 4;
+
+    /// Those bits.
+    pub(super) const fn bits(self) -> u8 {
+        self.0
+    }
+
     /// Whether only one outcome is possible.
     pub const fn is_determined(self) -> bool {
         self.0.is_power_of_two()
@@ -146,6 +154,15 @@ pub enum Ruling {
 }
 
 impl Ruling {
+    /// Every ruling, in their order.
+    pub(crate) const ALL: [Self; 5] = [
+        Self::NotApplicable,
+        Self::Met,
+        Self::NotDetermined,
+        Self::NotMet,
+        Self::Outside,
+    ];
+
     /// The ruling in words.
     pub const fn words(self) -> &'static str {
         match self {

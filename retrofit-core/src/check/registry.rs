@@ -98,14 +98,21 @@ macro_rules! registry {
     ($($id:ident = $module:ident;)+) => {
         /// A check of the registry: what a finding keeps of it, in one byte.
         #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-        pub(super) enum CheckId { $($id),+ }
+        pub(crate) enum CheckId { $($id),+ }
 
         impl CheckId {
             /// Every check, in the order of a report.
-            pub(super) const ALL: [Self; COUNT] = [$(Self::$id),+];
+            pub(crate) const ALL: [Self; COUNT] = [$(Self::$id),+];
 
-            pub(super) const fn check(self) -> &'static Check {
+            pub(crate) const fn check(self) -> &'static Check {
                 match self { $(Self::$id => &$module::CHECK),+ }
+            }
+        }
+
+        impl CheckId {
+            /// Whether it is run on the house as a whole.
+            pub(crate) const fn is_of_house(self) -> bool {
+                matches!(self.check().run, Run::House(_))
             }
         }
 

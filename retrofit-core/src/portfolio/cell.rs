@@ -50,7 +50,7 @@ impl fmt::Display for Holds {
 }
 
 /// A cell once read: small enough to be remembered by its text.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Value {
     Length(Length),
     Area(Area),

@@ -1,6 +1,6 @@
 //! What the findings on one house come to, in as few words as a row has room for.
 
-use crate::check::{Counts, Finding, LookAt, Outcome, Outcomes, Ruling};
+use crate::check::{Check, CheckId, Counts, Finding, LookAt, Outcome, Outcomes, Quantity, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
@@ -13,11 +13,48 @@ pub struct Digest {
     pub counts: Counts,
     /// The deficiency to begin with: of the findings of the verdict's own ruling the first in the order of a
     /// report, which follows the load from the ground up. `None` where nothing falls short.
-    pub governing: Option<Finding>,
+    pub governing: Option<Governing>,
     /// The weakest standing of a figure that the verdict rests on; `None` where it rests on no finding.
     pub standing: Option<Standing>,
     /// What would narrow the verdict most, in the order of a crawl.
     pub next: [Option<LookAt>; Self::MOST_LOOKS],
+}
+
+/// As much of a finding as a row shows of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Governing {
+    check: CheckId,
+    /// The wall line, by its position in the house; `None` for the house as a whole.
+    pub wall_line: Option<u16>,
+    /// The value found.
+    pub measured: Quantity,
+    /// The value asked for.
+    pub required: Quantity,
+}
+
+impl Governing {
+    pub(super) const fn new(check: CheckId, wall_line: Option<u16>, [measured, required]: [Quantity; 2]) -> Self {
+        Self {
+            check,
+            wall_line,
+            measured,
+            required,
+        }
+    }
+
+    fn of(finding: &Finding) -> Self {
+        Self::new(finding.id(), finding.wall_line, [finding.measured, finding.required])
+    }
+
+    /// The check that found it.
+    pub fn check(&self) -> &'static Check {
+        self.check.check()
+    }
+
+    /// The position of that check in the registry.
+    pub fn check_index(&self) -> usize {
+        self.check as usize
+    }
 }
 
 impl Digest {
@@ -54,7 +91,7 @@ impl Digest {
         let governing = findings
             .iter()
             .find(|finding| falls_short && finding.outcomes.ruling() == ruling)
-            .copied();
+            .map(Governing::of);
         Self {
             outcomes,
             counts,

@@ -7,6 +7,9 @@ use super::column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Tab
 use super::context::ContextField;
 use crate::choice::{Choice, nearest};
 
+/// What a wall line is called where a row does not name it.
+pub(super) const STANDS_FOR_ALL: &str = "every wall line";
+
 /// What a table holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Form {
@@ -94,6 +97,13 @@ impl Layout {
     /// Where the name of the house stands.
     pub fn id(&self) -> usize {
         self.id
+    }
+
+    /// What a row calls its wall line, of the cells of the row.
+    pub fn wall_line_of<'c>(&self, mut cells: impl Iterator<Item = &'c str>) -> &'c str {
+        let at = self.meanings.iter().position(|meaning| matches!(meaning, Meaning::WallLine));
+        let name = at.and_then(|at| cells.nth(at)).unwrap_or_default().trim();
+        if name.is_empty() { STANDS_FOR_ALL } else { name }
     }
 
     /// Where the columns stand that are handed on unread, each with its name.

@@ -4,17 +4,15 @@ use std::mem;
 
 use thiserror::Error;
 
-use super::cell::{Holds, Slot, Value, shown};
+use super::cell::{Holds, Slot, shown};
 use super::column::{COLUMNS, Column, Place};
-use super::layout::{Layout, Meaning};
+use super::layout::{Layout, Meaning, STANDS_FOR_ALL};
+use super::memory::Memory;
 use crate::house::{
     Anchor, Connection, CrippleStretch, FoundationStretch, House, Panel, Post, Problem, SillPiece, WallLine,
 };
 use crate::measure::Length;
 use crate::observation::{Basis, Observed};
-
-/// What a wall line is called where a row does not name it.
-const STANDS_FOR_ALL: &str = "every wall line";
 
 /// A sill in more pieces than this is a slip of the pen.
 const MOST_SILL_PIECES: u16 = 100;
@@ -412,6 +410,31 @@ impl RowReader {
         items.lend(wall, told, basis)
     }
 
+    /// What each column of the first table has shown so far.
+    pub(super) fn memories(&self) -> &[Memory] {
+        &self.house.memory
+    }
+
+    /// Notes that a cell stood in a row that made sense; the number of its value.
+    pub(super) fn vouch(&mut self, at: usize, column: &'static Column, cell: &str) -> Result<u16, CellError> {
+        let read = || {
+            let (_, text) = own_basis(cell);
+            with_slot(column.slot, |slot| slot.read(text))
+                .map_err(|problem| CellError::new(column.name, problem))
+        };
+        self.house.memory.get_mut(at).map_or(Ok(0), |memory| memory.vouch(cell, read))
+    }
+
+    /// Whether a column has shown so many values that it is time to begin anew.
+    pub(super) fn is_full(&self) -> bool {
+        self.house.memory.iter().any(Memory::is_full)
+    }
+
+    /// Forgets all values of all columns, and their numbers.
+    pub(super) fn forget(&mut self) {
+        self.house.memory.iter_mut().for_each(Memory::forget);
+    }
+
     fn add_wall_line(&mut self, house: &mut House) {
         house.wall_lines.push(self.spare.pop().unwrap_or_default());
         self.provide_items(house.wall_lines.len());
@@ -444,31 +467,23 @@ struct Sheet {
 impl Sheet {
     fn new(layout: Layout) -> Self {
         Self {
-            memory: vec![Memory::default(); layout.len()],
+            memory: layout
+                .meanings
+                .iter()
+                .map(|meaning| {
+                    Memory::new(&match meaning {
+                        Meaning::Observation(column) => column.holds(),
+                        _ => Holds::Text,
+                    })
+                })
+                .collect(),
             layout,
         }
     }
 
     /// How the row is known. This has to be read before any other cell.
     fn basis<'c>(&self, mut cells: impl Iterator<Item = &'c str>) -> Result<Basis, CellError> {
-        let text = self
-            .layout
-            .known_by
-            .and_then(|at| cells.nth(at))
-            .unwrap_or_default()
-            .trim();
-        if text.is_empty() {
-            return Ok(Basis::Seen);
-        }
-        Basis::ALL.into_iter().find(|basis| basis.word() == text).ok_or_else(|| {
-            CellError::new(
-                super::KNOWN_BY,
-                format!(
-                    "found {}; expected measured, seen, reported or inferred",
-                    shown(text)
-                ),
-            )
-        })
+        basis_of(self.layout.known_by.and_then(|at| cells.nth(at)).unwrap_or_default())
     }
 
     /// Reads the cells of a row into their places, and says of which lists there was anything.
@@ -484,20 +499,7 @@ impl Sheet {
             let column = match meaning {
                 Meaning::Observation(column) => column,
                 Meaning::Id => {
-                    let id = cell.trim();
-                    if id.is_empty() {
-                        return Err(CellError::new(
-                            super::ID,
-                            "found nothing; expected a name for the house",
-                        ));
-                    }
-                    // The second line of a row that was broken inside a cell would pass for a house.
-                    if id.contains('"') {
-                        return Err(CellError::new(
-                            super::ID,
-                            "found a quote in it; expected a name without one, and no line break in a cell before it",
-                        ));
-                    }
+                    let id = name_of(cell)?;
                     if let Some(to) = &mut house {
                         id.clone_into(&mut to.house.name);
                     }
@@ -522,15 +524,58 @@ impl Sheet {
                 continue;
             }
             told.add(column.of);
-            let (value, own_basis) = memory.recall(cell, column, slot)?;
+            let (own_basis, text) = own_basis(cell);
+            let value = memory.recall(cell, || {
+                slot.read(text)
+                    .map_err(|problem| CellError::new(column.name, problem))
+            })?;
             slot.put(value, own_basis.unwrap_or(basis));
         }
         Ok(told)
     }
 }
 
+/// How a row is known, by the cell that says so.
+pub(super) fn basis_of(cell: &str) -> Result<Basis, CellError> {
+    let text = cell.trim();
+    if text.is_empty() {
+        return Ok(Basis::Seen);
+    }
+    let all = [Basis::Measured, Basis::Seen, Basis::Reported, Basis::Inferred];
+    all.into_iter().find(|basis| basis.word() == text).ok_or_else(|| {
+        CellError::new(
+            super::KNOWN_BY,
+            format!(
+                "found {}; expected measured, seen, reported or inferred",
+                shown(text)
+            ),
+        )
+    })
+}
+
+/// The name of a house, by the cell that holds it.
+#[inline]
+pub(super) fn name_of(cell: &str) -> Result<&str, CellError> {
+    let id = trimmed(cell);
+    if id.is_empty() {
+        return Err(CellError::new(
+            super::ID,
+            "found nothing; expected a name for the house",
+        ));
+    }
+    // The second line of a row that was broken inside a cell would pass for a house.
+    if id.contains('"') {
+        return Err(CellError::new(
+            super::ID,
+            "found a quote in it; expected a name without one, and no line break in a cell before it",
+        ));
+    }
+    Ok(id)
+}
+
 /// A cell without space around it. Most cells have none, and then their first and last byte tell.
-fn trimmed(cell: &str) -> &str {
+#[inline]
+pub(super) fn trimmed(cell: &str) -> &str {
     let is_ink = |byte: &u8| byte.is_ascii_graphic();
     let bytes = cell.as_bytes();
     match (bytes.first(), bytes.last()) {
@@ -539,15 +584,6 @@ fn trimmed(cell: &str) -> &str {
         _ => cell.trim(),
     }
 }
-
-/// The values of cells by their text: in a portfolio most cells of a column have been read before.
-#[derive(Clone, Debug, Default)]
-struct Memory {
-    known: Vec<Option<(Key, Known)>>,
-}
-
-/// A value, and how it is known where its cell says so itself.
-type Known = (Value, Option<Basis>);
 
 /// A cell that begins with how it is known, as in `inferred: no`, apart from that beginning.
 fn own_basis(text: &str) -> (Option<Basis>, &str) {
@@ -558,100 +594,29 @@ fn own_basis(text: &str) -> (Option<Basis>, &str) {
     told.unwrap_or((None, text))
 }
 
-/// A text of up to 24 bytes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Key {
-    head: u64,
-    middle: u64,
-    tail: u64,
-    length: u8,
-}
-
-impl Memory {
-    /// A power of two: the place of a text is the top bits of its hash.
-    const PLACES: usize = 1 << Self::BITS;
-    const BITS: u32 = 10;
-
-    fn recall(&mut self, text: &str, column: &Column, slot: &dyn Slot) -> Result<Known, CellError> {
-        let read = || {
-            let (basis, text) = own_basis(text);
-            let value = slot
-                .read(text)
-                .map_err(|problem| CellError::new(column.name, problem))?;
-            Ok((value, basis))
-        };
-        let Some(key) = key_of(text) else { return read() };
-        if self.known.is_empty() {
-            self.known.resize(Self::PLACES, None);
-        }
-        // Multiplying by an odd number spreads all bits into the top ones.
-        let parts = [key.middle, key.tail ^ u64::from(key.length), key.head];
-        let mixed = parts.into_iter().fold(0u64, |hash, part| {
-            (hash.rotate_left(23) ^ part).wrapping_mul(0x9e37_79b9_7f4a_7c15)
-        });
-        let place = usize::try_from(mixed >> (u64::BITS - Self::BITS)).unwrap_or_default();
-        let Some(known) = self.known.get_mut(place) else {
-            return read();
-        };
-        match known {
-            Some((other, value)) if *other == key => Ok(*value),
-            _ => {
-                let value = read()?;
-                *known = Some((key, value));
-                Ok(value)
-            }
-        }
-    }
-}
-
-/// The key of a text, from loads that overlap where it is not as long as they are together: so a short text
-/// takes no loop and no copy.
-fn key_of(text: &str) -> Option<Key> {
-    let bytes = text.as_bytes();
-    let length = u8::try_from(bytes.len()).ok().filter(|length| *length <= 24)?;
-    let [head, middle, tail] =
-        if let (Some(head), Some(tail)) = (bytes.first_chunk::<8>(), bytes.last_chunk::<8>()) {
-            let middle = bytes.get(8..).and_then(|rest| rest.first_chunk());
-            [
-                u64::from_le_bytes(*head),
-                middle.map_or(0, |middle| u64::from_le_bytes(*middle)),
-                u64::from_le_bytes(*tail),
-            ]
-        } else if let (Some(head), Some(tail)) = (bytes.first_chunk::<4>(), bytes.last_chunk::<4>()) {
-            [
-                u32::from_le_bytes(*head).into(),
-                0,
-                u32::from_le_bytes(*tail).into(),
-            ]
-        } else {
-            let few = bytes.iter().fold(0, |few, byte| few << 8 | u64::from(*byte));
-            [few, 0, 0]
-        };
-    Some(Key {
-        head,
-        middle,
-        tail,
-        length,
-    })
-}
-
 /// What the cells of a column hold.
 pub(super) fn holds(place: Place) -> Holds {
+    with_slot(place, |slot| slot.holds())
+}
+
+/// Does something with the place of an observation in a house of which nothing is known.
+fn with_slot<T>(place: Place, what: impl FnOnce(&dyn Slot) -> T) -> T {
     match place {
-        Place::House(find) => find(&mut HousePlaces {
+        Place::House(find) => what(find(&mut HousePlaces {
             house: &mut House::default(),
             post: &mut Post::default(),
             has_posts: &mut Observed::default(),
-        })
-        .holds(),
-        Place::Line(find) => {
-            let mut wall = WallLine::default();
-            let mut items = Items::default();
-            // A wall line always has its places; were it without, any text would be told of.
-            items
-                .places(&mut wall)
-                .map_or(Holds::Text, |mut to| find(&mut to).holds())
-        }
+        })),
+        Place::Line(find) => what(find(&mut LinePlaces {
+            wall: &mut WallLine::default(),
+            foundation: &mut FoundationStretch::default(),
+            sill: &mut SillPiece::default(),
+            anchor: &mut Anchor::default(),
+            cripple: &mut CrippleStretch::default(),
+            panel: &mut Panel::default(),
+            connection: &mut Connection::default(),
+            stated: &mut Stated::default(),
+        })),
     }
 }
 
@@ -714,28 +679,6 @@ mod tests {
         assert_eq!(house.posts.listed()[0].top.basis(), Some(Basis::Measured));
         let error = read(&names, &["a", "", "", "guessed: no", ""]).unwrap_err();
         assert_eq!(error.column, "anchors", "{error}");
-    }
-
-    /// Texts are told apart by their keys: all of one or two letters, and none that is longer than a key.
-    #[test]
-    fn texts_that_differ_have_keys_that_differ() {
-        let texts = (0..=26usize).flat_map(|length| {
-            let spoiled = (0..length).map(move |at| {
-                let mut text = "a".repeat(length);
-                text.replace_range(at..=at, "b");
-                text
-            });
-            std::iter::once("a".repeat(length)).chain(spoiled)
-        });
-        let mut keys: Vec<Key> = Vec::new();
-        for text in texts {
-            let key = key_of(&text);
-            assert_eq!(key.is_some(), text.len() <= 24, "{text}");
-            if let Some(key) = key {
-                assert!(!keys.contains(&key), "{text}");
-                keys.push(key);
-            }
-        }
     }
 
     #[test]

@@ -56,6 +56,15 @@ pub fn cited(document: &str, section: &str) -> String {
 }
 
 impl Standing {
+    /// Every standing, from the strongest to the weakest.
+    pub(crate) const ALL: [Self; 5] = [
+        Self::Verified,
+        Self::Attested,
+        Self::Secondary,
+        Self::Memory,
+        Self::CommonPractice,
+    ];
+
     /// The standing as tables spell it.
     pub const fn spelling(self) -> &'static str {
         match self {
@@ -496,3 +505,10 @@ impl Figure {
 /// The position of a figure in its set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FigureId(pub(super) u16);
+
+impl FigureId {
+    /// Its number in the set.
+    pub(crate) const fn number(self) -> u16 {
+        self.0
+    }
+}

@@ -104,6 +104,11 @@ impl Requirement {
             .unwrap_or_default()
     }
 
+    /// The rows of a figure that apply: two requirements with the same rows ask the same.
+    pub(crate) fn rows_of(&self, name: FigureName) -> impl Iterator<Item = FigureId> + '_ {
+        self.rows(name).iter().map(|row| row.id)
+    }
+
     /// What the set says about a figure.
     pub fn get<T: FromValue>(&self, key: FigureKey<T>) -> Rule<T> {
         self.rows(key.name).first().map_or(Rule::NotRegulated, Row::rule)

@@ -1,4 +1,4 @@
-//! One line of comma-separated values, or of values with another mark between them, taken apart into its cells.
+//! One line of comma-separated values, taken apart into its cells.
 //!
 //! A row is one line: a line break inside a quoted cell is refused. So a stray quote spoils its own row and
 //! not the rest of the file, and the line that an error names is the line an editor shows. Unlike lenient
@@ -19,12 +19,15 @@ impl Default for Cells {
     }
 }
 
+/// Where the text of a cell stands in its line, or among what was rewritten. Lines are far shorter than 4 GB.
 #[derive(Clone, Copy, Debug)]
 struct Bounds {
-    from: usize,
-    to: usize,
-    is_rewritten: bool,
+    from: u32,
+    /// The end, and in the top bit whether it was rewritten.
+    to: u32,
 }
+
+const REWRITTEN: u32 = 1 << 31;
 
 /// What is wrong with a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,38 +51,36 @@ impl Cells {
     pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
         self.bounds.clear();
         self.rewritten.clear();
-        if memchr::memchr(b'"', line.as_bytes()).is_some() {
-            return self.split_quoted(line);
-        }
-        let mut from = 0;
-        each_delimiter(line.as_bytes(), self.delimiter, |to| {
-            self.add(from, to);
-            from = to + 1;
-        });
-        self.add(from, line.len());
-        Ok(())
-    }
-
-    fn split_quoted(&mut self, line: &str) -> Result<(), QuoteFault> {
         let bytes = line.as_bytes();
         let mut from = 0;
-        loop {
-            let rest = bytes.get(from..).unwrap_or_default();
-            let end = if rest.first() == Some(&b'"') {
-                self.quoted(line, from + 1)?
-            } else {
-                // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
-                // Cells are short: looking at each byte is quicker than setting out to look at many at once.
-                let length = rest.iter().position(|byte| *byte == self.delimiter);
-                let end = length.map_or(bytes.len(), |length| from + length);
-                self.add(from, end);
-                end
-            };
-            if end == bytes.len() {
-                return Ok(());
+        let mut fault = None;
+        each_delimiter(bytes, self.delimiter, |to| {
+            // A comma inside the quotes of a cell that was taken with them.
+            if to < from || fault.is_some() {
+                return;
             }
-            from = end + 1;
+            match self.add_cell(line, from, to) {
+                Ok(next) => from = next,
+                Err(refused) => fault = Some(refused),
+            }
+        });
+        match fault {
+            Some(refused) => Err(refused),
+            None if from <= bytes.len() => self.add_cell(line, from, bytes.len()).map(drop),
+            // The last cell was a quoted one.
+            None => Ok(()),
         }
+    }
+
+    /// Adds the cell that begins at `from` and, unless it is in quotes, ends at `to`; where the next one begins.
+    #[inline]
+    fn add_cell(&mut self, line: &str, from: usize, to: usize) -> Result<usize, QuoteFault> {
+        // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
+        if line.as_bytes().get(from) == Some(&b'"') {
+            return self.quoted(line, from + 1).map(|end| end + 1);
+        }
+        self.add(from, to, 0);
+        Ok(to + 1)
     }
 
     /// Takes the quoted cell whose text begins at `from`; where it ends, after its closing quote.
@@ -110,24 +111,21 @@ impl Cells {
             ));
         }
         if written == from {
-            self.add(from, end);
+            self.add(from, end, 0);
         } else {
             self.rewritten
                 .push_str(line.get(written..end).unwrap_or_default());
-            self.bounds.push(Bounds {
-                from: start_of_rewritten,
-                to: self.rewritten.len(),
-                is_rewritten: true,
-            });
+            self.add(start_of_rewritten, self.rewritten.len(), REWRITTEN);
         }
         Ok(end + 1)
     }
 
-    fn add(&mut self, from: usize, to: usize) {
+    #[inline]
+    fn add(&mut self, from: usize, to: usize, rewritten: u32) {
+        let place = |at: usize| u32::try_from(at).unwrap_or(REWRITTEN - 1);
         self.bounds.push(Bounds {
-            from,
-            to,
-            is_rewritten: false,
+            from: place(from),
+            to: place(to) | rewritten,
         });
     }
 
@@ -148,12 +146,13 @@ impl Cells {
     }
 
     fn text<'a>(&'a self, bounds: &Bounds, line: &'a str) -> &'a str {
-        let text = if bounds.is_rewritten {
-            &self.rewritten
-        } else {
+        let text = if bounds.to & REWRITTEN == 0 {
             line
+        } else {
+            &self.rewritten
         };
-        text.get(bounds.from..bounds.to).unwrap_or_default()
+        text.get(bounds.from as usize..(bounds.to & !REWRITTEN) as usize)
+            .unwrap_or_default()
     }
 }
 

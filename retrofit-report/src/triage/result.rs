@@ -2,9 +2,9 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::FixedState;
 use retrofit_core::check::{Counts, LookAt, Outcome, Quantity, Ruling};
 use retrofit_core::choice::Choice;
-use retrofit_core::house::House;
 use retrofit_core::portfolio::Digest;
 use retrofit_core::provisions::{Figure, Provisions, Standing};
 use serde::{Serialize, Serializer};
@@ -50,7 +50,10 @@ pub(super) const fn foot(format: Format) -> &'static [u8] {
 
 /// What is known of one house once it has been checked.
 pub(super) struct ResultRow<'a> {
-    pub(super) house: &'a House,
+    /// Its name.
+    pub(super) id: &'a str,
+    /// The name of the wall line whose deficiency governs, where it is one of a wall line.
+    pub(super) wall_line: &'a str,
     pub(super) digest: &'a Digest,
     /// Its line in the input, and the cells of that line.
     pub(super) line: &'a str,
@@ -59,11 +62,8 @@ pub(super) struct ResultRow<'a> {
 
 impl ResultRow<'_> {
     fn wall_line(&self) -> &str {
-        self.digest
-            .governing
-            .and_then(|finding| finding.wall_line)
-            .and_then(|line| self.house.wall_lines.get(usize::from(line)))
-            .map_or("", |wall| &wall.name)
+        let governing = self.digest.governing.and_then(|finding| finding.wall_line);
+        governing.map_or("", |_| self.wall_line)
     }
 }
 
@@ -77,7 +77,7 @@ pub(super) struct ResultWriter<'a> {
     /// Where longitude and latitude stand, where the houses have them.
     position: Option<[usize; 2]>,
     texts: Texts,
-    looks: String,
+    looks: LookCells,
 }
 
 impl<'a> ResultWriter<'a> {
@@ -93,7 +93,7 @@ impl<'a> ResultWriter<'a> {
             passed,
             position,
             texts: Texts::default(),
-            looks: String::new(),
+            looks: LookCells::default(),
         }
     }
 
@@ -125,7 +125,7 @@ impl<'a> ResultWriter<'a> {
 
     fn write_csv(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
         let digest = row.digest;
-        cell(&row.house.name, out);
+        cell(row.id, out);
         for (position, _) in &self.passed {
             out.push(b',');
             cell(row.cells.get(row.line, *position), out);
@@ -140,6 +140,7 @@ impl<'a> ResultWriter<'a> {
             out.extend_from_slice(word.as_bytes());
         }
         let counts = digest.counts;
+        let mut digits = itoa::Buffer::new();
         for count in [
             counts.met,
             counts.not_met,
@@ -148,7 +149,7 @@ impl<'a> ResultWriter<'a> {
             counts.outside,
         ] {
             out.push(b',');
-            number(count, out);
+            out.extend_from_slice(digits.format(count).as_bytes());
         }
         out.push(b',');
         match &digest.governing {
@@ -158,21 +159,11 @@ impl<'a> ResultWriter<'a> {
                 out.push(b',');
                 cell(row.wall_line(), out);
                 let shown = [finding.measured, finding.required];
-                for text in self.texts.of(shown, self.provisions) {
-                    out.push(b',');
-                    cell(text, out);
-                }
+                out.extend_from_slice(self.texts.cells_of(shown, self.provisions));
             }
         }
         out.push(b',');
-        self.looks.clear();
-        for look_at in digest.next.iter().flatten() {
-            if !self.looks.is_empty() {
-                self.looks.push_str("; ");
-            }
-            self.looks.push_str(look_at.words());
-        }
-        cell(&self.looks, out);
+        out.extend_from_slice(self.looks.cell_of(digest.next));
         out.push(b'\n');
     }
 
@@ -194,7 +185,7 @@ impl<'a> ResultWriter<'a> {
             })
         });
         let feature = FeatureOut {
-            id: &row.house.name,
+            id: row.id,
             geometry: point,
             properties: self.json_row(row),
         };
@@ -216,11 +207,11 @@ impl<'a> ResultWriter<'a> {
         let deficiency = governing.map(|finding| Deficiency {
             check: finding.check().name,
             wall_line: Some(row.wall_line()).filter(|name| !name.is_empty()),
-            measured: Some(measured).filter(|text| !text.is_empty()),
-            required: Some(required).filter(|text| !text.is_empty()),
+            measured: Some(measured.as_str()).filter(|text| !text.is_empty()),
+            required: Some(required.as_str()).filter(|text| !text.is_empty()),
         });
         JsonRow {
-            id: &row.house.name,
+            id: row.id,
             verdict: digest.outcomes.ruling(),
             best: digest.outcomes.best(),
             worst: digest.outcomes.worst(),
@@ -233,37 +224,71 @@ impl<'a> ResultWriter<'a> {
     }
 }
 
-/// The texts of quantities that were shown before: the same few come up again and again.
+/// The text of a quantity; empty where there is nothing to show.
+fn text_of(quantity: Quantity, provisions: &Provisions) -> String {
+    match quantity {
+        Quantity::None => String::new(),
+        Quantity::Figure(id) => match provisions.figure(id).and_then(Figure::value) {
+            Some(value) => value.to_string(),
+            None => String::new(),
+        },
+        quantity => quantity.to_string(),
+    }
+}
+
+/// How much of a kind of cells is kept before beginning anew, so that memory does not grow with the file.
+const MOST_KEPT: usize = 4096;
+
+/// The texts of quantities that were shown before, and their cells: the same few come up again and again.
 #[derive(Clone, Debug, Default)]
 struct Texts {
-    known: HashMap<Quantity, String>,
+    cells: HashMap<[Quantity; 2], Vec<u8>, FixedState>,
+    texts: HashMap<[Quantity; 2], [String; 2], FixedState>,
 }
 
 impl Texts {
-    /// How many are kept before beginning anew, so that memory does not grow with the file.
-    const MOST: usize = 4096;
+    /// What was measured and what is asked for.
+    fn of(&mut self, quantities: [Quantity; 2], provisions: &Provisions) -> &[String; 2] {
+        if self.texts.len() > MOST_KEPT {
+            self.texts.clear();
+        }
+        self.texts
+            .entry(quantities)
+            .or_insert_with(|| quantities.map(|quantity| text_of(quantity, provisions)))
+    }
 
-    /// The texts of two quantities; empty where there is nothing to show.
-    fn of(&mut self, quantities: [Quantity; 2], provisions: &Provisions) -> [&str; 2] {
-        if self.known.len() > Self::MOST {
+    /// What was measured and what is asked for, as two cells, each after a comma.
+    fn cells_of(&mut self, quantities: [Quantity; 2], provisions: &Provisions) -> &[u8] {
+        if self.cells.len() > MOST_KEPT {
+            self.cells.clear();
+        }
+        self.cells.entry(quantities).or_insert_with(|| {
+            let mut cells = Vec::new();
+            for quantity in quantities {
+                cells.push(b',');
+                cell(&text_of(quantity, provisions), &mut cells);
+            }
+            cells
+        })
+    }
+}
+
+/// The cells of observations to be made next.
+#[derive(Clone, Debug, Default)]
+struct LookCells {
+    known: HashMap<[Option<LookAt>; Digest::MOST_LOOKS], Vec<u8>, FixedState>,
+}
+
+impl LookCells {
+    fn cell_of(&mut self, next: [Option<LookAt>; Digest::MOST_LOOKS]) -> &[u8] {
+        if self.known.len() > MOST_KEPT {
             self.known.clear();
         }
-        for quantity in quantities {
-            if quantity == Quantity::None {
-                continue;
-            }
-            self.known.entry(quantity).or_insert_with(|| match quantity {
-                Quantity::Figure(id) => match provisions.figure(id).and_then(Figure::value) {
-                    Some(value) => value.to_string(),
-                    None => String::new(),
-                },
-                quantity => quantity.to_string(),
-            });
-        }
-        let known = &self.known;
-        quantities.map(|quantity| match quantity {
-            Quantity::None => "",
-            quantity => known.get(&quantity).map_or("", String::as_str),
+        self.known.entry(next).or_insert_with(|| {
+            let looks: Vec<&str> = next.into_iter().flatten().map(Choice::words).collect();
+            let mut out = Vec::new();
+            cell(&looks.join("; "), &mut out);
+            out
         })
     }
 }
@@ -282,9 +307,8 @@ const fn words(outcome: Outcome) -> &'static str {
 pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     let bytes = text.as_bytes();
     let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
-    let is_plain = !is_formula
-        && memchr::memchr3(b',', b'"', b'\n', bytes).is_none()
-        && memchr::memchr(b'\r', bytes).is_none();
+    // Cells are short: looking at each byte is quicker than setting out to look at many at once.
+    let is_plain = !is_formula && !bytes.iter().any(|byte| matches!(byte, b',' | b'"' | b'\n' | b'\r'));
     if is_plain {
         out.extend_from_slice(bytes);
         return;
@@ -302,22 +326,6 @@ pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     }
     out.extend_from_slice(rest);
     out.push(b'"');
-}
-
-fn number(number: u32, out: &mut Vec<u8>) {
-    // Nearly all counts have one or two digits; u32 has ten at most.
-    let mut digits = [0u8; 10];
-    let mut rest = number;
-    let mut used = 0;
-    for digit in digits.iter_mut().rev() {
-        *digit = b'0' + u8::try_from(rest % 10).unwrap_or_default();
-        rest /= 10;
-        used += 1;
-        if rest == 0 {
-            break;
-        }
-    }
-    out.extend_from_slice(digits.get(digits.len() - used..).unwrap_or_default());
 }
 
 /// A house as a feature: its result as properties.
@@ -395,16 +403,5 @@ mod tests {
         let mut out = Vec::new();
         cell(text, &mut out);
         assert_eq!(String::from_utf8(out).unwrap(), expected);
-    }
-
-    #[rstest]
-    #[case(0)]
-    #[case(7)]
-    #[case(10)]
-    #[case(4_294_967_295)]
-    fn numbers_are_written_as_the_standard_library_writes_them(#[case] value: u32) {
-        let mut out = Vec::new();
-        number(value, &mut out);
-        assert_eq!(String::from_utf8(out).unwrap(), value.to_string());
     }
 }

@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use retrofit_core::check::Assessor;
+use retrofit_core::check::{Assessor, Ruling};
 use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, Digest, Layout, RowReader};
+use retrofit_core::portfolio::{CellError, Digest, Layout, RowChecker, RowError, RowReader};
 use retrofit_core::provisions::Provisions;
 
 use super::Lane;
@@ -37,11 +37,26 @@ pub(crate) struct Table {
 #[derive(Debug)]
 pub(super) struct Worker<'a> {
     tables: &'a Tables<'a>,
+    checks: Checks<'a>,
+    writer: ResultWriter<'a>,
+    cells: Cells,
+}
+
+/// How the houses of a run come to their digests.
+#[derive(Debug)]
+enum Checks<'a> {
+    /// Row by row.
+    OneTable(Box<RowChecker<'a>>),
+    /// House by house, each with its wall lines.
+    TwoTables(Box<WholeHouses>),
+}
+
+/// Reads houses from two tables, and checks each.
+#[derive(Debug)]
+struct WholeHouses {
     reader: RowReader,
     house: AsBuilt,
     assessor: Assessor,
-    writer: ResultWriter<'a>,
-    cells: Cells,
     wall_cells: Cells,
 }
 
@@ -53,18 +68,21 @@ impl Lane for Worker<'_> {
 
 impl<'a> Worker<'a> {
     pub(super) fn new(tables: &'a Tables<'a>, writer: ResultWriter<'a>) -> Self {
-        let reader = match &tables.walls {
-            None => RowReader::one_table(tables.houses.layout.clone()),
-            Some(walls) => RowReader::two_tables(tables.houses.layout.clone(), walls.layout.clone()),
+        let layout = tables.houses.layout.clone();
+        let checks = match &tables.walls {
+            None => Checks::OneTable(Box::new(RowChecker::new(layout, tables.provisions))),
+            Some(walls) => Checks::TwoTables(Box::new(WholeHouses {
+                reader: RowReader::two_tables(layout, walls.layout.clone()),
+                house: AsBuilt::default(),
+                assessor: Assessor::default(),
+                wall_cells: Cells::default(),
+            })),
         };
         Self {
             tables,
-            reader,
-            house: AsBuilt::default(),
-            assessor: Assessor::default(),
+            checks,
             writer,
             cells: Cells::default(),
-            wall_cells: Cells::default(),
         }
     }
 
@@ -87,69 +105,100 @@ impl<'a> Worker<'a> {
         let mut walls_of = walls_of.iter();
         for (number, line) in rows(houses, *first_line) {
             let count = walls_of.next().map_or(0, |count| *count as usize);
-            let read = self.read((number, line), walls.by_ref().take(count));
-            match read {
-                Ok(text) => {
-                    let findings = self.assessor.run(&self.house, self.tables.provisions);
-                    let digest = Digest::of(findings, self.tables.provisions);
-                    tally.add(digest.outcomes.ruling());
-                    self.writer.write(
-                        &ResultRow {
-                            house: &self.house,
-                            digest: &digest,
-                            line: text,
-                            cells: &self.cells,
-                        },
-                        results,
-                    );
-                }
+            let mut its_walls = walls.by_ref().take(count);
+            let written = self.write((number, line), &mut its_walls, results);
+            // All are passed by even where the row of the house is bad, so that the next house finds its own.
+            its_walls.for_each(drop);
+            match written {
+                Ok(ruling) => tally.add(ruling),
                 Err(row) => bad.push(row),
             }
         }
     }
 
-    /// Reads a house and its wall lines; its line as text.
-    fn read<'l>(
+    /// Checks a house, with its wall lines where they have a table of their own, and writes its result.
+    fn write<'l>(
         &mut self,
         (number, line): (u64, &'l [u8]),
+        walls: impl Iterator<Item = (u64, &'l [u8])>,
+        results: &mut Vec<u8>,
+    ) -> Result<Ruling, BadRow> {
+        let Tables {
+            provisions,
+            houses: table,
+            walls: wall_table,
+        } = self.tables;
+        let text = table.take_apart(number, line, &mut self.cells)?;
+        let cells = &self.cells;
+        let (digest, wall_line) = match (&mut self.checks, wall_table) {
+            (Checks::OneTable(checker), _) => {
+                let digest = checker
+                    .check(cells.of(text))
+                    .map_err(|error| table.bad_row(number, error))?;
+                (digest, table.layout.wall_line_of(cells.of(text)))
+            }
+            (Checks::TwoTables(houses), Some(wall_table)) => {
+                houses.read((number, cells.of(text)), walls, table, wall_table)?;
+                houses.check(provisions)
+            }
+            (Checks::TwoTables(_), None) => return Err(table.bad(number, None, SENSELESS.into())),
+        };
+        let row = ResultRow {
+            id: cells.get(text, table.layout.id()).trim(),
+            wall_line,
+            digest: &digest,
+            line: text,
+            cells,
+        };
+        self.writer.write(&row, results);
+        Ok(digest.outcomes.ruling())
+    }
+}
+
+impl WholeHouses {
+    /// Reads a house and its wall lines.
+    fn read<'c, 'l>(
+        &mut self,
+        (number, cells): (u64, impl Iterator<Item = &'c str> + Clone),
         mut walls: impl Iterator<Item = (u64, &'l [u8])>,
-    ) -> Result<&'l str, BadRow> {
-        let tables = self.tables;
-        let text = tables.houses.take_apart(number, line, &mut self.cells)?;
-        let (cells, wall_cells, reader) = (&self.cells, &mut self.wall_cells, &mut self.reader);
+        table: &Table,
+        wall_table: &Table,
+    ) -> Result<(), BadRow> {
+        let Self {
+            reader, wall_cells, ..
+        } = self;
         let mut read = Ok(());
         let whole = self.house.refill(|house| {
             read = reader
-                .read(house, cells.of(text))
-                .map_err(|error| tables.houses.bad_cell(number, error));
-            let Some(table) = &tables.walls else { return };
+                .read(house, cells)
+                .map_err(|error| table.bad_cell(number, error));
             for (number, line) in walls.by_ref() {
                 // All its wall lines are read even after a bad one, so that the next house finds its own.
                 if read.is_err() {
                     continue;
                 }
-                read = table.take_apart(number, line, wall_cells).and_then(|text| {
+                read = wall_table.take_apart(number, line, wall_cells).and_then(|text| {
                     reader
                         .read_wall_line(house, wall_cells.of(text))
-                        .map_err(|error| table.bad_cell(number, error))
+                        .map_err(|error| wall_table.bad_cell(number, error))
                 });
             }
         });
         read?;
-        match (whole, &tables.walls) {
-            (Ok(()), _) => Ok(text),
-            (Err(problems), None) => Err(problems.first().map_or_else(
-                || {
-                    tables
-                        .houses
-                        .bad(number, None, "found a house that does not make sense".into())
-                },
-                |problem| tables.houses.bad_cell(number, CellError::of_house(problem)),
-            )),
-            (Err(problems), Some(walls)) => Err(tables.houses.bad_house(number, walls, &problems)),
-        }
+        whole.map_err(|problems| table.bad_house(number, wall_table, &problems))
+    }
+
+    /// Checks the house that was read; the name of the wall line whose deficiency governs.
+    fn check(&mut self, provisions: &Provisions) -> (Digest, &str) {
+        let digest = Digest::of(self.assessor.run(&self.house, provisions), provisions);
+        let wall_line = digest.governing.and_then(|finding| finding.wall_line);
+        let wall_line = wall_line.and_then(|line| self.house.wall_lines.get(usize::from(line)));
+        (digest, wall_line.map_or("", |wall| &wall.name))
     }
 }
+
+/// What is said of a house of which nothing more can be said.
+const SENSELESS: &str = "found a house that does not make sense";
 
 impl Table {
     /// Takes a line apart and counts its cells.
@@ -210,6 +259,17 @@ impl Table {
         }
     }
 
+    /// A row whose house cannot be checked.
+    fn bad_row(&self, line: u64, error: RowError) -> BadRow {
+        match error {
+            RowError::Cell(error) => self.bad_cell(line, error),
+            RowError::House(problems) => match problems.first() {
+                Some(problem) => self.bad_cell(line, CellError::of_house(problem)),
+                None => self.bad(line, None, SENSELESS.into()),
+            },
+        }
+    }
+
     /// A house whose own row can be read and that does not make sense together with its wall lines.
     fn bad_house(&self, line: u64, walls: &Self, problems: &[retrofit_core::house::Problem]) -> BadRow {
         match problems.first() {
@@ -237,7 +297,7 @@ impl Table {
                     ..self.bad_cell(line, error.clone())
                 }
             }
-            None => self.bad(line, None, "found a house that does not make sense".into()),
+            None => self.bad(line, None, SENSELESS.into()),
         }
     }
 }

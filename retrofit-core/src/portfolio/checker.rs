@@ -1,0 +1,653 @@
+//! Rows through every check, with what came of the same values on an earlier row looked up and not worked out again.
+
+use indexmap::IndexSet;
+use thiserror::Error;
+
+use super::column::{COLUMNS, Column};
+use super::digest::{Digest, Governing};
+use super::graph::{Asked, EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, Slot, Step};
+use super::layout::{Layout, Meaning};
+use super::memory::{Memory, NO};
+use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
+use super::share::Share;
+use super::table::{Key, Table};
+use crate::check::{Assessor, Begun, Brief, Chain, Finding, Link, Quantity, Shared};
+use crate::house::{AsBuilt, Problem};
+use crate::observation::Truth;
+use crate::provisions::Provisions;
+
+/// Why a row has no digest.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum RowError {
+    /// A cell cannot be read, or contradicts another.
+    #[error(transparent)]
+    Cell(#[from] CellError),
+    /// Its house does not make sense.
+    #[error("the house does not make sense")]
+    House(Vec<Problem>),
+}
+
+/// Checks rows of a table that has a house and its one wall line in each.
+///
+/// What it comes to is what reading a row into a house, checking that house and taking the [`Digest`] of its
+/// findings comes to. But most of a row has stood in the table before: a check is run only where the values and
+/// figures it hangs on have not met before.
+///
+/// ```
+/// use retrofit_core::check::Ruling;
+/// use retrofit_core::portfolio::{Form, Layout, RowChecker};
+/// use retrofit_core::provisions::Library;
+///
+/// let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
+/// let layout = Layout::new(["id", "stories", "anchors"], Form::OneTable)?;
+/// let mut checker = RowChecker::new(layout, &provisions);
+/// let digest = checker.check(["Q-17", "1", "no"].into_iter())?;
+/// assert_eq!(digest.outcomes.ruling(), Ruling::NotMet);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Debug)]
+pub struct RowChecker<'p> {
+    graph: Graph,
+    /// What stands in each column of the table.
+    roles: Vec<Role>,
+    slots: Slots,
+    works: Works<'p>,
+    /// Gates on the way whose passage is not known yet: the last step behind each, its own place, and its key.
+    gates: Vec<(usize, usize, Key)>,
+}
+
+/// What works out what is not known yet, and remembers it.
+#[derive(Clone, Debug)]
+struct Works<'p> {
+    provisions: &'p Provisions,
+    reader: RowReader,
+    house: AsBuilt,
+    assessor: Assessor,
+    /// Whether house and assessor are those of the present row.
+    begun: Option<Begun>,
+    /// Whether anything was worked out since it was last asked whether there is too much of it.
+    has_grown: bool,
+    recalled: Recalled,
+}
+
+/// What a column of a table is to a row.
+#[derive(Clone, Copy, Debug)]
+enum Role {
+    Id,
+    KnownBy,
+    /// A column of observations, by its place among all.
+    Observation(&'static Column, Slot),
+    /// Not read.
+    Passed,
+}
+
+/// The numbers of a row.
+#[derive(Clone, Debug)]
+struct Slots {
+    numbers: [u16; SLOTS],
+    /// Whether there is nothing to what a number stands for.
+    is_nothing: [bool; SLOTS],
+    /// By check, the number of what its findings show.
+    shows: [u16; SLOTS],
+}
+
+/// As many as a slot has names.
+const SLOTS: usize = 1 << u8::BITS;
+
+impl Slots {
+    #[inline]
+    fn get(&self, slot: Slot) -> u16 {
+        self.numbers.get(usize::from(slot.0)).copied().unwrap_or_default()
+    }
+
+    #[inline]
+    fn set(&mut self, slot: Slot, number: u16) {
+        if let Some(here) = self.numbers.get_mut(usize::from(slot.0)) {
+            *here = number;
+        }
+    }
+
+    #[inline]
+    fn is_nothing(&self, slot: Slot) -> bool {
+        self.is_nothing.get(usize::from(slot.0)).copied().unwrap_or_default()
+    }
+
+    #[inline]
+    fn put(&mut self, node: &Node, came: Came) {
+        self.set(node.into, came.to);
+        self.set(node.answer, came.answer);
+        if let Some(here) = self.is_nothing.get_mut(usize::from(node.into.0)) {
+            *here = came.is_nothing;
+        }
+        if let Some(here) = self.shows.get_mut(usize::from(node.place)) {
+            *here = came.shows;
+        }
+    }
+
+    /// The inputs of a node side by side.
+    #[inline]
+    fn key(&self, inputs: &[Slot; INPUTS]) -> Key {
+        let [a, b, c, d, e, f, g, h] = *inputs;
+        let word = |a, b, c, d| {
+            let [a, b, c, d] = [self.get(a), self.get(b), self.get(c), self.get(d)];
+            u64::from(a) | u64::from(b) << 16 | u64::from(c) << 32 | u64::from(d) << 48
+        };
+        [word(a, b, c, d), word(e, f, g, h)]
+    }
+}
+
+/// What came of the inputs of a node.
+#[derive(Clone, Copy, Debug, Default)]
+struct Came {
+    /// The number that goes into its slot.
+    to: u16,
+    /// The number of the answer that others share with it; of a group, of its link.
+    answer: u16,
+    /// The number of what its findings show.
+    shows: u16,
+    is_nothing: bool,
+}
+
+/// What was worked out on earlier rows.
+#[derive(Clone, Debug)]
+struct Recalled {
+    /// What came of each step.
+    tables: Vec<Table<Came>>,
+    /// How many places all tables have together.
+    places: usize,
+    /// What the steps behind a gate put into slots and places.
+    passages: Vec<Passage>,
+    /// The codes of what is shared, for each step; and of what is asked.
+    codes: Numbered<Box<[i64]>>,
+    /// What the findings of a check come to.
+    briefs: Numbered<Vec<Brief>>,
+    /// What they show.
+    shown: Numbered<Vec<[Quantity; 2]>>,
+    shares: Numbered<Share>,
+    links: Numbered<Link>,
+    /// What is asked in a case, by the number of the case: of the house and of the wall line.
+    asked: [Vec<Option<Box<[u16]>>>; 2],
+}
+
+/// What the steps behind a gate left: the numbers of their slots, whether there is nothing to them, and what
+/// their findings show.
+#[derive(Clone, Debug)]
+struct Passage {
+    numbers: Box<[u16]>,
+    is_nothing: Box<[bool]>,
+    shows: Box<[u16]>,
+}
+
+impl Passage {
+    fn of(gate: &Gate, slots: &Slots) -> Self {
+        let (range, places) = gate.ranges();
+        Self {
+            numbers: slots.numbers.get(range.clone()).unwrap_or_default().into(),
+            is_nothing: slots.is_nothing.get(range).unwrap_or_default().into(),
+            shows: slots.shows.get(places).unwrap_or_default().into(),
+        }
+    }
+
+    #[inline]
+    fn put(&self, gate: &Gate, slots: &mut Slots) {
+        let (range, places) = gate.ranges();
+        copy(&self.numbers, slots.numbers.get_mut(range.clone()));
+        copy(&self.is_nothing, slots.is_nothing.get_mut(range));
+        copy(&self.shows, slots.shows.get_mut(places));
+    }
+}
+
+#[inline]
+fn copy<T: Copy>(from: &[T], to: Option<&mut [T]>) {
+    if let Some(to) = to.filter(|to| to.len() == from.len()) {
+        to.copy_from_slice(from);
+    }
+}
+
+impl Recalled {
+    /// With more than this of anything, it is time to begin anew.
+    const MOST: usize = 1 << 14;
+    /// The most keys of a table, as a power of two.
+    const TABLE_BITS: u32 = 16;
+    /// The most places of all tables together: 12 MB.
+    const MOST_PLACES: usize = 1 << 19;
+
+    fn new(graph: &Graph) -> Self {
+        Self {
+            tables: graph.steps.iter().map(|_| Table::new(Self::TABLE_BITS)).collect(),
+            places: 0,
+            passages: Vec::new(),
+            codes: Numbered::default(),
+            briefs: Numbered::default(),
+            shown: Numbered::default(),
+            shares: Numbered::default(),
+            links: Numbered::default(),
+            asked: [Vec::new(), Vec::new()],
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        let most = [
+            self.codes.len(),
+            self.briefs.len(),
+            self.shown.len(),
+            self.shares.len(),
+            self.links.len(),
+            self.passages.len(),
+        ];
+        most.into_iter().any(|count| count >= Self::MOST)
+    }
+}
+
+/// Values by number.
+type Numbered<T> = IndexSet<T, foldhash::fast::FixedState>;
+
+/// The number of a value, which is one more than its place.
+fn number<T: std::hash::Hash + Eq>(set: &mut Numbered<T>, value: T) -> u16 {
+    // Everything is forgotten long before there are so many.
+    u16::try_from(set.insert_full(value).0 + 1).unwrap_or(u16::MAX)
+}
+
+/// The value of a number.
+#[inline]
+fn numbered<T>(set: &Numbered<T>, number: u16) -> Option<&T> {
+    set.get_index(usize::from(number).checked_sub(1)?)
+}
+
+impl<'p> RowChecker<'p> {
+    /// For a table whose rows hold a house and its one wall line.
+    pub fn new(layout: Layout, provisions: &'p Provisions) -> Self {
+        let place_of = |column: &Column| COLUMNS.iter().position(|other| std::ptr::eq(other, column));
+        let roles = layout.meanings.iter().map(|meaning| match meaning {
+            Meaning::Id => Role::Id,
+            Meaning::KnownBy => Role::KnownBy,
+            Meaning::WallLine | Meaning::Context(_) | Meaning::Passed => Role::Passed,
+            Meaning::Observation(column) => {
+                let place = place_of(column).and_then(|place| u8::try_from(place).ok());
+                Role::Observation(column, place.map_or(Slot::NONE, Slot))
+            }
+        });
+        let roles = roles.collect();
+        let graph = Graph::new();
+        let mut slots = Slots {
+            numbers: [0; SLOTS],
+            is_nothing: [false; SLOTS],
+            shows: [0; SLOTS],
+        };
+        if let Some(is_nothing) = slots.is_nothing.get_mut(usize::from(Slot::NONE.0)) {
+            *is_nothing = true;
+        }
+        Self {
+            roles,
+            slots,
+            gates: Vec::new(),
+            works: Works {
+                provisions,
+                reader: RowReader::one_table(layout),
+                house: AsBuilt::default(),
+                assessor: Assessor::default(),
+                begun: None,
+                has_grown: false,
+                recalled: Recalled::new(&graph),
+            },
+            graph,
+        }
+    }
+
+    /// Checks a row.
+    pub fn check<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<Digest, RowError> {
+        let Self {
+            graph,
+            roles,
+            slots,
+            works,
+            gates,
+        } = self;
+        works.begun = None;
+        gates.clear();
+        works.begin_anew_when_full(graph);
+        if !slots.number_cells(roles, works.reader.memories(), cells.clone()) {
+            works.begin(cells.clone())?;
+            slots.number_vouched(roles, &mut works.reader, cells.clone())?;
+        }
+        if !slots.number_lists(graph) {
+            // One column contradicts another; reading the row tells which.
+            works.begin(cells.clone())?;
+        }
+        let mut at = 0;
+        while let Some(step) = graph.steps.get(at) {
+            match step {
+                Step::Node(node) => {
+                    let key = slots.key(&node.inputs);
+                    let came = match works.recalled.came(at, key) {
+                        Some(came) => came,
+                        None => works.work_out(at, node, key, slots, cells.clone())?,
+                    };
+                    slots.put(node, came);
+                }
+                Step::Asked { case, of_house } => {
+                    let asked = if *of_house { &graph.asked_of_house } else { &graph.asked_of_line };
+                    works.put_asked(*case, *of_house, asked, slots, cells.clone())?;
+                }
+                Step::Unless {
+                    nothing_to,
+                    from,
+                    into,
+                } => {
+                    let number = slots.get(*from);
+                    let number = if slots.is_nothing(*nothing_to) { number.min(1) } else { number };
+                    slots.set(*into, number);
+                }
+                Step::Links {
+                    done,
+                    links,
+                    into,
+                    place,
+                } => {
+                    let came = works.over_links(at, slots.get(*done), links.map(|link| slots.get(link)));
+                    slots.set(*into, came.to);
+                    if let Some(shows) = slots.shows.get_mut(usize::from(*place)) {
+                        *shows = came.shows;
+                    }
+                }
+                Step::Gate(gate) => {
+                    if slots.get(gate.list) != LISTED {
+                        let key = slots.key(&gate.inputs);
+                        let passage = works.recalled.came(at, key);
+                        match passage.and_then(|came| works.recalled.passages.get(usize::from(came.to))) {
+                            Some(passage) => {
+                                passage.put(gate, slots);
+                                at += gate.steps;
+                            }
+                            None => gates.push((at + gate.steps, at, key)),
+                        }
+                    }
+                }
+            }
+            // The steps behind a gate that was shut for the first time have been taken one by one.
+            while let Some((_, gate_at, key)) = gates.pop_if(|(last, ..)| *last == at) {
+                works.keep_passage(graph, gate_at, key, slots);
+            }
+            at += 1;
+        }
+        let mut whole = Share::NOTHING;
+        for group in &graph.groups {
+            if let Some(share) = numbered(&works.recalled.shares, slots.get(*group)) {
+                whole.join(share);
+            }
+        }
+        Ok(whole.digest(|place| {
+            let check = usize::from(place / FINDINGS);
+            let id = *graph.checks.get(check)?;
+            let shows = numbered(&works.recalled.shown, *slots.shows.get(check)?)?;
+            let wall_line = (!id.is_of_house()).then_some(0);
+            Some(Governing::new(id, wall_line, *shows.get(usize::from(place % FINDINGS))?))
+        }))
+    }
+
+    /// The house of the row that was last checked, from the same cells.
+    pub fn house<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<&AsBuilt, RowError> {
+        self.works.begin(cells)?;
+        Ok(&self.works.house)
+    }
+}
+
+/// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
+const FINDINGS: u8 = 4;
+
+impl Slots {
+    /// Puts the number of each cell into its slot; false where one has not stood in a row that made sense.
+    #[inline]
+    fn number_cells<'c>(
+        &mut self,
+        roles: &[Role],
+        memories: &[Memory],
+        cells: impl Iterator<Item = &'c str>,
+    ) -> bool {
+        let mut are_known = true;
+        for ((role, memory), cell) in roles.iter().zip(memories).zip(cells) {
+            match role {
+                Role::Observation(_, slot) => {
+                    let cell = trimmed(cell);
+                    let number = if cell.is_empty() { Some(0) } else { memory.number_of(cell) };
+                    are_known &= number.is_some();
+                    self.set(*slot, number.unwrap_or_default());
+                }
+                Role::Id => are_known &= name_of(cell).is_ok(),
+                Role::KnownBy => are_known &= basis_of(cell).is_ok(),
+                Role::Passed => {}
+            }
+        }
+        are_known
+    }
+
+    /// The same for a row that was read and makes sense.
+    fn number_vouched<'c>(
+        &mut self,
+        roles: &[Role],
+        reader: &mut RowReader,
+        cells: impl Iterator<Item = &'c str>,
+    ) -> Result<(), CellError> {
+        for (at, (role, cell)) in roles.iter().zip(cells).enumerate() {
+            if let Role::Observation(column, slot) = role {
+                let cell = trimmed(cell);
+                let number = if cell.is_empty() { 0 } else { reader.vouch(at, column, cell)? };
+                self.set(*slot, number);
+            }
+        }
+        Ok(())
+    }
+
+    /// Finds which lists there are; false where the row says two things of one.
+    fn number_lists(&mut self, graph: &Graph) -> bool {
+        let mut is_consistent = true;
+        let is_told = |slots: &Self, list: &ListSlot| list.described.iter().any(|slot| slots.get(*slot) > 0);
+        for list in &graph.lists {
+            let stated = self.get(list.stated);
+            let is_described = is_told(self, list);
+            is_consistent &= !(is_described && stated == EMPTY);
+            self.set(list.slot, if is_described { LISTED } else { stated });
+        }
+        let has_pieces = self.get(graph.sill.stated) > 0;
+        is_consistent &= has_pieces || !is_told(self, &graph.sill);
+        self.set(graph.sill.slot, if has_pieces { LISTED } else { 0 });
+        is_consistent
+    }
+}
+
+impl Works<'_> {
+    /// Begins anew when there is more than is worth to be remembered, so that memory does not grow with the table.
+    fn begin_anew_when_full(&mut self, graph: &Graph) {
+        if !std::mem::take(&mut self.has_grown) {
+            return;
+        }
+        if self.recalled.is_full() || self.reader.is_full() {
+            self.recalled = Recalled::new(graph);
+            self.reader.forget();
+        }
+    }
+
+    /// Reads the row into the house, unless it has been.
+    fn begin<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<Begun, RowError> {
+        if let Some(begun) = self.begun {
+            return Ok(begun);
+        }
+        self.has_grown = true;
+        let mut read = Ok(());
+        let whole = self.house.refill(|house| read = self.reader.read(house, cells));
+        read?;
+        whole.map_err(RowError::House)?;
+        let begun = self.assessor.begin(&self.house, self.provisions);
+        self.begun = Some(begun);
+        Ok(begun)
+    }
+
+    /// Works out what comes of the inputs of a node, and remembers it.
+    #[cold]
+    fn work_out<'c>(
+        &mut self,
+        at: usize,
+        node: &Node,
+        key: Key,
+        slots: &Slots,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<Came, RowError> {
+        self.has_grown = true;
+        let came = match node.of {
+            Of::Shared(shared) => {
+                let begun = self.begin(cells)?;
+                let (to, is_nothing) = self.share(shared, begun);
+                Came {
+                    to,
+                    is_nothing,
+                    ..Came::default()
+                }
+            }
+            Of::Check(id, shared) => {
+                let begun = self.begin(cells)?;
+                let answer = shared.map_or(0, |shared| self.share(shared, begun).0);
+                let findings = self.assessor.findings_of(id, &self.house, self.provisions, begun);
+                Came {
+                    answer,
+                    ..self.recalled.keep(findings)
+                }
+            }
+            Of::Group { first } => self.group(first, &node.inputs.map(|slot| slots.get(slot))),
+        };
+        self.recalled.remember(at, key, came);
+        Ok(came)
+    }
+
+    /// The check over the links of an earlier strengthening.
+    fn over_links(&mut self, at: usize, done: u16, [spaced, single, long, panels, floor]: [u16; 5]) -> Came {
+        let done = match done {
+            0 => Truth::Maybe,
+            NO => Truth::False,
+            _ => Truth::True,
+        };
+        let links = &self.recalled.links;
+        let parts = |parts: [u16; 2]| parts.into_iter().filter_map(|part| numbered(links, part));
+        // Where nothing was done, the links are of no account.
+        let chain = Chain::new(match done {
+            Truth::False => [parts([0, 0]), parts([0, 0]), parts([0, 0])],
+            _ => [parts([spaced, single]), parts([long, panels]), parts([floor, 0])],
+        });
+        let key = chain.key(done);
+        if let Some(came) = self.recalled.came(at, key) {
+            return came;
+        }
+        self.has_grown = true;
+        let came = self.recalled.keep(self.assessor.over_links(done, &chain));
+        self.recalled.remember(at, key, came);
+        came
+    }
+
+    /// Remembers what the steps behind a gate left.
+    fn keep_passage(&mut self, graph: &Graph, at: usize, key: Key, slots: &Slots) {
+        if let Some(Step::Gate(gate)) = graph.steps.get(at)
+            && let Ok(to) = u16::try_from(self.recalled.passages.len())
+        {
+            self.has_grown = true;
+            self.recalled.passages.push(Passage::of(gate, slots));
+            let came = Came {
+                to,
+                ..Came::default()
+            };
+            self.recalled.remember(at, key, came);
+        }
+    }
+
+    /// The number of something shared, and whether there is nothing to it.
+    fn share(&mut self, shared: Shared, begun: Begun) -> (u16, bool) {
+        let mut codes = vec![i64::MIN, shared.number()];
+        let is_nothing = self
+            .assessor
+            .codes_of(shared, &self.house, self.provisions, begun, &mut codes);
+        (number(&mut self.recalled.codes, codes.into()), is_nothing)
+    }
+
+    /// What the findings of some checks come to together.
+    fn group(&mut self, first: u8, checks: &[u16]) -> Came {
+        let (mut share, mut link) = (Share::NOTHING, Link::NOTHING);
+        for (check, briefs) in (first..).zip(checks) {
+            let briefs = numbered(&self.recalled.briefs, *briefs).into_iter().flatten();
+            for (place, brief) in (check * FINDINGS..).zip(briefs) {
+                share.add(place, brief, self.provisions);
+                link.add(None, brief);
+            }
+        }
+        Came {
+            to: number(&mut self.recalled.shares, share),
+            answer: number(&mut self.recalled.links, link),
+            ..Came::default()
+        }
+    }
+
+    /// Puts what is asked in a case into the slots for it.
+    #[inline]
+    fn put_asked<'c>(
+        &mut self,
+        case: Slot,
+        of_house: bool,
+        asked: &Asked,
+        slots: &mut Slots,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<(), RowError> {
+        let case = usize::from(slots.get(case));
+        let first = usize::from(asked.first.0);
+        let into = slots.numbers.get_mut(first..first + asked.sets.len());
+        let known = self.recalled.asked.get(usize::from(of_house)).and_then(|cases| cases.get(case));
+        match (known, into) {
+            (Some(Some(known)), Some(into)) if known.len() == into.len() => into.copy_from_slice(known),
+            (_, into) => {
+                let begun = self.begin(cells)?;
+                let numbers: Box<[u16]> = asked.sets.iter().enumerate().map(|(at, figures)| {
+                    let mut codes = vec![i64::try_from(at).unwrap_or_default(), i64::from(of_house)];
+                    self.assessor.asked(of_house, figures, self.provisions, begun, &mut codes);
+                    number(&mut self.recalled.codes, codes.into())
+                }).collect();
+                if let Some(into) = into {
+                    into.copy_from_slice(&numbers);
+                }
+                if let Some(cases) = self.recalled.asked.get_mut(usize::from(of_house)) {
+                    if cases.len() <= case {
+                        cases.resize(case + 1, None);
+                    }
+                    if let Some(slot) = cases.get_mut(case) {
+                        *slot = Some(numbers);
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Recalled {
+    #[inline]
+    fn came(&self, at: usize, key: Key) -> Option<Came> {
+        self.tables.get(at)?.find(key)
+    }
+
+    fn remember(&mut self, at: usize, key: Key, came: Came) {
+        let may_grow = self.places < Self::MOST_PLACES;
+        if let Some(table) = self.tables.get_mut(at) {
+            let before = table.len();
+            table.keep(key, came, may_grow);
+            self.places += table.len() - before;
+        }
+    }
+
+    /// Keeps what the findings of a check come to.
+    fn keep(&mut self, findings: &[Finding]) -> Came {
+        let shows = |finding: &Finding| [finding.measured, finding.required];
+        Came {
+            to: number(&mut self.briefs, findings.iter().map(Finding::brief).collect()),
+            shows: number(&mut self.shown, findings.iter().map(shows).collect()),
+            ..Came::default()
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,217 @@
+//! The law of this module: a row comes to what its house comes to when it is read and checked whole. And the
+//! proof that the law can fail: without any one thing that a step hangs on, some row comes out wrong.
+
+use std::collections::BTreeSet;
+
+use oorandom::Rand32;
+
+use super::super::cell::Holds;
+use super::super::layout::Form;
+use super::*;
+use crate::provisions::Library;
+
+/// The row after the one before, in which one cell is another.
+struct Walk {
+    draw: Rand32,
+    pools: Vec<Vec<String>>,
+    row: Vec<String>,
+}
+
+/// Lengths that lie around the limits that sets give, for columns whose lengths are not like the others'.
+fn lengths(column: &str) -> &'static [&'static str] {
+    match column {
+        "wall_length" => &["9 ft", "20 ft", "24 ft", "31 ft"],
+        "braced_length" => &["4 ft", "8 ft", "12 ft", "16 ft", "0 in"],
+        "shortest_panel" => &["8 in", "2 ft", "32 in", "4 ft"],
+        "largest_panel_gap" => &["4 ft", "8 ft", "26 ft"],
+        "anchor_spacing" => &["1 ft", "4 ft", "5 ft", "6 ft", "7 ft"],
+        "anchor_end_distance" => &["3 in", "9 in", "12 in", "13 in"],
+        "anchor_diameter" => &["3/8 in", "1/2 in", "5/8 in", "3/4 in"],
+        "anchor_embedment" => &["2 in", "4 in", "7 in"],
+        "anchor_edge_distance" => &["1 in", "1-3/4 in", "3 in"],
+        "cripple_wall_height" => &["12 in", "2 ft", "4 ft", "49 in"],
+        "tallest_stud" => &["10 in", "14 in", "20 in", "4 ft"],
+        "shortest_stud" => &["10 in", "13 in", "14 in", "20 in"],
+        "sheathing_thickness" => &["3/8 in", "15/32 in", "1/2 in"],
+        "veneer_height" => &["0 in", "4 ft", "11 ft"],
+        "panel_vent_holes" => &["0 in", "1 in", "2 in", "4 in"],
+        "sill_thickness" => &["1 in", "1-1/2 in", "2-1/2 in"],
+        _ => &["3 in", "4 in", "6 in", "8 in", "12 in", "18 in"],
+    }
+}
+
+/// Cells that a column may hold.
+fn pool(column: &Column) -> Vec<String> {
+    let texts: &[&str] = match column.holds() {
+        Holds::Text => &["any"],
+        Holds::Length => lengths(column.name),
+        Holds::Area => &["600 sq ft", "1000 sq ft", "2 sq ft", "6 sq ft"],
+        Holds::Slope => &["flat", "5 %", "20 %", "2H:1V"],
+        Holds::Stories => &["1", "1.5", "2", "3", "4"],
+        Holds::Count if column.name == "year_built" => &["1906", "1960", "1985"],
+        Holds::Count => &["1", "2", "3", "4", "5"],
+        Holds::YesOrNo => &["yes", "no"],
+        Holds::Washer => &["none", "cut", "2 in x 2 in x 3/16 in", "3 in x 3 in x 0.229 in"],
+        Holds::Nail => &["8d common", "8d box", "6d common", "10d common"],
+        Holds::OneOf(terms) => return terms.into_iter().map(str::to_owned).collect(),
+    };
+    texts.iter().map(|text| (*text).to_owned()).collect()
+}
+
+impl Walk {
+    fn new(seed: u64) -> Self {
+        let mut pools: Vec<Vec<String>> = COLUMNS.iter().map(pool).collect();
+        let known_by = ["measured", "seen", "reported", "inferred"];
+        pools.push(known_by.map(str::to_owned).to_vec());
+        Self {
+            draw: Rand32::new(seed),
+            row: vec![String::new(); pools.len()],
+            pools,
+        }
+    }
+
+    fn names() -> Vec<&'static str> {
+        COLUMNS.iter().map(|column| column.name).chain(["known_by", "id"]).collect()
+    }
+
+    fn below(&mut self, end: usize) -> usize {
+        self.draw.rand_range(0..u32::try_from(end).unwrap()) as usize
+    }
+
+    /// Changes one cell. Most rows describe what there is: a list is seldom said to be empty.
+    fn next(&mut self) -> Vec<String> {
+        let at = self.below(self.pools.len());
+        let is_blank = self.below(100) < 30;
+        let which = self.below(self.pools[at].len());
+        self.row[at] = if is_blank { String::new() } else { self.pools[at][which].clone() };
+        let name = COLUMNS.get(at).map_or("", |column| column.name);
+        let is_list = ["anchors", "panels", "cripple_wall", "posts"].contains(&name);
+        if is_list && self.row[at] == "no" && self.below(4) > 0 {
+            self.row[at] = "yes".to_owned();
+        }
+        if is_list && self.row[at] == "no" {
+            // What was said of it goes with it.
+            let described = COLUMNS.iter().enumerate().filter(|(_, column)| {
+                let path = format!("{}[]", COLUMNS[at].path);
+                column.path.starts_with(&path)
+            });
+            for (described, _) in described {
+                self.row[described].clear();
+            }
+        }
+        let mut row = self.row.clone();
+        row.push("Q".to_owned());
+        row
+    }
+}
+
+/// Rows, and what each comes to when it is read and checked whole.
+type Judged = Vec<(Vec<String>, Result<Digest, RowError>)>;
+
+fn layout() -> Layout {
+    Layout::new(Walk::names(), Form::OneTable).unwrap()
+}
+
+/// Rows one after another; most of those that do not make sense are left out, with the cell that made them so.
+fn walk(seed: u64, rows: usize, provisions: &Provisions) -> Judged {
+    let mut walk = Walk::new(seed);
+    let (mut reader, mut assessor) = (RowReader::one_table(layout()), Assessor::default());
+    let mut house = AsBuilt::default();
+    let mut judged = Vec::new();
+    while judged.len() < rows {
+        let before = walk.row.clone();
+        let row = walk.next();
+        let mut read = Ok(());
+        let whole = house.refill(|house| read = reader.read(house, row.iter().map(String::as_str)));
+        let digest = match (read, whole) {
+            (Err(error), _) => Err(RowError::Cell(error)),
+            (_, Err(problems)) => Err(RowError::House(problems)),
+            _ => Ok(Digest::of(assessor.run(&house, provisions), provisions)),
+        };
+        if digest.is_err() {
+            walk.row = before;
+            if walk.below(8) > 0 {
+                continue;
+            }
+        }
+        judged.push((row, digest));
+    }
+    judged
+}
+
+/// The first row that comes out otherwise.
+fn first_wrong<'j>(checker: &mut RowChecker<'_>, judged: &'j Judged) -> Option<&'j Vec<String>> {
+    judged
+        .iter()
+        .find(|(row, digest)| checker.check(row.iter().map(String::as_str)) != *digest)
+        .map(|(row, _)| row)
+}
+
+#[test]
+fn a_row_comes_to_what_its_house_comes_to() {
+    for (seed, set) in (1..).zip(Library::shipped().ids()) {
+        let provisions = Library::shipped().set(set).unwrap();
+        let judged = walk(seed, 20_000, &provisions);
+        let good = judged.iter().filter(|(_, digest)| digest.is_ok()).count();
+        assert!(good > 15_000 && good < judged.len(), "{good} good rows for {set}");
+        let mut checker = RowChecker::new(layout(), &provisions);
+        if let Some(row) = first_wrong(&mut checker, &judged) {
+            let cells: Vec<_> = Walk::names().into_iter().zip(row).filter(|(_, cell)| !cell.is_empty()).collect();
+            panic!("{set}: {cells:?}");
+        }
+    }
+}
+
+/// What is remembered is bounded: rows that are all new begin anew again and again, and come out right.
+#[test]
+fn beginning_anew_changes_nothing() {
+    let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+    let judged = walk(99, 3_000, &provisions);
+    let mut checker = RowChecker::new(layout(), &provisions);
+    for part in judged.chunks(500) {
+        checker.works.recalled = Recalled::new(&checker.graph);
+        checker.works.reader.forget();
+        assert_eq!(first_wrong(&mut checker, &part.to_vec()), None);
+    }
+}
+
+/// A checker that leaves one input of one step out of account, at the gates too.
+fn without<'p>(provisions: &'p Provisions, at: usize, input: usize) -> RowChecker<'p> {
+    let mut checker = RowChecker::new(layout(), provisions);
+    if let Some(Step::Node(node)) = checker.graph.steps.get_mut(at) {
+        node.inputs[input] = Slot::NONE;
+    }
+    if let Some(Step::Gate(gate)) = checker.graph.steps.get_mut(at) {
+        gate.inputs[input] = Slot::NONE;
+    }
+    checker
+}
+
+/// Every input of every step is needed: without it some row of some set comes out wrong.
+#[test]
+fn without_any_one_input_some_row_comes_out_wrong() {
+    let sets: Vec<Provisions> = Library::shipped()
+        .ids()
+        .into_iter()
+        .map(|set| Library::shipped().set(set).unwrap())
+        .collect();
+    let walks: Vec<Judged> = (50..).zip(&sets).map(|(seed, set)| walk(seed, 4_000, set)).collect();
+    let mut needless = BTreeSet::new();
+    for (at, step) in Graph::new().steps.iter().enumerate() {
+        let (what, inputs) = match step {
+            Step::Node(node) => (format!("{:?}", node.of), node.inputs),
+            Step::Gate(gate) => (format!("gate to {:?}", gate.places), gate.inputs),
+            _ => continue,
+        };
+        for (input, slot) in inputs.into_iter().enumerate().filter(|(_, slot)| *slot != Slot::NONE) {
+            let is_needed = sets.iter().zip(&walks).any(|(set, judged)| {
+                first_wrong(&mut without(set, at, input), judged).is_some()
+            });
+            if !is_needed {
+                let column = COLUMNS.get(usize::from(slot.0)).map_or("", |column| column.name);
+                needless.insert(format!("{what} of {input} {column}"));
+            }
+        }
+    }
+    assert_eq!(needless, BTreeSet::new());
+}

@@ -1,0 +1,821 @@
+//! What each check hangs on: the columns of a row, the figures that apply, and what it shares with other checks.
+//!
+//! A row is a set of slots with a small number in each: for every column the number of its value, for every
+//! thing worked out from them the number of what came of it. A node works something out from at most eight slots
+//! and puts it into a slot of its own. Nodes stand in the order in which they need each other.
+//!
+//! What a node names here is all that it may hang on: `checker.rs` looks up by it what came of the same numbers
+//! on an earlier row. Single properties of anchors and panels hang on their own columns and on whether those
+//! that count are *enough*, not on everything that makes them enough; so rows that differ in all but a few
+//! columns still have most of their nodes in common.
+
+use super::column::COLUMNS;
+use crate::check::{ANCHOR_PROPERTIES, CheckId, PANEL_PROPERTIES, Shared};
+use crate::provisions::FigureName;
+
+/// The place of a number in a row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) struct Slot(pub(super) u8);
+
+impl Slot {
+    /// Always 0: what a node with fewer than eight inputs reads in place of the others.
+    pub(super) const NONE: Self = Self(255);
+    /// Never read: where a node puts an answer that nobody shares.
+    pub(super) const UNREAD: Self = Self(254);
+}
+
+/// How many slots a node can read.
+pub(super) const INPUTS: usize = 8;
+
+/// A list of which a row describes the one item, as far as the row tells whether there is one: 0 where it does
+/// not, [`LISTED`] and [`EMPTY`] where it does.
+#[derive(Clone, Debug)]
+pub(super) struct ListSlot {
+    pub(super) slot: Slot,
+    /// The column that says so outright.
+    pub(super) stated: Slot,
+    /// Those that describe it.
+    pub(super) described: Vec<Slot>,
+}
+
+pub(super) const LISTED: u16 = super::memory::YES;
+pub(super) const EMPTY: u16 = super::memory::NO;
+
+/// Something that is worked out from the slots before it.
+#[derive(Clone, Debug)]
+pub(super) struct Node {
+    pub(super) of: Of,
+    pub(super) inputs: [Slot; INPUTS],
+    pub(super) into: Slot,
+    /// Where the answer goes that others share with it: what a check answers, or the link of a group.
+    pub(super) answer: Slot,
+    /// The place of a check in the order of findings.
+    pub(super) place: u8,
+}
+
+/// What a node works out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Of {
+    Shared(Shared),
+    /// What a check finds, and the answer that others share with it.
+    Check(CheckId, Option<Shared>),
+    /// What the findings of its inputs come to together; the first check stands at that place in the order of
+    /// findings.
+    Group { first: u8 },
+}
+
+/// One thing to do for a row.
+#[derive(Clone, Debug)]
+pub(super) enum Step {
+    Node(Node),
+    /// Fetches what is asked in a case: a number for each set of figures, side by side.
+    Asked { case: Slot, of_house: bool },
+    /// Hands on only whether there is anything in a slot, where there is nothing to what it would be used for.
+    Unless { nothing_to: Slot, from: Slot, into: Slot },
+    /// The check over the three links of an earlier strengthening, each in parts.
+    Links {
+        /// The column that says whether there was one.
+        done: Slot,
+        links: [Slot; 5],
+        into: Slot,
+        place: u8,
+    },
+    /// The steps that follow, all at once, where a list is not there.
+    Gate(Gate),
+}
+
+/// Steps that hang on little where there are no items of a list, and what they put where.
+#[derive(Clone, Debug)]
+pub(super) struct Gate {
+    /// The list.
+    pub(super) list: Slot,
+    /// All that they hang on then.
+    pub(super) inputs: [Slot; INPUTS],
+    /// How many steps there are.
+    pub(super) steps: usize,
+    pub(super) slots: std::ops::Range<u8>,
+    pub(super) places: std::ops::Range<u8>,
+}
+
+/// Everything that is worked out for a row.
+#[derive(Clone, Debug)]
+pub(super) struct Graph {
+    pub(super) lists: Vec<ListSlot>,
+    /// The list of the sill, which is there when the number of its pieces is known.
+    pub(super) sill: ListSlot,
+    pub(super) steps: Vec<Step>,
+    /// The figures by which something is asked of the house, each set in a slot of its own from the first on.
+    pub(super) asked_of_house: Asked,
+    /// The same of a wall line.
+    pub(super) asked_of_line: Asked,
+    /// The groups, whose findings are all that there are.
+    pub(super) groups: Vec<Slot>,
+    /// The checks in the order of findings, with where what each shows is kept.
+    pub(super) checks: Vec<CheckId>,
+}
+
+/// Sets of figures, and the slots of what is asked by them.
+#[derive(Clone, Debug)]
+pub(super) struct Asked {
+    pub(super) first: Slot,
+    pub(super) sets: Vec<Vec<FigureName>>,
+}
+
+struct Builder {
+    next: u8,
+    steps: Vec<Step>,
+    asked: [Asked; 2],
+    checks: Vec<CheckId>,
+    groups: Vec<Slot>,
+    /// The lists behind gates.
+    lists: Vec<ListSlot>,
+}
+
+/// The slot of a column.
+fn column(name: &str) -> Slot {
+    let at = COLUMNS.iter().position(|column| column.name == name);
+    debug_assert!(at.is_some(), "no column {name}");
+    at.and_then(|at| u8::try_from(at).ok()).map_or(Slot::NONE, Slot)
+}
+
+/// Slots that are kept for sets of figures.
+const SETS_OF_HOUSE: u8 = 12;
+const SETS_OF_LINE: u8 = 36;
+
+impl Builder {
+    fn new() -> Self {
+        let columns = u8::try_from(COLUMNS.len()).unwrap_or(u8::MAX);
+        let asked = |first| Asked {
+            first: Slot(first),
+            sets: Vec::new(),
+        };
+        Self {
+            next: columns + SETS_OF_HOUSE + SETS_OF_LINE,
+            steps: Vec::new(),
+            asked: [asked(columns), asked(columns + SETS_OF_HOUSE)],
+            checks: Vec::new(),
+            groups: Vec::new(),
+            lists: Vec::new(),
+        }
+    }
+
+    fn slot(&mut self) -> Slot {
+        let slot = Slot(self.next);
+        debug_assert!(slot < Slot::UNREAD, "more slots than a row has");
+        self.next = self.next.saturating_add(1);
+        slot
+    }
+
+    fn node(&mut self, of: Of, inputs: &[Slot], answer: Slot) -> Slot {
+        debug_assert!(inputs.len() <= INPUTS, "{of:?}");
+        let mut padded = [Slot::NONE; INPUTS];
+        for (slot, input) in padded.iter_mut().zip(inputs) {
+            *slot = *input;
+        }
+        let into = self.slot();
+        let place = match of {
+            Of::Check(..) => self.last_place(),
+            _ => u8::MAX,
+        };
+        self.steps.push(Step::Node(Node {
+            of,
+            inputs: padded,
+            into,
+            answer,
+            place,
+        }));
+        into
+    }
+
+    /// The place of the check that was added last.
+    fn last_place(&self) -> u8 {
+        let last = self.checks.len().checked_sub(1);
+        last.and_then(|place| u8::try_from(place).ok()).unwrap_or(u8::MAX)
+    }
+
+    /// Steps that hang on little where there are no items of a list.
+    fn gate<T>(&mut self, list: Slot, case: Slot, add: impl FnOnce(&mut Self) -> T) -> T {
+        let (at, slot, check) = (self.steps.len(), self.next, self.checks.len());
+        self.steps.push(Step::Gate(Gate {
+            list,
+            inputs: [Slot::NONE; INPUTS],
+            steps: 0,
+            slots: 0..0,
+            places: 0..0,
+        }));
+        let added = add(self);
+        let steps = self.steps.get(at + 1..).unwrap_or_default();
+        let inputs = self.inputs_of(steps, slot..self.next, list, case);
+        debug_assert!(inputs.len() <= INPUTS, "{inputs:?}");
+        let count = steps.len();
+        let place = |at: usize| u8::try_from(at).unwrap_or(u8::MAX);
+        let (slots, places) = (slot..self.next, place(check)..place(self.checks.len()));
+        if let Some(Step::Gate(gate)) = self.steps.get_mut(at) {
+            gate.inputs.iter_mut().zip(&inputs).for_each(|(slot, input)| *slot = *input);
+            gate.steps = count;
+            gate.slots = slots;
+            gate.places = places;
+        }
+        added
+    }
+
+    /// What some steps read that they do not put there themselves, where there are no items of a list: nothing
+    /// that describes one. What is asked of a wall line hangs on its case.
+    fn inputs_of(&self, steps: &[Step], own: std::ops::Range<u8>, list: Slot, case: Slot) -> Vec<Slot> {
+        let [_, asked] = &self.asked;
+        let asked = asked.first.0..asked.first.0 + SETS_OF_LINE;
+        let described = self.lists.iter().find(|other| other.slot == list);
+        let described = described.map_or(&[] as &[Slot], |list| &list.described);
+        let mut inputs = vec![list];
+        let mut read = |slot: Slot| {
+            let is_blank = described.contains(&slot);
+            let slot = if asked.contains(&slot.0) { case } else { slot };
+            if !(is_blank || own.contains(&slot.0) || slot == Slot::NONE || inputs.contains(&slot)) {
+                inputs.push(slot);
+            }
+        };
+        for step in steps {
+            match step {
+                Step::Node(node) => node.inputs.into_iter().for_each(&mut read),
+                Step::Unless { nothing_to, from, .. } => [*nothing_to, *from].into_iter().for_each(&mut read),
+                Step::Asked { case, .. } => read(*case),
+                Step::Links { done, links, .. } => [done].into_iter().chain(links).copied().for_each(&mut read),
+                Step::Gate(gate) => gate.inputs.into_iter().for_each(&mut read),
+            }
+        }
+        inputs
+    }
+
+    /// The slot of what is asked by some figures.
+    fn asked(&mut self, of_house: bool, figures: &[FigureName]) -> Slot {
+        let [house, line] = &mut self.asked;
+        let asked = if of_house { house } else { line };
+        let at = asked.sets.iter().position(|set| set == figures).unwrap_or_else(|| {
+            asked.sets.push(figures.to_vec());
+            asked.sets.len() - 1
+        });
+        u8::try_from(at).map_or(Slot::NONE, |at| Slot(asked.first.0 + at))
+    }
+
+    /// Something shared that hangs on no figure.
+    fn plain(&mut self, shared: Shared, inputs: &[Slot]) -> Slot {
+        self.node(Of::Shared(shared), inputs, Slot::UNREAD)
+    }
+
+    /// Something shared that hangs on what is asked of a wall line.
+    fn shared(&mut self, shared: Shared, figures: &[FigureName], inputs: &[Slot]) -> Slot {
+        let asked = self.asked(false, figures);
+        self.node(Of::Shared(shared), &[&[asked], inputs].concat(), Slot::UNREAD)
+    }
+
+    /// A check. It hangs on the figures it declares, and on some more.
+    fn check(&mut self, id: CheckId, more: &[FigureName], inputs: &[Slot]) -> Slot {
+        self.add_check(id, more, inputs, None, Slot::UNREAD)
+    }
+
+    /// A check with an answer that others share.
+    fn answering(
+        &mut self,
+        id: CheckId,
+        more: &[FigureName],
+        inputs: &[Slot],
+        shared: Shared,
+    ) -> (Slot, Slot) {
+        let answer = self.slot();
+        (self.add_check(id, more, inputs, Some(shared), answer), answer)
+    }
+
+    fn add_check(
+        &mut self,
+        id: CheckId,
+        more: &[FigureName],
+        inputs: &[Slot],
+        shared: Option<Shared>,
+        answer: Slot,
+    ) -> Slot {
+        let figures = [id.check().figures, more].concat();
+        let asked = self.asked(id.is_of_house(), &figures);
+        self.checks.push(id);
+        self.node(Of::Check(id, shared), &[&[asked], inputs].concat(), answer)
+    }
+
+    /// The last so many checks as a group.
+    fn group(&mut self, checks: &[Slot]) {
+        self.add_group(checks, Slot::UNREAD);
+    }
+
+    /// The last so many checks as a group that is a link, or a part of one; the slot of the link.
+    fn link(&mut self, checks: &[Slot]) -> Slot {
+        let link = self.slot();
+        self.add_group(checks, link);
+        link
+    }
+
+    fn add_group(&mut self, checks: &[Slot], link: Slot) {
+        let first = self.checks.len().saturating_sub(checks.len());
+        let first = u8::try_from(first).unwrap_or_default();
+        let group = self.node(Of::Group { first }, checks, link);
+        self.groups.push(group);
+    }
+
+    fn unless(&mut self, nothing_to: Slot, from: Slot) -> Slot {
+        let into = self.slot();
+        self.steps.push(Step::Unless {
+            nothing_to,
+            from,
+            into,
+        });
+        into
+    }
+}
+
+/// The columns that describe a list.
+fn described(of: super::row::List) -> Vec<Slot> {
+    let columns = COLUMNS.iter().filter(|column| column.of == Some(of));
+    columns.map(|described| column(described.name)).collect()
+}
+
+impl Gate {
+    /// The slots and the places of the steps behind it.
+    pub(super) fn ranges(&self) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
+        let wide = |range: &std::ops::Range<u8>| usize::from(range.start)..usize::from(range.end);
+        (wide(&self.slots), wide(&self.places))
+    }
+}
+
+impl Graph {
+    pub(super) fn new() -> Self {
+        use super::row::List;
+
+        let mut to = Builder::new();
+        let mut list = |stated: Option<&str>, of| ListSlot {
+            slot: to.slot(),
+            stated: stated.map_or(Slot::NONE, column),
+            described: described(of),
+        };
+        let posts = list(Some("posts"), List::Posts);
+        let anchors = list(Some("anchors"), List::Anchors);
+        let cripple_wall = list(Some("cripple_wall"), List::CrippleWall);
+        let panels = list(Some("panels"), List::Panels);
+        let foundation = list(None, List::Foundation);
+        let connections = list(None, List::Connections);
+        let sill = list(Some("sill_pieces"), List::Sill);
+
+        // The cases, and what is asked in them. The studs have to make sense for a case to be found.
+        let [length, pieces] = ["wall_length", "sill_pieces"].map(column);
+        let studs = to.plain(
+            Shared::TallestStud,
+            &["tallest_stud", "shortest_stud", "cripple_wall_height"].map(column),
+        );
+        to.plain(Shared::Sound, &[length, pieces]);
+        let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
+        for pair in [[length, braced], [length, shortest], [length, gap], [braced, shortest]] {
+            to.plain(Shared::Sound, &pair);
+        }
+        let weight = ["stories", "exterior", "roof"].map(column);
+        let house_case = to.plain(Shared::HouseCases, &weight);
+        let line_case = to.plain(Shared::LineCases, &[house_case, studs]);
+        for (case, of_house) in [(house_case, true), (line_case, false)] {
+            to.steps.push(Step::Asked { case, of_house });
+        }
+
+        // The house.
+        let one = |to: &mut Builder, id, name| to.check(id, &[], &[column(name)]);
+        let limits = [
+            one(&mut to, CheckId::StoriesLimit, "stories"),
+            one(&mut to, CheckId::DwellingUnits, "units"),
+            one(&mut to, CheckId::GroundSlope, "slope"),
+            to.check(
+                CheckId::ContinuousPerimeter,
+                &[],
+                &[
+                    column("continuous_perimeter"),
+                    foundation.slot,
+                    column("foundation_kind"),
+                ],
+            ),
+            one(&mut to, CheckId::FloorLevels, "floors_at_one_level"),
+            one(&mut to, CheckId::VeneerHeight, "veneer_height"),
+            one(&mut to, CheckId::RoomsOverGarage, "rooms_over_garage"),
+            one(&mut to, CheckId::SlabOrPoles, "slab_or_pole_portion"),
+        ];
+        to.group(&limits);
+        let rest_of_house = [
+            one(&mut to, CheckId::YearBuilt, "year_built"),
+            to.check(CheckId::UnderfloorVentArea, &[], &["crawl_space_area", "vent_area"].map(column)),
+            to.check(
+                CheckId::PostsConnected,
+                &[],
+                &[
+                    posts.slot,
+                    column("posts_top"),
+                    column("posts_base"),
+                    column("posts_sound"),
+                ],
+            ),
+        ];
+        to.group(&rest_of_house);
+
+        // Foundation and sill.
+        let height = column("cripple_wall_height");
+        let of_foundation = |to: &mut Builder, id, names: &[&str]| {
+            let columns: Vec<Slot> = names.iter().map(|name| column(name)).collect();
+            to.check(id, &[], &[&[foundation.slot], columns.as_slice()].concat())
+        };
+        let below = [
+            to.check(CheckId::CrippleWallHeight, &[], &[cripple_wall.slot, height, studs]),
+            of_foundation(&mut to, CheckId::FoundationKind, &["foundation_kind"]),
+            of_foundation(&mut to, CheckId::FoundationCondition, &["foundation_condition"]),
+            of_foundation(
+                &mut to,
+                CheckId::FootingSize,
+                &["footing_width", "footing_thickness", "footing_depth"],
+            ),
+            of_foundation(&mut to, CheckId::FootingBars, &["reinforcing"]),
+            to.check(CheckId::SillSoundness, &[], &[sill.slot, column("sill_soundness")]),
+            to.check(
+                CheckId::NewSill,
+                &[],
+                &[
+                    sill.slot,
+                    column("sill_installed"),
+                    column("sill_thickness"),
+                    column("sill_treatment"),
+                ],
+            ),
+        ];
+        to.group(&below);
+
+        to.lists = vec![anchors.clone(), panels.clone()];
+        let anchorage = to.gate(anchors.slot, line_case, |to| anchorage(to, anchors.slot, [length, pieces]));
+        let lists = [panels.slot, cripple_wall.slot];
+        let (panel_length, count) = to.gate(panels.slot, line_case, |to| {
+            whether_panels_count(to, lists, [shortest, braced, studs])
+        });
+        let braced = to.gate(panels.slot, line_case, |to| {
+            bracing(to, cripple_wall.slot, count, [length, braced, gap])
+        });
+        let single_panels = to.gate(panels.slot, line_case, |to| {
+            panels_one_by_one(to, lists, braced.enough, [panel_length, studs, height])
+        });
+
+        // Framing and floor.
+        let framing = [
+            to.check(CheckId::TopPlate, &[], &[cripple_wall.slot, column("top_plate")]),
+            to.check(CheckId::PlateSplices, &[], &[cripple_wall.slot, column("plate_splices_tied")]),
+            to.check(
+                CheckId::ShortStuds,
+                &[],
+                &[
+                    cripple_wall.slot,
+                    column("shortest_stud"),
+                    column("tallest_stud"),
+                    height,
+                    column("solid_blocked"),
+                    panels.slot,
+                    column("sheathing"),
+                ],
+            ),
+        ];
+        to.group(&framing);
+        let has_length = to.unless(Slot::NONE, length);
+        let floor = [
+            to.check(
+                CheckId::RimOrBlocking,
+                &[],
+                &[column("joists"), column("rim"), cripple_wall.slot],
+            ),
+            to.check(
+                CheckId::FloorConnection,
+                &[],
+                &[
+                    connections.slot,
+                    has_length,
+                    column("rim"),
+                    column("floor_connection"),
+                    column("connection_spacing"),
+                    column("nails_per_block"),
+                ],
+            ),
+        ];
+        let floor = to.link(&floor);
+        let holes = to.shared(
+            Shared::Ventilated,
+            CheckId::StudBayVents.check().figures,
+            &[panels.slot, column("panels_close_bays"), column("panel_vent_holes")],
+        );
+        let [length, amount, at_each_end, gap] = [length, braced.amount, braced.at_each_end, braced.gap]
+            .map(|amount| to.unless(holes, amount));
+        let vents = to.check(
+            CheckId::StudBayVents,
+            &AMOUNT_OF_BRACING,
+            &[
+                holes,
+                count,
+                cripple_wall.slot,
+                length,
+                amount,
+                at_each_end,
+                gap,
+            ],
+        );
+        to.group(&[vents]);
+
+        // The links.
+        to.checks.push(CheckId::EarlierRetrofit);
+        let audit = to.slot();
+        let [many_anchors, single_anchors] = anchorage;
+        to.steps.push(Step::Links {
+            done: column("earlier_retrofit"),
+            links: [many_anchors, single_anchors, braced.link, single_panels, floor],
+            into: audit,
+            place: to.last_place(),
+        });
+        to.group(&[audit]);
+
+        let [asked_of_house, asked_of_line] = to.asked;
+        debug_assert!(asked_of_house.sets.len() <= usize::from(SETS_OF_HOUSE));
+        debug_assert!(asked_of_line.sets.len() <= usize::from(SETS_OF_LINE));
+        Self {
+            lists: vec![posts, anchors, cripple_wall, panels, foundation, connections],
+            sill,
+            steps: to.steps,
+            asked_of_house,
+            asked_of_line,
+            groups: to.groups,
+            checks: to.checks,
+        }
+    }
+}
+
+/// The checks on anchors: how many there are and where, and what each is. Both parts of the link.
+fn anchorage(to: &mut Builder, anchors: Slot, [length, pieces]: [Slot; 2]) -> [Slot; 2] {
+    let [kind, diameter, washer, embedment, edge, tightness, corrosion] = [
+        "anchor_kind",
+        "anchor_diameter",
+        "anchor_washer",
+        "anchor_embedment",
+        "anchor_edge_distance",
+        "anchor_tightness",
+        "anchor_corrosion",
+    ]
+    .map(column);
+    let no_rod = to.plain(Shared::HasNoRod, &[anchors, kind]);
+
+    // In the order of the properties.
+    let hang_on: [(CheckId, &[Slot]); ANCHOR_PROPERTIES] = [
+        (CheckId::AnchorKind, &[kind]),
+        (CheckId::AnchorDiameter, &[diameter, no_rod]),
+        (CheckId::AnchorWasher, &[washer, diameter, no_rod]),
+        (CheckId::AnchorEmbedment, &[embedment, no_rod]),
+        (CheckId::AnchorEdgeDistance, &[edge, no_rod]),
+        (CheckId::AnchorCondition, &[tightness, no_rod]),
+        (CheckId::AnchorCondition, &[corrosion]),
+    ];
+    let mut properties = [anchors; ANCHOR_PROPERTIES + 1];
+    let slots = properties.iter_mut().skip(1);
+    for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
+        let inputs = [&[anchors], inputs].concat();
+        *slot = to.shared(Shared::AnchorProperty(number), id.check().figures, &inputs);
+    }
+    let count = to.plain(Shared::AnchorsCount, &properties);
+
+    let [spacing, end] = ["anchor_spacing", "anchor_end_distance"]
+        .map(column)
+        .map(|amount| to.unless(count, amount));
+    let [stoutness, rod] = [diameter, no_rod].map(|property| to.unless(count, property));
+    let (spaced, close_enough) = to.answering(
+        CheckId::AnchorSpacing,
+        &[FigureName::MaxEndDistance, FigureName::MinEndDistance],
+        &[count, length, pieces, spacing, stoutness, rod],
+        Shared::CloseEnough,
+    );
+    let (ends, near_ends) = to.answering(
+        CheckId::AnchorEndDistance,
+        &[FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing],
+        &[count, length, pieces, spacing, end, stoutness, rod],
+        Shared::NearEnds,
+    );
+    let (number, many_enough) = to.answering(
+        CheckId::AnchorsPerPiece,
+        &[],
+        &[count, length, pieces, spacing],
+        Shared::ManyEnough,
+    );
+    let amount = to.link(&[spaced, ends, number]);
+    let enough = to.shared(
+        Shared::AnchorsEnough,
+        &[FigureName::AnchorSpacing, FigureName::AnchorsPerPiece, FigureName::MaxEndDistance],
+        &[close_enough, near_ends, many_enough],
+    );
+    let mut one = |id, columns: &[Slot]| to.check(id, &[], &[&[anchors, enough, kind], columns].concat());
+    let single = [
+        one(CheckId::AnchorKind, &[]),
+        one(CheckId::AnchorDiameter, &[diameter]),
+        one(CheckId::AnchorWasher, &[washer, diameter]),
+        one(CheckId::AnchorEmbedment, &[embedment]),
+        one(CheckId::AnchorEdgeDistance, &[edge]),
+        one(CheckId::AnchorCondition, &[tightness, corrosion]),
+    ];
+    [amount, to.link(&single)]
+}
+
+/// The figures by which an amount of bracing is asked for.
+const AMOUNT_OF_BRACING: [FigureName; 4] = [FigureName::BracedShare, FigureName::PanelAtEachEnd, FigureName::MaxEndOffset, FigureName::MaxPanelGap];
+
+/// What comes of the amount of bracing.
+struct Braced {
+    link: Slot,
+    /// Whether the panels that count are enough.
+    enough: Slot,
+    /// What is said of the amount, where the panels count.
+    amount: Slot,
+    at_each_end: Slot,
+    gap: Slot,
+}
+
+const SHEATHING: [&str; 2] = ["sheathing", "sheathing_thickness"];
+const NAILING: [&str; 4] = ["panel_nail", "edge_nailing", "field_nailing", "nails_flush"];
+const FOOT: [&str; 2] = ["panel_foot", "nails_per_sill_block"];
+
+/// The length of the shortest panel, and whether the panels count.
+fn whether_panels_count(
+    to: &mut Builder,
+    [panels, cripple_wall]: [Slot; 2],
+    [shortest, braced, studs]: [Slot; 3],
+) -> (Slot, Slot) {
+    let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
+    let (sheathing, nailing, foot) = (SHEATHING.map(column), NAILING.map(column), FOOT.map(column));
+
+    // In the order of the properties.
+    let hang_on: [(CheckId, &[Slot]); PANEL_PROPERTIES] = [
+        (CheckId::PanelSheathing, &sheathing),
+        (CheckId::PanelNailing, &nailing),
+        (CheckId::PanelJoints, &[column("joints_blocked")]),
+        (CheckId::PanelFoot, &foot),
+        (CheckId::PanelProportion, &[cripple_wall, panel_length, studs]),
+        (CheckId::PanelOpenings, &[column("panel_cut_through")]),
+    ];
+    let mut properties = [panels; PANEL_PROPERTIES + 1];
+    let slots = properties.iter_mut().skip(1);
+    for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
+        let inputs = [&[panels], inputs].concat();
+        *slot = to.shared(Shared::PanelProperty(number), id.check().figures, &inputs);
+    }
+    (panel_length, to.plain(Shared::PanelsCount, &properties))
+}
+
+/// The checks on how much of the wall is braced.
+fn bracing(
+    to: &mut Builder,
+    cripple_wall: Slot,
+    count: Slot,
+    [length, braced, gap]: [Slot; 3],
+) -> Braced {
+    let [amount, at_each_end, gap] =
+        [braced, column("braced_at_each_end"), gap].map(|amount| to.unless(count, amount));
+    let has_length = to.unless(Slot::NONE, length);
+    let (long, long_enough) = to.answering(
+        CheckId::BracingLength,
+        &[],
+        &[count, cripple_wall, length, amount],
+        Shared::LongEnough,
+    );
+    let (ends, at_ends) = to.answering(
+        CheckId::BracingEnds,
+        &[],
+        &[count, cripple_wall, has_length, at_each_end],
+        Shared::AtEnds,
+    );
+    let (gaps, gaps_small_enough) = to.answering(
+        CheckId::PanelGaps,
+        &[],
+        &[count, cripple_wall, length, gap],
+        Shared::GapsSmallEnough,
+    );
+    let link = to.link(&[long, ends, gaps]);
+    let enough = to.shared(
+        Shared::BracingEnough,
+        &AMOUNT_OF_BRACING,
+        &[long_enough, at_ends, gaps_small_enough],
+    );
+    Braced {
+        link,
+        enough,
+        amount,
+        at_each_end,
+        gap,
+    }
+}
+
+/// The checks on single properties of the panels; their part of the link.
+fn panels_one_by_one(
+    to: &mut Builder,
+    [panels, cripple_wall]: [Slot; 2],
+    enough: Slot,
+    [panel_length, studs, height]: [Slot; 3],
+) -> Slot {
+    let mut one = |id, inputs: &[Slot]| {
+        to.check(id, &[], &[&[panels, cripple_wall, enough], inputs].concat())
+    };
+    let single = [
+        one(CheckId::PanelProportion, &[panel_length, studs]),
+        one(CheckId::PanelSheathing, &SHEATHING.map(column)),
+        one(CheckId::PanelNailing, &NAILING.map(column)),
+        one(CheckId::PanelJoints, &[column("joints_blocked")]),
+        one(CheckId::PanelFoot, &FOOT.map(column)),
+        one(CheckId::PanelOpenings, &[column("panel_cut_through"), height]),
+    ];
+    to.link(&single)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    /// Building it asserts that there is a slot for everything and a column of every name.
+    #[test]
+    fn every_check_stands_in_it_once_and_in_the_order_of_findings() {
+        let graph = Graph::new();
+        let of_house = CheckId::ALL.into_iter().filter(|id| id.is_of_house());
+        let of_line = CheckId::ALL.into_iter().filter(|id| !id.is_of_house());
+        assert_eq!(graph.checks, of_house.chain(of_line).collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn nothing_is_read_before_it_is_there() {
+        let graph = Graph::new();
+        let columns = (0..COLUMNS.len()).map(|at| Slot(u8::try_from(at).unwrap()));
+        let lists = graph.lists.iter().chain([&graph.sill]).map(|list| list.slot);
+        let mut there: BTreeSet<Slot> = columns.chain(lists).chain([Slot::NONE]).collect();
+        let add = |there: &mut BTreeSet<Slot>, slot: Slot| {
+            assert!(slot == Slot::UNREAD || there.insert(slot), "{slot:?} is written twice");
+        };
+        for step in &graph.steps {
+            match step {
+                Step::Node(node) => {
+                    assert!(node.inputs.iter().all(|slot| there.contains(slot)), "{node:?}");
+                    add(&mut there, node.into);
+                    add(&mut there, node.answer);
+                }
+                Step::Asked { case, of_house } => {
+                    assert!(there.contains(case));
+                    let asked = if *of_house { &graph.asked_of_house } else { &graph.asked_of_line };
+                    for at in 0..asked.sets.len() {
+                        add(&mut there, Slot(asked.first.0 + u8::try_from(at).unwrap()));
+                    }
+                }
+                Step::Unless { nothing_to, from, into } => {
+                    assert!(there.contains(nothing_to) && there.contains(from));
+                    add(&mut there, *into);
+                }
+                Step::Links { done, links, into, .. } => {
+                    assert!(there.contains(done) && links.iter().all(|link| there.contains(link)));
+                    add(&mut there, *into);
+                }
+                Step::Gate(gate) => {
+                    assert!(gate.inputs.iter().all(|slot| there.contains(slot)), "{gate:?}");
+                }
+            }
+        }
+    }
+
+    /// Every column that a check reads takes part; the others hold what only other parts of the program read.
+    #[test]
+    fn columns_that_no_check_reads_are_these() {
+        let graph = Graph::new();
+        let mut read: BTreeSet<Slot> = BTreeSet::new();
+        for step in &graph.steps {
+            match step {
+                Step::Node(node) => read.extend(node.inputs),
+                Step::Unless { from, .. } | Step::Links { done: from, .. } => {
+                    read.insert(*from);
+                }
+                Step::Asked { .. } | Step::Gate(_) => {}
+            }
+        }
+        let lists = graph.lists.iter().chain([&graph.sill]);
+        read.extend(lists.map(|list| list.stated));
+        let unread: Vec<&str> = COLUMNS
+            .iter()
+            .map(|column| column.name)
+            .filter(|name| !read.contains(&column(name)))
+            .collect();
+        assert_eq!(
+            unread,
+            [
+                "floor_area",
+                "interior_plaster",
+                "untied_chimney",
+                "seismic_category",
+                "access",
+                "stem_height",
+                "stem_thickness",
+                "sill_against_studs",
+                "stud_spacing",
+                "balloon_framed",
+            ]
+        );
+    }
+}
