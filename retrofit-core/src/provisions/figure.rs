@@ -27,15 +27,6 @@ pub enum Standing {
 }
 
 impl Standing {
-    /// Every standing, from the strongest to the weakest.
-    pub(crate) const ALL: [Self; 5] = [
-        Self::Verified,
-        Self::Attested,
-        Self::Secondary,
-        Self::Memory,
-        Self::CommonPractice,
-    ];
-
     /// The standing as tables spell it.
     pub const fn spelling(self) -> &'static str {
         match self {

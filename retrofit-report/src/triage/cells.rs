@@ -36,29 +36,36 @@ impl Cells {
         self.bounds.clear();
         self.rewritten.clear();
         let bytes = line.as_bytes();
-        let mut from = 0;
-        let mut fault = None;
-        each_comma(bytes, |to| {
-            // A comma inside the quotes of a cell that was taken with them.
-            if to < from || fault.is_some() {
-                return;
+        let (words, rest) = bytes.as_chunks::<8>();
+        let (mut from, mut at) = (0, 0);
+        // Eight bytes at a time: cells are so short that setting out anew from each comma costs more than the
+        // search.
+        for word in words {
+            let mut commas = commas_of(*word);
+            while commas != 0 {
+                from = self.add_cell(line, from, at + commas.trailing_zeros() as usize / 8)?;
+                commas &= commas - 1;
             }
-            match self.add_cell(line, from, to) {
-                Ok(next) => from = next,
-                Err(refused) => fault = Some(refused),
-            }
-        });
-        match fault {
-            Some(refused) => Err(refused),
-            None if from <= bytes.len() => self.add_cell(line, from, bytes.len()).map(drop),
-            // The last cell was a quoted one.
-            None => Ok(()),
+            at += 8;
         }
+        for (to, byte) in (at..).zip(rest) {
+            if *byte == b',' {
+                from = self.add_cell(line, from, to)?;
+            }
+        }
+        if from <= bytes.len() {
+            self.add_cell(line, from, bytes.len())?;
+        }
+        Ok(())
     }
 
-    /// Adds the cell that begins at `from` and, unless it is in quotes, ends at `to`; where the next one begins.
+    /// Adds the cell that begins at `from` and, unless it is in quotes, ends at the comma at `to`; where the next
+    /// one begins.
     #[inline]
     fn add_cell(&mut self, line: &str, from: usize, to: usize) -> Result<usize, QuoteFault> {
+        if to < from {
+            return Ok(from); // a comma inside the quotes of the cell before
+        }
         // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
         if line.as_bytes().get(from) == Some(&b'"') {
             return self.quoted(line, from + 1).map(|end| end + 1);
@@ -140,27 +147,12 @@ impl Cells {
     }
 }
 
-/// Calls for the place of every comma, eight bytes at a time: cells are so short that setting out anew from
-/// each comma costs more than the search.
-fn each_comma(bytes: &[u8], mut found: impl FnMut(usize)) {
+/// The top bit of each byte that is a comma.
+const fn commas_of(word: [u8; 8]) -> u64 {
     const LOW_SEVEN: u64 = u64::from_le_bytes([0x7f; 8]);
-    let (words, rest) = bytes.as_chunks::<8>();
-    let mut at = 0;
-    for word in words {
-        // A comma becomes a zero byte; of each byte, the top bit then says whether it is zero.
-        let zero_where_comma = u64::from_le_bytes(*word) ^ u64::from_le_bytes([b','; 8]);
-        let mut commas = !(((zero_where_comma & LOW_SEVEN) + LOW_SEVEN) | zero_where_comma | LOW_SEVEN);
-        while commas != 0 {
-            found(at + commas.trailing_zeros() as usize / 8);
-            commas &= commas - 1;
-        }
-        at += 8;
-    }
-    for (offset, byte) in rest.iter().enumerate() {
-        if *byte == b',' {
-            found(at + offset);
-        }
-    }
+    // A comma becomes a zero byte; of each byte, the top bit then says whether it is zero.
+    let zero_where_comma = u64::from_le_bytes(word) ^ u64::from_le_bytes([b','; 8]);
+    !(((zero_where_comma & LOW_SEVEN) + LOW_SEVEN) | zero_where_comma | LOW_SEVEN)
 }
 
 #[cfg(test)]
