@@ -5,7 +5,7 @@ use thiserror::Error;
 
 use super::column::{COLUMNS, Column};
 use super::digest::{Digest, Governing};
-use super::graph::{Asked, EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, Slot, Step};
+use super::graph::{EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, OfCase, Slot, Step};
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
 use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
@@ -155,6 +155,8 @@ struct Recalled {
     tables: Vec<Table<Came>>,
     /// How many places all tables have together.
     places: usize,
+    /// What came of the links of an earlier strengthening, by their numbers.
+    chains: Table<Came>,
     /// What the steps behind a gate put into slots and places.
     passages: Vec<Passage>,
     /// The codes of what is shared, for each step; and of what is asked.
@@ -165,8 +167,16 @@ struct Recalled {
     shown: Numbered<Vec<[Quantity; 2]>>,
     shares: Numbered<Share>,
     links: Numbered<Link>,
-    /// What is asked in a case, by the number of the case: of the house and of the wall line.
-    asked: [Vec<Option<Box<[u16]>>>; 2],
+    /// What is asked in a case, by the number of the case: of the house and of the wall line. With it stands what
+    /// comes of the nodes that hang on nothing else.
+    asked: [Vec<Option<Asked>>; 2],
+}
+
+/// What is asked in a case: a number for each set of figures.
+#[derive(Clone, Debug)]
+struct Asked {
+    numbers: Box<[u16]>,
+    settled: Box<[Came]>,
 }
 
 /// What the steps behind a gate left: the numbers of their slots, whether there is nothing to them, and what
@@ -216,6 +226,7 @@ impl Recalled {
         Self {
             tables: graph.steps.iter().map(|_| Table::new(Self::TABLE_BITS)).collect(),
             places: 0,
+            chains: Table::new(Self::TABLE_BITS),
             passages: Vec::new(),
             codes: Numbered::default(),
             briefs: Numbered::default(),
@@ -268,7 +279,7 @@ impl<'p> RowChecker<'p> {
             }
         });
         let roles = roles.collect();
-        let graph = Graph::new();
+        let graph = Graph::new(provisions);
         let mut slots = Slots {
             numbers: [0; SLOTS],
             is_nothing: [false; SLOTS],
@@ -325,9 +336,10 @@ impl<'p> RowChecker<'p> {
                     };
                     slots.put(node, came);
                 }
-                Step::Asked { case, of_house } => {
-                    let asked = if *of_house { &graph.asked_of_house } else { &graph.asked_of_line };
-                    works.put_asked(*case, *of_house, asked, slots, cells.clone())?;
+                Step::Asked(of_case) => {
+                    if !works.recalled.put_asked(of_case, slots) {
+                        works.find_asked(of_case, slots, cells.clone())?;
+                    }
                 }
                 Step::Unless {
                     nothing_to,
@@ -370,13 +382,9 @@ impl<'p> RowChecker<'p> {
             }
             at += 1;
         }
-        let mut whole = Share::NOTHING;
-        for group in &graph.groups {
-            if let Some(share) = numbered(&works.recalled.shares, slots.get(*group)) {
-                whole.join(share);
-            }
-        }
-        Ok(whole.digest(|place| {
+        let groups = graph.groups.iter();
+        let shares = groups.filter_map(|group| numbered(&works.recalled.shares, slots.get(*group)));
+        Ok(Share::digest(shares, |place| {
             let check = usize::from(place / FINDINGS);
             let id = *graph.checks.get(check)?;
             let shows = numbered(&works.recalled.shown, *slots.shows.get(check)?)?;
@@ -494,8 +502,20 @@ impl Works<'_> {
     ) -> Result<Came, RowError> {
         self.has_grown = true;
         let came = match node.of {
-            Of::Shared(shared) => {
+            Of::Group { first } => self.group(first, &node.inputs.map(|slot| slots.get(slot))),
+            _ => {
                 let begun = self.begin(cells)?;
+                self.came_of(node, slots, begun)
+            }
+        };
+        self.recalled.remember(at, key, came);
+        Ok(came)
+    }
+
+    /// What comes of a node for the row that was begun.
+    fn came_of(&mut self, node: &Node, slots: &Slots, begun: Begun) -> Came {
+        match node.of {
+            Of::Shared(shared) => {
                 let (to, is_nothing) = self.share(shared, begun);
                 Came {
                     to,
@@ -504,7 +524,6 @@ impl Works<'_> {
                 }
             }
             Of::Check(id, shared) => {
-                let begun = self.begin(cells)?;
                 let answer = shared.map_or(0, |shared| self.share(shared, begun).0);
                 let findings = self.assessor.findings_of(id, &self.house, self.provisions, begun);
                 Came {
@@ -513,25 +532,36 @@ impl Works<'_> {
                 }
             }
             Of::Group { first } => self.group(first, &node.inputs.map(|slot| slots.get(slot))),
-        };
-        self.recalled.remember(at, key, came);
-        Ok(came)
+        }
     }
 
     /// The check over the links of an earlier strengthening.
-    fn over_links(&mut self, at: usize, done: u16, [spaced, single, long, panels, floor]: [u16; 5]) -> Came {
-        let done = match done {
-            0 => Truth::Maybe,
-            NO => Truth::False,
-            _ => Truth::True,
+    fn over_links(&mut self, at: usize, done: u16, links: [u16; 5]) -> Came {
+        // Where nothing was done, the links are of no account.
+        let (done, links) = match done {
+            0 => (Truth::Maybe, links),
+            NO => (Truth::False, [0; 5]),
+            _ => (Truth::True, links),
         };
+        let [spaced, single, long, panels, floor] = links.map(u64::from);
+        let key = [
+            spaced | single << 16 | long << 32 | panels << 48,
+            floor | (done as u64) << 16,
+        ];
+        if let Some(came) = self.recalled.chains.find(key) {
+            return came;
+        }
+        let came = self.over_chain(at, done, links);
+        let may_grow = self.recalled.may_grow();
+        self.recalled.chains.keep(key, came, may_grow);
+        came
+    }
+
+    /// The same by as much of the links as it goes by.
+    fn over_chain(&mut self, at: usize, done: Truth, [spaced, single, long, panels, floor]: [u16; 5]) -> Came {
         let links = &self.recalled.links;
         let parts = |parts: [u16; 2]| parts.into_iter().filter_map(|part| numbered(links, part));
-        // Where nothing was done, the links are of no account.
-        let chain = Chain::new(match done {
-            Truth::False => [parts([0, 0]), parts([0, 0]), parts([0, 0])],
-            _ => [parts([spaced, single]), parts([long, panels]), parts([floor, 0])],
-        });
+        let chain = Chain::new([parts([spaced, single]), parts([long, panels]), parts([floor, 0])]);
         let key = chain.key(done);
         if let Some(came) = self.recalled.came(at, key) {
             return came;
@@ -583,54 +613,73 @@ impl Works<'_> {
         }
     }
 
-    /// Puts what is asked in a case into the slots for it.
-    #[inline]
-    fn put_asked<'c>(
+    /// Finds out what is asked in a case, and what comes of the nodes that hang on nothing else.
+    #[cold]
+    fn find_asked<'c>(
         &mut self,
-        case: Slot,
-        of_house: bool,
-        asked: &Asked,
+        of_case: &OfCase,
         slots: &mut Slots,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<(), RowError> {
-        let case = usize::from(slots.get(case));
-        let first = usize::from(asked.first.0);
-        let into = slots.numbers.get_mut(first..first + asked.sets.len());
-        let known = self.recalled.asked.get(usize::from(of_house)).and_then(|cases| cases.get(case));
-        match (known, into) {
-            (Some(Some(known)), Some(into)) if known.len() == into.len() => into.copy_from_slice(known),
-            (_, into) => {
-                let begun = self.begin(cells)?;
-                let numbers: Box<[u16]> = asked.sets.iter().enumerate().map(|(at, figures)| {
-                    let mut codes = vec![i64::try_from(at).unwrap_or_default(), i64::from(of_house)];
-                    self.assessor.asked(of_house, figures, self.provisions, begun, &mut codes);
-                    number(&mut self.recalled.codes, codes.into())
-                }).collect();
-                if let Some(into) = into {
-                    into.copy_from_slice(&numbers);
-                }
-                if let Some(cases) = self.recalled.asked.get_mut(usize::from(of_house)) {
-                    if cases.len() <= case {
-                        cases.resize(case + 1, None);
-                    }
-                    if let Some(slot) = cases.get_mut(case) {
-                        *slot = Some(numbers);
-                    }
-                }
+        let begun = self.begin(cells)?;
+        let of_house = of_case.of_house;
+        let sets = of_case.sets.iter().zip(of_case.slots());
+        let numbers = sets.map(|(figures, slot)| {
+            let mut codes = vec![i64::from(slot.0)];
+            self.assessor
+                .asked(of_house, figures, self.provisions, begun, &mut codes);
+            number(&mut self.recalled.codes, codes.into())
+        });
+        let numbers: Box<[u16]> = numbers.collect();
+        let mut settled = Vec::new();
+        for node in &of_case.settled {
+            settled.push(self.came_of(node, slots, begun));
+        }
+        let case = usize::from(slots.get(of_case.case));
+        if let Some(cases) = self.recalled.asked.get_mut(usize::from(of_house)) {
+            if cases.len() <= case {
+                cases.resize(case + 1, None);
+            }
+            if let Some(slot) = cases.get_mut(case) {
+                *slot = Some(Asked {
+                    numbers,
+                    settled: settled.into(),
+                });
             }
         }
+        self.recalled.put_asked(of_case, slots);
         Ok(())
     }
 }
 
 impl Recalled {
+    /// Puts what is asked in a case into the slots for it; false where it is not known yet.
+    #[inline]
+    fn put_asked(&self, of_case: &OfCase, slots: &mut Slots) -> bool {
+        let case = usize::from(slots.get(of_case.case));
+        let cases = self.asked.get(usize::from(of_case.of_house));
+        let Some(Some(asked)) = cases.and_then(|cases| cases.get(case)) else {
+            return false;
+        };
+        let first = usize::from(of_case.first.0);
+        copy(&asked.numbers, slots.numbers.get_mut(first..first + asked.numbers.len()));
+        for (node, came) in of_case.settled.iter().zip(&asked.settled) {
+            slots.put(node, *came);
+        }
+        true
+    }
+
     #[inline]
     fn came(&self, at: usize, key: Key) -> Option<Came> {
         self.tables.get(at)?.find(key)
     }
 
+    fn may_grow(&self) -> bool {
+        self.places + self.chains.len() < Self::MOST_PLACES
+    }
+
     fn remember(&mut self, at: usize, key: Key, came: Came) {
-        let may_grow = self.places < Self::MOST_PLACES;
+        let may_grow = self.may_grow();
         if let Some(table) = self.tables.get_mut(at) {
             let before = table.len();
             table.keep(key, came, may_grow);

@@ -5,73 +5,81 @@ use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
-/// As many bytes as there are observations, rounded up so that they are added many at a time.
-const LOOKS: usize = LookAt::ALL.len().next_multiple_of(16);
-/// The same for rulings.
-const RULINGS: usize = Ruling::ALL.len().next_multiple_of(16);
-/// Where no finding came to a ruling.
-const NONE: u8 = u8::MAX;
+/// As many bytes as there are rulings, and as there are observations, rounded up to whole words.
+const RULINGS: usize = Ruling::ALL.len().next_multiple_of(8);
+const LOOKS: usize = LookAt::ALL.len().next_multiple_of(8);
+/// Where the numbers of a share begin: findings by ruling; in how many findings that are open each observation
+/// is; in how many of those that may put the house outside the provisions.
+const OPEN: usize = RULINGS;
+const MAY_BE_OUTSIDE: usize = OPEN + LOOKS;
+const BYTES: usize = MAY_BE_OUTSIDE + LOOKS;
 
-/// What some findings on a house with one wall line come to. Numbers lie side by side by observation and by
-/// ruling, so that shares are put together without a branch; such a house has fewer findings than a byte holds.
+/// What some findings on a house with one wall line come to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Share {
     outcomes: Outcomes,
-    /// Findings by ruling.
-    counts: [u8; RULINGS],
-    /// The first finding of each ruling, by its place in the order of findings.
-    firsts: [u8; RULINGS],
-    /// The best and the weakest standing of the figures that a finding of each ruling rests on; the weakest is
-    /// one more, and 0 where there is none.
-    best: [u8; RULINGS],
-    weakest: [u8; RULINGS],
-    /// In how many findings that are open each observation is, and in how many that may put the house outside
-    /// the provisions.
-    open: [u8; LOOKS],
-    may_be_outside: [u8; LOOKS],
+    /// Numbers side by side, eight in a word, so that shares are put together without a branch. A house with one
+    /// wall line has fewer findings than a byte holds.
+    numbers: [u64; BYTES / 8],
+    by_ruling: [Findings; Ruling::ALL.len()],
+}
+
+/// The findings that came to one ruling.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+struct Findings {
+    /// The place of the first in the order of findings.
+    first: u8,
+    /// The best and the weakest standing of the figures that each of them rests on.
+    standings: (Standing, Standing),
 }
 
 impl Share {
     /// Of no finding.
     pub(super) const NOTHING: Self = Self {
         outcomes: Outcomes::only(Outcome::NotApplicable),
-        counts: [0; RULINGS],
-        firsts: [NONE; RULINGS],
-        best: [NONE; RULINGS],
-        weakest: [0; RULINGS],
-        open: [0; LOOKS],
-        may_be_outside: [0; LOOKS],
+        numbers: [0; BYTES / 8],
+        by_ruling: [Findings {
+            first: u8::MAX,
+            standings: (Standing::CommonPractice, Standing::Verified),
+        }; Ruling::ALL.len()],
     };
+
+    fn count(&mut self, at: usize) {
+        if let Some(word) = self.numbers.get_mut(at / 8) {
+            *word += 1 << (at % 8 * 8);
+        }
+    }
+
+    fn bytes<const N: usize>(&self, from: usize) -> [u8; N] {
+        let mut bytes = [0; N];
+        let words = self.numbers.iter().skip(from / 8);
+        for (chunk, word) in bytes.chunks_mut(8).zip(words) {
+            chunk.copy_from_slice(word.to_le_bytes().get(..chunk.len()).unwrap_or_default());
+        }
+        bytes
+    }
 
     /// Adds a finding, which has a place in the order of findings.
     pub(super) fn add(&mut self, place: u8, finding: &Brief, provisions: &Provisions) {
         let ruling = finding.outcomes.ruling();
         self.outcomes = self.outcomes.strictest(finding.outcomes);
+        self.count(ruling as usize);
         let standings = finding
             .figures
             .iter()
             .filter_map(|id| provisions.figure(id)?.standing());
-        let standing = standings.max().unwrap_or(Standing::Verified) as u8;
-        let at = ruling as usize;
-        if let Some(count) = self.counts.get_mut(at) {
-            *count = count.saturating_add(1);
-        }
-        for (slots, value) in [(&mut self.firsts, place), (&mut self.best, standing)] {
-            if let Some(slot) = slots.get_mut(at) {
-                *slot = value.min(*slot);
-            }
-        }
-        if let Some(slot) = self.weakest.get_mut(at) {
-            *slot = (standing + 1).max(*slot);
+        let standing = standings.max().unwrap_or(Standing::Verified);
+        if let Some(of_ruling) = self.by_ruling.get_mut(ruling as usize) {
+            let (best, weakest) = of_ruling.standings;
+            of_ruling.first = of_ruling.first.min(place);
+            of_ruling.standings = (best.min(standing), weakest.max(standing));
         }
         if ruling == Ruling::NotDetermined {
-            let may_be_outside = u8::from(finding.outcomes.worst() == Outcome::Outside);
             for look_at in finding.deciding.iter() {
                 let at = look_at.index() as usize;
-                for (slots, more) in [(&mut self.open, 1), (&mut self.may_be_outside, may_be_outside)] {
-                    if let Some(slot) = slots.get_mut(at) {
-                        *slot = slot.saturating_add(more);
-                    }
+                self.count(OPEN + at);
+                if finding.outcomes.worst() == Outcome::Outside {
+                    self.count(MAY_BE_OUTSIDE + at);
                 }
             }
         }
@@ -79,61 +87,53 @@ impl Share {
 
     /// Adds the findings of another share.
     #[inline]
-    pub(super) fn join(&mut self, other: &Self) {
+    fn join(&mut self, other: &Self) {
         self.outcomes = self.outcomes.strictest(other.outcomes);
-        for (sum, more) in self.counts.iter_mut().zip(&other.counts) {
-            *sum = sum.wrapping_add(*more);
-        }
-        for (least, other) in self.firsts.iter_mut().zip(&other.firsts) {
-            *least = (*other).min(*least);
-        }
-        for (least, other) in self.best.iter_mut().zip(&other.best) {
-            *least = (*other).min(*least);
-        }
-        for (most, other) in self.weakest.iter_mut().zip(&other.weakest) {
-            *most = (*other).max(*most);
-        }
-        for (sum, more) in self.open.iter_mut().zip(&other.open) {
-            *sum = sum.wrapping_add(*more);
-        }
-        for (sum, more) in self.may_be_outside.iter_mut().zip(&other.may_be_outside) {
+        for (sum, more) in self.numbers.iter_mut().zip(&other.numbers) {
             *sum = sum.wrapping_add(*more);
         }
     }
 
-    /// The digest of a house of whose findings this is all; the finding of a place is asked for.
-    pub(super) fn digest(&self, finding_at: impl FnOnce(u8) -> Option<Governing>) -> Digest {
-        let ruling = self.outcomes.ruling();
-        let of = |list: &[u8; RULINGS], ruling: Ruling| list.get(ruling as usize).copied().unwrap_or_default();
-        let [not_applicable, met, not_determined, not_met, outside] =
-            Ruling::ALL.map(|ruling| u32::from(of(&self.counts, ruling)));
-        let standing = match ruling {
-            Ruling::NotMet | Ruling::Outside => of(&self.best, ruling).checked_add(1).unwrap_or(0),
-            Ruling::NotDetermined => of(&self.weakest, ruling).max(of(&self.weakest, Ruling::Met)),
-            _ => of(&self.weakest, ruling),
+    /// The digest of a house of whose findings these are all, in their order; the finding of a place is asked for.
+    #[inline]
+    pub(super) fn digest<'s>(
+        shares: impl Iterator<Item = &'s Self> + Clone,
+        finding_at: impl FnOnce(u8) -> Option<Governing>,
+    ) -> Digest {
+        let mut whole = Self::NOTHING;
+        shares.clone().for_each(|share| whole.join(share));
+        let ruling = whole.outcomes.ruling();
+        let counts: [u8; RULINGS] = whole.bytes(0);
+        let count = |of: Ruling| u32::from(counts.get(of as usize).copied().unwrap_or_default());
+        let counts = Counts {
+            met: count(Ruling::Met),
+            not_met: count(Ruling::NotMet),
+            not_determined: count(Ruling::NotDetermined),
+            not_applicable: count(Ruling::NotApplicable),
+            outside: count(Ruling::Outside),
         };
-        let falls_short = matches!(ruling, Ruling::NotMet | Ruling::Outside);
+        let of = |ruling: Ruling| {
+            let of_ruling = shares.clone().filter_map(move |share| share.by_ruling.get(ruling as usize));
+            of_ruling.filter(|findings| findings.first != u8::MAX)
+        };
+        let weakest = |ruling| of(ruling).map(|findings| findings.standings.1).max();
+        let governing = match ruling {
+            Ruling::NotMet | Ruling::Outside => of(ruling).next(),
+            _ => None,
+        };
         Digest {
-            outcomes: self.outcomes,
-            counts: Counts {
-                met,
-                not_met,
-                not_determined,
-                not_applicable,
-                outside,
+            outcomes: whole.outcomes,
+            counts,
+            governing: governing.and_then(|findings| finding_at(findings.first)),
+            standing: match ruling {
+                Ruling::NotMet | Ruling::Outside => of(ruling).map(|findings| findings.standings.0).min(),
+                Ruling::NotDetermined => weakest(ruling).max(weakest(Ruling::Met)),
+                _ => weakest(ruling),
             },
-            governing: falls_short
-                .then(|| of(&self.firsts, ruling))
-                .filter(|first| *first != NONE)
-                .and_then(finding_at),
-            standing: usize::from(standing)
-                .checked_sub(1)
-                .and_then(|at| Standing::ALL.get(at))
-                .copied(),
-            next: if not_determined == 0 {
+            next: if counts.not_determined == 0 {
                 [None; Digest::MOST_LOOKS]
             } else {
-                self.most_open()
+                whole.most_open()
             },
         }
     }
@@ -143,8 +143,9 @@ impl Share {
     /// the order of a crawl.
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
         const OUTSIDE: u8 = 1 << 7;
-        let mut rank = self.open;
-        for (rank, outside) in rank.iter_mut().zip(&self.may_be_outside) {
+        let mut rank: [u8; LOOKS] = self.bytes(OPEN);
+        let may_be_outside: [u8; LOOKS] = self.bytes(MAY_BE_OUTSIDE);
+        for (rank, outside) in rank.iter_mut().zip(&may_be_outside) {
             // As many findings as a house has leave the top bit alone.
             *rank |= if *outside > 0 { OUTSIDE } else { 0 };
         }

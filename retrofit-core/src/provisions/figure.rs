@@ -56,15 +56,6 @@ pub fn cited(document: &str, section: &str) -> String {
 }
 
 impl Standing {
-    /// Every standing, from the strongest to the weakest.
-    pub(crate) const ALL: [Self; 5] = [
-        Self::Verified,
-        Self::Attested,
-        Self::Secondary,
-        Self::Memory,
-        Self::CommonPractice,
-    ];
-
     /// The standing as tables spell it.
     pub const fn spelling(self) -> &'static str {
         match self {

@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 
 use include_dir::{Dir, include_dir};
 
-use super::figure::{Figure, FigureId};
+use super::catalog::FigureName;
+use super::figure::{Content, Figure, FigureId};
 use super::load;
 use super::requirement::Requirement;
 use crate::house::WeightCase;
@@ -123,6 +124,14 @@ impl Provisions {
         let bands = self.bands.len() + 1;
         self.requirements
             .get((stories * 2 + usize::from(weight == WeightCase::Other)) * bands + band)
+    }
+
+    /// Whether nothing is asked by any of some figures, in any case.
+    pub(crate) fn leaves_open(&self, names: &[FigureName]) -> bool {
+        self.figures
+            .iter()
+            .filter(|figure| names.contains(&figure.name))
+            .all(|figure| matches!(figure.content, Content::None))
     }
 
     /// The stud height bands that a stud height can lie in: the first and the last.

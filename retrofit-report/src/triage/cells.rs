@@ -52,29 +52,36 @@ impl Cells {
         self.bounds.clear();
         self.rewritten.clear();
         let bytes = line.as_bytes();
-        let mut from = 0;
-        let mut fault = None;
-        each_delimiter(bytes, self.delimiter, |to| {
-            // A comma inside the quotes of a cell that was taken with them.
-            if to < from || fault.is_some() {
-                return;
+        let (words, rest) = bytes.as_chunks::<8>();
+        let (mut from, mut at) = (0, 0);
+        // Eight bytes at a time: cells are so short that setting out anew from each of their ends costs more than the
+        // search.
+        for word in words {
+            let mut places = delimiters_of(*word, self.delimiter);
+            while places != 0 {
+                from = self.add_cell(line, from, at + places.trailing_zeros() as usize / 8)?;
+                places &= places - 1;
             }
-            match self.add_cell(line, from, to) {
-                Ok(next) => from = next,
-                Err(refused) => fault = Some(refused),
-            }
-        });
-        match fault {
-            Some(refused) => Err(refused),
-            None if from <= bytes.len() => self.add_cell(line, from, bytes.len()).map(drop),
-            // The last cell was a quoted one.
-            None => Ok(()),
+            at += 8;
         }
+        for (to, byte) in (at..).zip(rest) {
+            if *byte == self.delimiter {
+                from = self.add_cell(line, from, to)?;
+            }
+        }
+        if from <= bytes.len() {
+            self.add_cell(line, from, bytes.len())?;
+        }
+        Ok(())
     }
 
-    /// Adds the cell that begins at `from` and, unless it is in quotes, ends at `to`; where the next one begins.
+    /// Adds the cell that begins at `from` and, unless it is in quotes, ends at the delimiter at `to`; where the next
+    /// one begins.
     #[inline]
     fn add_cell(&mut self, line: &str, from: usize, to: usize) -> Result<usize, QuoteFault> {
+        if to < from {
+            return Ok(from); // inside the quotes of the cell before
+        }
         // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
         if line.as_bytes().get(from) == Some(&b'"') {
             return self.quoted(line, from + 1).map(|end| end + 1);
@@ -156,27 +163,12 @@ impl Cells {
     }
 }
 
-/// Calls for the place of every delimiter, eight bytes at a time: cells are so short that setting out anew from
-/// each of them costs more than the search.
-fn each_delimiter(bytes: &[u8], delimiter: u8, mut found: impl FnMut(usize)) {
+/// The top bit of each byte that is a delimiter.
+const fn delimiters_of(word: [u8; 8], delimiter: u8) -> u64 {
     const LOW_SEVEN: u64 = u64::from_le_bytes([0x7f; 8]);
-    let (words, rest) = bytes.as_chunks::<8>();
-    let mut at = 0;
-    for word in words {
-        // A delimiter becomes a zero byte; of each byte, the top bit then says whether it is zero.
-        let zero_where_it_is = u64::from_le_bytes(*word) ^ u64::from_le_bytes([delimiter; 8]);
-        let mut places = !(((zero_where_it_is & LOW_SEVEN) + LOW_SEVEN) | zero_where_it_is | LOW_SEVEN);
-        while places != 0 {
-            found(at + places.trailing_zeros() as usize / 8);
-            places &= places - 1;
-        }
-        at += 8;
-    }
-    for (offset, byte) in rest.iter().enumerate() {
-        if *byte == delimiter {
-            found(at + offset);
-        }
-    }
+    // A delimiter becomes a zero byte; of each byte, the top bit then says whether it is zero.
+    let zero_where_it_is = u64::from_le_bytes(word) ^ u64::from_le_bytes([delimiter; 8]);
+    !(((zero_where_it_is & LOW_SEVEN) + LOW_SEVEN) | zero_where_it_is | LOW_SEVEN)
 }
 
 #[cfg(test)]
