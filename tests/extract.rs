@@ -224,7 +224,7 @@ fn a_proposal_finds_names_units_gaps_and_how_the_file_is_written() {
 fn features_by_our_names_are_rows() {
     let desk = Desk::new();
     let mut features = Vec::new();
-    let mut table = "id,known_by,stories,wall_length,x_latitude,x_longitude\n".to_owned();
+    let mut table = "id,known_by,stories,wall_length,latitude,longitude\n".to_owned();
     for number in 0..3_000 {
         let place = f64::from(number) / 100.0;
         features.push(serde_json::json!({

@@ -177,8 +177,8 @@ fn ours() -> ColumnMap {
             ColumnRule::from(["thickness"]).in_unit("in").or_unknown(),
         )
         .with("x_foundation_type", ColumnRule::from(["foundation type"]))
-        .with("x_longitude", ColumnRule::from(["longitude"]))
-        .with("x_latitude", ColumnRule::from(["latitude"]))
+        .with("longitude", ColumnRule::from(["longitude"]))
+        .with("latitude", ColumnRule::from(["latitude"]))
 }
 
 /// The cells of a building, in the order of [`FIELDS`].
