@@ -418,6 +418,53 @@ fn every_survey_and_foundation_plan_fits_every_width_and_is_well_formed() {
     hold_everywhere(folder.path(), &pages);
 }
 
+/// Ten houses by themselves, and five thousand with a map of cells.
+#[test]
+#[ignore = "needs a browser"]
+fn a_ranked_portfolio_fits_every_width_and_is_well_formed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let all = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/palo-verde-junction.csv");
+    let few = folder.path().join("ten-houses.csv");
+    let text_of_all = std::fs::read_to_string(&all).expect("the example portfolio");
+    let ten: String = text_of_all.split_inclusive('\n').take(11).collect();
+    std::fs::write(&few, ten).expect("a new file");
+    let pages: Vec<PathBuf> = [&all, &few]
+        .map(|houses| {
+            let page = folder
+                .path()
+                .join(houses.with_extension("html").file_name().expect("a file name"));
+            let list = page.with_extension("ranked.csv");
+            let (page_name, list) = (text(&page), text(&list));
+            retrofit(&[
+                "rank",
+                "--quiet",
+                text(houses),
+                "--out",
+                list,
+                "--page",
+                page_name,
+                "--budget",
+                "2500000",
+                "--grant-cap",
+                "3000",
+                "--cut-by",
+                "district",
+            ]);
+            page
+        })
+        .into();
+    hold_everywhere(folder.path(), &pages);
+    for page in &pages {
+        let sheets = printed(folder.path(), page);
+        assert_eq!(sheets.lying, 0, "{}", page.display());
+        assert!(
+            (1..=14).contains(&sheets.upright),
+            "{}: {sheets:?}",
+            page.display()
+        );
+    }
+}
+
 #[test]
 #[ignore = "needs a browser"]
 fn a_screen_prints_on_letter_paper() {

@@ -129,8 +129,8 @@ impl RankingSummary {
         ]
         .into_iter()
         .filter(|(houses, _)| *houses > 0)
-        .map(|(houses, what)| format!("{} of {} {what}.", number(houses), count(all, "row")))
-        .collect()
+        .map(|(houses, what)| format!("{} of {} {what}.", number(houses), count(all, "house")));
+        left_out.into_iter().chain(assumed).collect()
     }
 
     fn verdict_parts(&self) -> Vec<Part> {
