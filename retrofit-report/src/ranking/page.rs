@@ -119,8 +119,15 @@ impl RankingSummary {
 
     fn warnings(&self) -> Vec<String> {
         let (all, quality) = (self.all.houses, &self.data_quality);
-        [
-            (self.input.bad_rows, "could not be read and are left out"),
+        let left_out = match self.input.bad_rows {
+            0 => None,
+            1 => Some("1 row could not be read and is left out.".to_owned()),
+            rows => Some(format!(
+                "{} rows could not be read and are left out.",
+                number(rows)
+            )),
+        };
+        let assumed = [
             (
                 quality.shaking_assumed,
                 "have no shaking of their own; it is assumed",
