@@ -27,12 +27,14 @@ const KILOMETERS_A_MILE: f64 = 1.609_344;
 /// the money is gone.
 pub(super) fn curve(points: &[BudgetPoint], paid: f64, avoided: f64) -> Option<String> {
     const HEIGHT: f64 = 230.0;
-    const TOP: f64 = 22.0;
+    const TOP: f64 = 28.0;
+    /// The last figure of the axis stands half beyond its end.
+    const RIGHT: f64 = 24.0;
     let last = points
         .last()
         .filter(|last| last.paid > 0.0 && last.benefit > 0.0)?;
     let (across, up) = (Axis::to(last.paid), Axis::to(last.benefit));
-    let x = |dollars: f64| LEFT + (WIDTH - LEFT - 14.0) * dollars / across.end();
+    let x = |dollars: f64| LEFT + (WIDTH - LEFT - RIGHT) * dollars / across.end();
     let y = |dollars: f64| HEIGHT - FOOT - (HEIGHT - FOOT - TOP) * dollars / up.end();
     let mut svg = open(
         HEIGHT,
@@ -49,11 +51,14 @@ pub(super) fn curve(points: &[BudgetPoint], paid: f64, avoided: f64) -> Option<S
     );
     for step in across.steps() {
         line(&mut svg, "grid", (x(step), TOP), (x(step), HEIGHT - FOOT));
-        let words = across.label(step);
-        text(&mut svg, (x(step), HEIGHT - FOOT + 14.0), "middle", &words);
+        // Nothing is told once, beside the other axis.
+        if step > 0.0 {
+            let words = across.label(step);
+            text(&mut svg, (x(step), HEIGHT - FOOT + 14.0), "middle", &words);
+        }
     }
     for step in up.steps() {
-        line(&mut svg, "grid", (LEFT, y(step)), (WIDTH - 14.0, y(step)));
+        line(&mut svg, "grid", (LEFT, y(step)), (WIDTH - RIGHT, y(step)));
         text(&mut svg, (LEFT - 5.0, y(step) + 3.5), "end", &up.label(step));
     }
     let mut path = String::new();
@@ -77,7 +82,7 @@ pub(super) fn curve(points: &[BudgetPoint], paid: f64, avoided: f64) -> Option<S
         "middle",
         "Dollars paid",
     );
-    text(&mut svg, (2.0, 9.0), "start", "Dollars of loss avoided");
+    text(&mut svg, (2.0, 13.0), "start", "Dollars of loss avoided");
     Some(close(svg))
 }
 
