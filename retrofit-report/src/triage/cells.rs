@@ -36,45 +36,24 @@ impl Cells {
         self.bounds.clear();
         self.rewritten.clear();
         let bytes = line.as_bytes();
-        let (words, rest) = bytes.as_chunks::<8>();
-        let (mut from, mut at) = (0, 0);
-        // Eight bytes at a time: cells are so short that setting out anew from each comma costs more than the
-        // search.
-        for word in words {
-            let mut commas = commas_of(*word);
-            while commas != 0 {
-                from = self.add_cell(line, from, at + commas.trailing_zeros() as usize / 8)?;
-                commas &= commas - 1;
+        let mut from = 0;
+        for to in commas(bytes).chain([bytes.len()]) {
+            if to < from {
+                continue; // a comma inside the quotes of the cell before
             }
-            at += 8;
-        }
-        for (to, byte) in (at..).zip(rest) {
-            if *byte == b',' {
-                from = self.add_cell(line, from, to)?;
-            }
-        }
-        if from <= bytes.len() {
-            self.add_cell(line, from, bytes.len())?;
+            // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
+            from = if bytes.get(from) == Some(&b'"') {
+                self.quoted(line, from + 1)? + 1
+            } else {
+                self.add(from, to, 0);
+                to + 1
+            };
         }
         Ok(())
     }
 
-    /// Adds the cell that begins at `from` and, unless it is in quotes, ends at the comma at `to`; where the next
-    /// one begins.
-    #[inline]
-    fn add_cell(&mut self, line: &str, from: usize, to: usize) -> Result<usize, QuoteFault> {
-        if to < from {
-            return Ok(from); // a comma inside the quotes of the cell before
-        }
-        // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
-        if line.as_bytes().get(from) == Some(&b'"') {
-            return self.quoted(line, from + 1).map(|end| end + 1);
-        }
-        self.add(from, to, 0);
-        Ok(to + 1)
-    }
-
     /// Takes the quoted cell whose text begins at `from`; where it ends, after its closing quote.
+    #[inline(never)]
     fn quoted(&mut self, line: &str, from: usize) -> Result<usize, QuoteFault> {
         let bytes = line.as_bytes();
         let cell = self.bounds.len();
@@ -145,6 +124,28 @@ impl Cells {
         text.get(bounds.from as usize..(bounds.to & !REWRITTEN) as usize)
             .unwrap_or_default()
     }
+}
+
+/// The places of the commas, looked for in eight bytes at a time: cells are so short that setting out anew from each
+/// comma costs more than the search.
+#[inline]
+fn commas(bytes: &[u8]) -> impl Iterator<Item = usize> {
+    let (words, rest) = bytes.as_chunks::<8>();
+    let mut tail = [0; 8];
+    for (slot, byte) in tail.iter_mut().zip(rest) {
+        *slot = *byte;
+    }
+    let mut words = words.iter().copied().chain([tail]);
+    let (mut commas, mut next) = (0, 0);
+    std::iter::from_fn(move || {
+        while commas == 0 {
+            commas = commas_of(words.next()?);
+            next += 8;
+        }
+        let at = next - 8 + commas.trailing_zeros() as usize / 8;
+        commas &= commas - 1;
+        Some(at)
+    })
 }
 
 /// The top bit of each byte that is a comma.
