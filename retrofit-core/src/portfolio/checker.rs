@@ -132,7 +132,8 @@ impl Slots {
             let [a, b, c, d] = [self.get(a), self.get(b), self.get(c), self.get(d)];
             u64::from(a) | u64::from(b) << 16 | u64::from(c) << 32 | u64::from(d) << 48
         };
-        [word(a, b, c, d), word(e, f, g, h)]
+        let is_short = e == Slot::NONE;
+        [word(a, b, c, d), if is_short { 0 } else { word(e, f, g, h) }]
     }
 }
 
@@ -158,7 +159,7 @@ struct Recalled {
     /// What came of the links of an earlier strengthening, by their numbers.
     chains: Table<Came>,
     /// What the steps behind a gate put into slots and places.
-    passages: Vec<Passage>,
+    passages: Numbered<Passage>,
     /// The codes of what is shared, for each step; and of what is asked.
     codes: Numbered<Box<[i64]>>,
     /// What the findings of a check come to.
@@ -181,7 +182,7 @@ struct Asked {
 
 /// What the steps behind a gate left: the numbers of their slots, whether there is nothing to them, and what
 /// their findings show.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 struct Passage {
     numbers: Box<[u16]>,
     is_nothing: Box<[bool]>,
@@ -216,10 +217,10 @@ fn copy<T: Copy>(from: &[T], to: Option<&mut [T]>) {
 
 impl Recalled {
     /// With more than this of anything, it is time to begin anew.
-    const MOST: usize = 1 << 14;
+    const MOST: usize = 40_000;
     /// The most keys of a table, as a power of two.
     const TABLE_BITS: u32 = 16;
-    /// The most places of all tables together: 12 MB.
+    /// All tables together grow up to so many places, of 24 bytes each.
     const MOST_PLACES: usize = 1 << 19;
 
     fn new(graph: &Graph) -> Self {
@@ -227,7 +228,7 @@ impl Recalled {
             tables: graph.steps.iter().map(|_| Table::new(Self::TABLE_BITS)).collect(),
             places: 0,
             chains: Table::new(Self::TABLE_BITS),
-            passages: Vec::new(),
+            passages: Numbered::default(),
             codes: Numbered::default(),
             briefs: Numbered::default(),
             shown: Numbered::default(),
@@ -366,7 +367,7 @@ impl<'p> RowChecker<'p> {
                     if slots.get(gate.list) != LISTED {
                         let key = slots.key(&gate.inputs);
                         let passage = works.recalled.came(at, key);
-                        match passage.and_then(|came| works.recalled.passages.get(usize::from(came.to))) {
+                        match passage.and_then(|came| numbered(&works.recalled.passages, came.to)) {
                             Some(passage) => {
                                 passage.put(gate, slots);
                                 at += gate.steps;
@@ -574,13 +575,10 @@ impl Works<'_> {
 
     /// Remembers what the steps behind a gate left.
     fn keep_passage(&mut self, graph: &Graph, at: usize, key: Key, slots: &Slots) {
-        if let Some(Step::Gate(gate)) = graph.steps.get(at)
-            && let Ok(to) = u16::try_from(self.recalled.passages.len())
-        {
+        if let Some(Step::Gate(gate)) = graph.steps.get(at) {
             self.has_grown = true;
-            self.recalled.passages.push(Passage::of(gate, slots));
             let came = Came {
-                to,
+                to: number(&mut self.recalled.passages, Passage::of(gate, slots)),
                 ..Came::default()
             };
             self.recalled.remember(at, key, came);

@@ -38,6 +38,7 @@ pub struct Layout {
     pub(super) meanings: Vec<Meaning>,
     names: Vec<String>,
     id: usize,
+    wall_line: Option<usize>,
     pub(super) known_by: Option<usize>,
 }
 
@@ -48,6 +49,7 @@ impl Layout {
             meanings: Vec::new(),
             names: Vec::new(),
             id: 0,
+            wall_line: None,
             known_by: None,
         };
         let mut id = None;
@@ -66,6 +68,7 @@ impl Layout {
             match meaning {
                 Meaning::Id => id = Some(position),
                 Meaning::KnownBy => layout.known_by = Some(position),
+                Meaning::WallLine => layout.wall_line = Some(position),
                 _ => {}
             }
             layout.meanings.push(meaning);
@@ -101,8 +104,7 @@ impl Layout {
 
     /// What a row calls its wall line, of the cells of the row.
     pub fn wall_line_of<'c>(&self, mut cells: impl Iterator<Item = &'c str>) -> &'c str {
-        let at = self.meanings.iter().position(|meaning| matches!(meaning, Meaning::WallLine));
-        let name = at.and_then(|at| cells.nth(at)).unwrap_or_default().trim();
+        let name = self.wall_line.and_then(|at| cells.nth(at)).unwrap_or_default().trim();
         if name.is_empty() { STANDS_FOR_ALL } else { name }
     }
 

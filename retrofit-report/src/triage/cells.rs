@@ -52,45 +52,24 @@ impl Cells {
         self.bounds.clear();
         self.rewritten.clear();
         let bytes = line.as_bytes();
-        let (words, rest) = bytes.as_chunks::<8>();
-        let (mut from, mut at) = (0, 0);
-        // Eight bytes at a time: cells are so short that setting out anew from each of their ends costs more than the
-        // search.
-        for word in words {
-            let mut places = delimiters_of(*word, self.delimiter);
-            while places != 0 {
-                from = self.add_cell(line, from, at + places.trailing_zeros() as usize / 8)?;
-                places &= places - 1;
+        let mut from = 0;
+        for to in delimiters(bytes, self.delimiter).chain([bytes.len()]) {
+            if to < from {
+                continue; // inside the quotes of the cell before
             }
-            at += 8;
-        }
-        for (to, byte) in (at..).zip(rest) {
-            if *byte == self.delimiter {
-                from = self.add_cell(line, from, to)?;
-            }
-        }
-        if from <= bytes.len() {
-            self.add_cell(line, from, bytes.len())?;
+            // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
+            from = if bytes.get(from) == Some(&b'"') {
+                self.quoted(line, from + 1)? + 1
+            } else {
+                self.add(from, to, 0);
+                to + 1
+            };
         }
         Ok(())
     }
 
-    /// Adds the cell that begins at `from` and, unless it is in quotes, ends at the delimiter at `to`; where the next
-    /// one begins.
-    #[inline]
-    fn add_cell(&mut self, line: &str, from: usize, to: usize) -> Result<usize, QuoteFault> {
-        if to < from {
-            return Ok(from); // inside the quotes of the cell before
-        }
-        // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
-        if line.as_bytes().get(from) == Some(&b'"') {
-            return self.quoted(line, from + 1).map(|end| end + 1);
-        }
-        self.add(from, to, 0);
-        Ok(to + 1)
-    }
-
     /// Takes the quoted cell whose text begins at `from`; where it ends, after its closing quote.
+    #[inline(never)]
     fn quoted(&mut self, line: &str, from: usize) -> Result<usize, QuoteFault> {
         let bytes = line.as_bytes();
         let cell = self.bounds.len();
@@ -161,6 +140,28 @@ impl Cells {
         text.get(bounds.from as usize..(bounds.to & !REWRITTEN) as usize)
             .unwrap_or_default()
     }
+}
+
+/// The places of the delimiters, looked for in eight bytes at a time: cells are so short that setting out anew from each
+/// of them costs more than the search.
+#[inline]
+fn delimiters(bytes: &[u8], delimiter: u8) -> impl Iterator<Item = usize> {
+    let (words, rest) = bytes.as_chunks::<8>();
+    let mut tail = [0; 8];
+    for (slot, byte) in tail.iter_mut().zip(rest) {
+        *slot = *byte;
+    }
+    let mut words = words.iter().copied().chain([tail]);
+    let (mut places, mut next) = (0, 0);
+    std::iter::from_fn(move || {
+        while places == 0 {
+            places = delimiters_of(words.next()?, delimiter);
+            next += 8;
+        }
+        let at = next - 8 + places.trailing_zeros() as usize / 8;
+        places &= places - 1;
+        Some(at)
+    })
 }
 
 /// The top bit of each byte that is a delimiter.

@@ -52,19 +52,12 @@ pub(super) const fn foot(format: Format) -> &'static [u8] {
 pub(super) struct ResultRow<'a> {
     /// Its name.
     pub(super) id: &'a str,
-    /// The name of the wall line whose deficiency governs, where it is one of a wall line.
+    /// The name of the wall line whose deficiency governs; empty where it is none of a wall line.
     pub(super) wall_line: &'a str,
     pub(super) digest: &'a Digest,
     /// Its line in the input, and the cells of that line.
     pub(super) line: &'a str,
     pub(super) cells: &'a Cells,
-}
-
-impl ResultRow<'_> {
-    fn wall_line(&self) -> &str {
-        let governing = self.digest.governing.and_then(|finding| finding.wall_line);
-        governing.map_or("", |_| self.wall_line)
-    }
 }
 
 /// Writes results in one format.
@@ -157,7 +150,7 @@ impl<'a> ResultWriter<'a> {
             Some(finding) => {
                 out.extend_from_slice(finding.check().name.as_bytes());
                 out.push(b',');
-                cell(row.wall_line(), out);
+                cell(row.wall_line, out);
                 let shown = [finding.measured, finding.required];
                 out.extend_from_slice(self.texts.cells_of(shown, self.provisions));
             }
@@ -206,7 +199,7 @@ impl<'a> ResultWriter<'a> {
         let [measured, required] = self.texts.of(quantities, self.provisions);
         let deficiency = governing.map(|finding| Deficiency {
             check: finding.check().name,
-            wall_line: Some(row.wall_line()).filter(|name| !name.is_empty()),
+            wall_line: Some(row.wall_line).filter(|name| !name.is_empty()),
             measured: Some(measured.as_str()).filter(|text| !text.is_empty()),
             required: Some(required.as_str()).filter(|text| !text.is_empty()),
         });

@@ -135,7 +135,9 @@ impl<'a> Worker<'a> {
                 let digest = checker
                     .check(cells.of(text))
                     .map_err(|error| table.bad_row(number, error))?;
-                (digest, table.layout.wall_line_of(cells.of(text)))
+                let of_a_wall_line = digest.governing.is_some_and(|finding| finding.wall_line.is_some());
+                let wall_line = of_a_wall_line.then(|| table.layout.wall_line_of(cells.of(text)));
+                (digest, wall_line.unwrap_or_default())
             }
             (Checks::TwoTables(houses), Some(wall_table)) => {
                 houses.read((number, cells.of(text)), walls, table, wall_table)?;
