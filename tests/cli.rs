@@ -798,7 +798,9 @@ mod schema {
             assert!(page.contains(&format!("  {}: ", field.spelling())), "{field}");
         }
         let validator = jsonschema::validator_for(&schema).unwrap();
-        assert!(validator.is_valid(&json!({"id": "Q-17", "stories": "1", "x_ward": "3", "latitude": "37.5"})));
+        assert!(
+            validator.is_valid(&json!({"id": "Q-17", "stories": "1", "x_ward": "3", "latitude": "37.5"}))
+        );
         assert!(!validator.is_valid(&json!({"id": "Q-17", "storeys": "1"})));
         assert!(!validator.is_valid(&json!({"stories": "1"})));
     }

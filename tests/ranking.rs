@@ -553,7 +553,10 @@ mod command_line {
             "{told}"
         );
         assert!(told.contains(":6: column year_built"), "{told}");
-        assert!(told.contains("2 rows could not be read and are left out"), "{told}");
+        assert!(
+            told.contains("2 rows could not be read and are left out"),
+            "{told}"
+        );
     }
 
     #[rstest]

@@ -43,8 +43,8 @@ pub use cell::Holds;
 pub use checker::{RowChecker, RowError};
 pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
 pub use column_map::{
-    CellJudge, CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED, Inference, MapFault, MapFormat,
-    Names, Otherwise, SourceFault, Test, Translator, plain_number,
+    CellJudge, CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED,
+    Inference, MapFault, MapFormat, Names, Otherwise, SourceFault, Test, Translator, plain_number,
 };
 pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
 pub use digest::{Digest, Governing};

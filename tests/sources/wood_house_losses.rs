@@ -41,7 +41,10 @@ fn every_printed_value() {
 #[test]
 fn what_each_state_costs() {
     let ratios = RankingTables::shipped().before().ratios;
-    assert_eq!(ratios.map(|ratio| ratio.to_string()), ["0.02", "0.1", "0.447", "1"]);
+    assert_eq!(
+        ratios.map(|ratio| ratio.to_string()),
+        ["0.02", "0.1", "0.447", "1"]
+    );
 }
 
 /// The proxies are named, and only they are used.

@@ -178,7 +178,9 @@ impl Assessor {
         let lines = || lines.clone();
         let anchor = wall.anchors.listed().first();
         let panel = wall.panels.listed().first();
-        let mut each = |of: &dyn Fn(&Line<'_>) -> i64| by_case(begun, lines(), codes, |line, codes| codes.push(of(&line)));
+        let mut each = |of: &dyn Fn(&Line<'_>) -> i64| {
+            by_case(begun, lines(), codes, |line, codes| codes.push(of(&line)))
+        };
         match shared {
             Shared::Sound => {}
             Shared::HouseCases | Shared::LineCases => {
@@ -225,7 +227,11 @@ impl Assessor {
             }),
             Shared::TallestStud => codes.extend(bounds(&tallest_stud(wall))),
             Shared::PanelLength => {
-                codes.extend(panel.into_iter().flat_map(|panel| bounds(&bracing::panel_length(panel))));
+                codes.extend(
+                    panel
+                        .into_iter()
+                        .flat_map(|panel| bounds(&bracing::panel_length(panel))),
+                );
             }
             Shared::PanelProperty(number) => {
                 if let (Some(panel), Some((has, _))) = (panel, bracing::PROPERTIES.get(number)) {

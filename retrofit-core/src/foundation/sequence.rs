@@ -48,5 +48,5 @@ pub use bays::{Bay, WorkKind, WorkLength, divide};
 pub use checker::{ScheduleFault, check_schedule};
 pub use schedule::{OpenInterval, PourDay, Schedule, Task, schedule};
 pub use settings::{Activity, Durations, Other, Practice, Published, SequenceError, Settings, Yards};
-pub use side::SideAtATime;
 pub(super) use settings::{length, percent, published};
+pub use side::SideAtATime;

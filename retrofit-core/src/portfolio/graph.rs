@@ -61,7 +61,9 @@ pub(super) enum Of {
     Check(CheckId, Option<Shared>),
     /// What the findings of its inputs come to together; the first check stands at that place in the order of
     /// findings.
-    Group { first: u8 },
+    Group {
+        first: u8,
+    },
 }
 
 /// One thing to do for a row.
@@ -71,7 +73,11 @@ pub(super) enum Step {
     /// Fetches what is asked in a case.
     Asked(OfCase),
     /// Hands on only whether there is anything in a slot, where there is nothing to what it would be used for.
-    Unless { nothing_to: Slot, from: Slot, into: Slot },
+    Unless {
+        nothing_to: Slot,
+        from: Slot,
+        into: Slot,
+    },
     /// The check over the three links of an earlier strengthening, each in parts.
     Links {
         /// The column that says whether there was one.
@@ -231,7 +237,10 @@ impl<'p> Builder<'p> {
         let place = |at: usize| u8::try_from(at).unwrap_or(u8::MAX);
         let (slots, places) = (slot..self.next, place(check)..place(self.checks.len()));
         if let Some(Step::Gate(gate)) = self.steps.get_mut(at) {
-            gate.inputs.iter_mut().zip(&inputs).for_each(|(slot, input)| *slot = *input);
+            gate.inputs
+                .iter_mut()
+                .zip(&inputs)
+                .for_each(|(slot, input)| *slot = *input);
             gate.steps = count;
             gate.slots = slots;
             gate.places = places;
@@ -260,7 +269,9 @@ impl<'p> Builder<'p> {
                 Step::Node(node) => node.inputs.into_iter().for_each(&mut read),
                 Step::Unless { nothing_to, from, .. } => [*nothing_to, *from].into_iter().for_each(&mut read),
                 Step::Asked(of_case) => read(of_case.case),
-                Step::Links { done, links, .. } => [done].into_iter().chain(links).copied().for_each(&mut read),
+                Step::Links { done, links, .. } => {
+                    [done].into_iter().chain(links).copied().for_each(&mut read)
+                }
                 Step::Gate(gate) => gate.inputs.into_iter().for_each(&mut read),
             }
         }
@@ -388,6 +399,7 @@ impl Gate {
 }
 
 impl Graph {
+    #[expect(clippy::too_many_lines, reason = "one step after another, in their order")]
     pub(super) fn new(provisions: &Provisions) -> Self {
         use super::row::List;
 
@@ -442,7 +454,11 @@ impl Graph {
         to.group(&limits);
         let rest_of_house = [
             one(&mut to, CheckId::YearBuilt, "year_built"),
-            to.check(CheckId::UnderfloorVentArea, &[], &["crawl_space_area", "vent_area"].map(column)),
+            to.check(
+                CheckId::UnderfloorVentArea,
+                &[],
+                &["crawl_space_area", "vent_area"].map(column),
+            ),
             to.check(
                 CheckId::PostsConnected,
                 &[],
@@ -463,7 +479,11 @@ impl Graph {
             to.check(id, &[], &[&[foundation.slot], columns.as_slice()].concat())
         };
         let below = [
-            to.check(CheckId::CrippleWallHeight, &[], &[cripple_wall.slot, height, studs]),
+            to.check(
+                CheckId::CrippleWallHeight,
+                &[],
+                &[cripple_wall.slot, height, studs],
+            ),
             of_foundation(&mut to, CheckId::FoundationKind, &["foundation_kind"]),
             of_foundation(&mut to, CheckId::FoundationCondition, &["foundation_condition"]),
             of_foundation(
@@ -472,7 +492,11 @@ impl Graph {
                 &["footing_width", "footing_thickness", "footing_depth"],
             ),
             of_foundation(&mut to, CheckId::FootingBars, &["reinforcing"]),
-            to.check(CheckId::SillSoundness, &[], &[sill.slot, column("sill_soundness")]),
+            to.check(
+                CheckId::SillSoundness,
+                &[],
+                &[sill.slot, column("sill_soundness")],
+            ),
             to.check(
                 CheckId::NewSill,
                 &[],
@@ -487,10 +511,17 @@ impl Graph {
         to.group(&below);
 
         to.lists = vec![anchors.clone(), panels.clone()];
-        let anchorage = to.gate(anchors.slot, line_case, |to| anchorage(to, anchors.slot, [length, pieces]));
+        let anchorage = to.gate(anchors.slot, line_case, |to| {
+            anchorage(to, anchors.slot, [length, pieces])
+        });
         let lists = [panels.slot, cripple_wall.slot];
         let (panel_length, count) = to.gate(panels.slot, line_case, |to| {
-            for pair in [[length, braced], [length, shortest], [length, gap], [braced, shortest]] {
+            for pair in [
+                [length, braced],
+                [length, shortest],
+                [length, gap],
+                [braced, shortest],
+            ] {
                 to.plain(Shared::Sound, &pair);
             }
             whether_panels_count(to, lists, [shortest, braced, studs])
@@ -505,7 +536,11 @@ impl Graph {
         // Framing and floor.
         let framing = [
             to.check(CheckId::TopPlate, &[], &[cripple_wall.slot, column("top_plate")]),
-            to.check(CheckId::PlateSplices, &[], &[cripple_wall.slot, column("plate_splices_tied")]),
+            to.check(
+                CheckId::PlateSplices,
+                &[],
+                &[cripple_wall.slot, column("plate_splices_tied")],
+            ),
             to.check(
                 CheckId::ShortStuds,
                 &[],
@@ -545,22 +580,18 @@ impl Graph {
         let holes = to.shared(
             Shared::Ventilated,
             CheckId::StudBayVents.check().figures,
-            &[panels.slot, column("panels_close_bays"), column("panel_vent_holes")],
+            &[
+                panels.slot,
+                column("panels_close_bays"),
+                column("panel_vent_holes"),
+            ],
         );
-        let [length, amount, at_each_end, gap] = [length, braced.amount, braced.at_each_end, braced.gap]
-            .map(|amount| to.unless(holes, amount));
+        let [length, amount, at_each_end, gap] =
+            [length, braced.amount, braced.at_each_end, braced.gap].map(|amount| to.unless(holes, amount));
         let vents = to.check(
             CheckId::StudBayVents,
             &AMOUNT_OF_BRACING,
-            &[
-                holes,
-                count,
-                cripple_wall.slot,
-                length,
-                amount,
-                at_each_end,
-                gap,
-            ],
+            &[holes, count, cripple_wall.slot, length, amount, at_each_end, gap],
         );
         to.group(&[vents]);
 
@@ -649,7 +680,11 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
     let amount = to.link(&[spaced, ends, number]);
     let enough = to.shared(
         Shared::AnchorsEnough,
-        &[FigureName::AnchorSpacing, FigureName::AnchorsPerPiece, FigureName::MaxEndDistance],
+        &[
+            FigureName::AnchorSpacing,
+            FigureName::AnchorsPerPiece,
+            FigureName::MaxEndDistance,
+        ],
         &[close_enough, near_ends, many_enough],
     );
     let mut one = |id, columns: &[Slot]| to.check(id, &[], &[&[anchors, enough, kind], columns].concat());
@@ -665,7 +700,12 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
 }
 
 /// The figures by which an amount of bracing is asked for.
-const AMOUNT_OF_BRACING: [FigureName; 4] = [FigureName::BracedShare, FigureName::PanelAtEachEnd, FigureName::MaxEndOffset, FigureName::MaxPanelGap];
+const AMOUNT_OF_BRACING: [FigureName; 4] = [
+    FigureName::BracedShare,
+    FigureName::PanelAtEachEnd,
+    FigureName::MaxEndOffset,
+    FigureName::MaxPanelGap,
+];
 
 /// What comes of the amount of bracing.
 struct Braced {
@@ -759,9 +799,8 @@ fn panels_one_by_one(
     enough: Slot,
     [panel_length, studs, height]: [Slot; 3],
 ) -> Slot {
-    let mut one = |id, inputs: &[Slot]| {
-        to.check(id, &[], &[&[panels, cripple_wall, enough], inputs].concat())
-    };
+    let mut one =
+        |id, inputs: &[Slot]| to.check(id, &[], &[&[panels, cripple_wall, enough], inputs].concat());
     let single = [
         one(CheckId::PanelProportion, &[panel_length, studs]),
         one(CheckId::PanelSheathing, &SHEATHING.map(column)),

@@ -103,7 +103,10 @@ impl Triage {
         let stop = Stop::default();
         let end_as_asked = interrupt::stop_at_first(stop.clone());
         let provisions = self.provisions.one_set()?;
-        let map = self.map.as_deref().map(|path| read_column_map(&Origin::from(path)));
+        let map = self
+            .map
+            .as_deref()
+            .map(|path| read_column_map(&Origin::from(path)));
         let options = TriageOptions {
             houses,
             map: map.transpose()?,

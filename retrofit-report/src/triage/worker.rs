@@ -135,7 +135,9 @@ impl<'a> Worker<'a> {
                 let digest = checker
                     .check(cells.of(text))
                     .map_err(|error| table.bad_row(number, error))?;
-                let of_a_wall_line = digest.governing.is_some_and(|finding| finding.wall_line.is_some());
+                let of_a_wall_line = digest
+                    .governing
+                    .is_some_and(|finding| finding.wall_line.is_some());
                 let wall_line = of_a_wall_line.then(|| table.layout.wall_line_of(cells.of(text)));
                 (digest, wall_line.unwrap_or_default())
             }
@@ -204,7 +206,12 @@ const SENSELESS: &str = "found a house that does not make sense";
 
 impl Table {
     /// Takes a line apart and counts its cells.
-    pub(crate) fn take_apart<'l>(&self, number: u64, line: &'l [u8], cells: &mut Cells) -> Result<&'l str, BadRow> {
+    pub(crate) fn take_apart<'l>(
+        &self,
+        number: u64,
+        line: &'l [u8],
+        cells: &mut Cells,
+    ) -> Result<&'l str, BadRow> {
         let text =
             std::str::from_utf8(line).map_err(|error| self.not_utf8(number, line, error.valid_up_to()))?;
         cells

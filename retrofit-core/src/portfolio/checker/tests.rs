@@ -71,7 +71,11 @@ impl Walk {
     }
 
     fn names() -> Vec<&'static str> {
-        COLUMNS.iter().map(|column| column.name).chain(["known_by", "id"]).collect()
+        COLUMNS
+            .iter()
+            .map(|column| column.name)
+            .chain(["known_by", "id"])
+            .collect()
     }
 
     fn below(&mut self, end: usize) -> usize {
@@ -83,7 +87,11 @@ impl Walk {
         let at = self.below(self.pools.len());
         let is_blank = self.below(100) < 30;
         let which = self.below(self.pools[at].len());
-        self.row[at] = if is_blank { String::new() } else { self.pools[at][which].clone() };
+        self.row[at] = if is_blank {
+            String::new()
+        } else {
+            self.pools[at][which].clone()
+        };
         let name = COLUMNS.get(at).map_or("", |column| column.name);
         let is_list = ["anchors", "panels", "cripple_wall", "posts"].contains(&name);
         if is_list && self.row[at] == "no" && self.below(4) > 0 {
@@ -156,7 +164,11 @@ fn a_row_comes_to_what_its_house_comes_to() {
         assert!(good > 15_000 && good < judged.len(), "{good} good rows for {set}");
         let mut checker = RowChecker::new(layout(), &provisions);
         if let Some(row) = first_wrong(&mut checker, &judged) {
-            let cells: Vec<_> = Walk::names().into_iter().zip(row).filter(|(_, cell)| !cell.is_empty()).collect();
+            let cells: Vec<_> = Walk::names()
+                .into_iter()
+                .zip(row)
+                .filter(|(_, cell)| !cell.is_empty())
+                .collect();
             panic!("{set}: {cells:?}");
         }
     }
@@ -176,7 +188,7 @@ fn beginning_anew_changes_nothing() {
 }
 
 /// A checker that leaves a slot out of account wherever a step reads it.
-fn without<'p>(provisions: &'p Provisions, left_out: Slot) -> RowChecker<'p> {
+fn without(provisions: &Provisions, left_out: Slot) -> RowChecker<'_> {
     let mut checker = RowChecker::new(layout(), provisions);
     let leave_out = |slot: &mut Slot| {
         if *slot == left_out {
@@ -200,10 +212,12 @@ fn read_by_steps(graph: &Graph) -> BTreeMap<Slot, String> {
     let mut read = BTreeMap::new();
     let columns = (0..).map(Slot).zip(&COLUMNS);
     let columns: BTreeMap<Slot, &str> = columns.map(|(slot, column)| (slot, column.name)).collect();
-    let nodes = || graph.steps.iter().filter_map(|step| match step {
-        Step::Node(node) => Some(node),
-        _ => None,
-    });
+    let nodes = || {
+        graph.steps.iter().filter_map(|step| match step {
+            Step::Node(node) => Some(node),
+            _ => None,
+        })
+    };
     for slot in nodes().flat_map(|node| node.inputs) {
         let made_by = nodes().find(|node| node.into == slot || node.answer == slot);
         match (columns.get(&slot), made_by) {
