@@ -34,9 +34,9 @@
 //! };
 //! let prospect = Prospect::of(&evidence, tables, Money::default());
 //! assert!(prospect.benefit() > 0.0);
-//! // Where a dollar has to avoid ten, the house is left out; knowing that it has a crawl space might change that.
-//! let cut = CutLine::at(10.0);
-//! assert!(prospect.score().per_dollar() < 10.0);
+//! // Where a dollar has to avoid twelve, the house is left out; knowing that it has a crawl space might change that.
+//! let cut = CutLine::at(12.0);
+//! assert!(prospect.score().per_dollar() < 12.0);
 //! assert!(prospect.value_of_learning(Unknown::CrawlSpace, cut) > 0.0);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
