@@ -5,7 +5,7 @@
 //! that is stopped from outside leaves beside it, [`abandon_unfinished`] takes away.
 
 use std::fs;
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufWriter, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -164,9 +164,9 @@ impl WholeFile {
         })
     }
 
-    /// Puts the first so many bytes into another place, after a run that could not be brought to its end. What
-    /// was not written through by then is dropped.
-    pub fn finish_short(self, path: &Path, bytes: u64) -> Result<(), OutputError> {
+    /// Puts the first so many bytes into another place, with what makes them whole after them, when a run could not be
+    /// brought to its end. What was not written through by then is dropped.
+    pub fn finish_short(self, path: &Path, bytes: u64, foot: &[u8]) -> Result<(), OutputError> {
         let error = |cause: io::Error| OutputError {
             path: path.to_owned(),
             why: Why::Io(cause),
@@ -174,8 +174,11 @@ impl WholeFile {
         let Target::Beside(file, _, _entry) = self.target else {
             return Ok(()); // what went to a terminal or a pipe is there already
         };
-        let (file, _) = file.into_parts();
-        file.as_file().set_len(bytes).map_err(error)?;
+        let (mut file, _) = file.into_parts();
+        let cut = file.as_file().set_len(bytes);
+        cut.and_then(|()| file.seek(SeekFrom::End(0)))
+            .and_then(|_| file.write_all(foot))
+            .map_err(error)?;
         let _no_one_abandons_it = unfinished();
         file.persist(path).map_err(|fault| error(fault.error))?;
         Ok(())

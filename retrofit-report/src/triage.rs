@@ -612,10 +612,10 @@ impl<'a> Sink<'a> {
         let inputs = self.fingerprints();
         let bad_rows = self
             .bad_rows
-            .map(Destination::leave_partial)
+            .map(|bad_rows| bad_rows.leave_partial(b""))
             .transpose()?
             .flatten();
-        let results = self.results.leave_partial()?;
+        let results = self.results.leave_partial(self.foot)?;
         self.summary.stopped = Some(results.as_ref().map(|results| results.file.clone()));
         if let Some(results) = results {
             let manifest = Manifest {

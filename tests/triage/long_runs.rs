@@ -131,6 +131,30 @@ fn a_run_that_was_stopped_goes_on_without_a_row_lost_or_twice(
     assert_eq!(names(&desk), left);
 }
 
+/// What a run that was stopped leaves is whole in every format, and the run goes on from it all the same.
+#[test]
+fn features_that_were_left_are_a_collection() {
+    let desk = Desk::new();
+    let options = TriageOptions {
+        format: Format::GeoJson,
+        ..options_of(&desk, 2, false)
+    };
+    let out = options.out.clone().unwrap();
+    run(&options, &provisions(), &mut Silent).unwrap();
+    let expected = fs::read(&out).unwrap();
+    fs::remove_file(&out).unwrap();
+    let stopped = stopped_after(2, &options).unwrap();
+    let partial = fs::read(stopped.stopped.unwrap().unwrap()).unwrap();
+    let left: Value = serde_json::from_slice(&partial).unwrap();
+    assert_eq!(left["features"].as_array().unwrap().len() as u64, stopped.houses);
+    let options = TriageOptions {
+        resume: true,
+        ..options
+    };
+    run(&options, &provisions(), &mut Silent).unwrap();
+    assert!(fs::read(&out).unwrap() == expected);
+}
+
 /// A manifest holds what anybody can find out with a tool of their own.
 #[test]
 fn a_manifest_tells_what_was_read_and_written() {

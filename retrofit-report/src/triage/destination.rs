@@ -106,16 +106,17 @@ impl Destination {
         }
     }
 
-    /// Leaves what is kept under the name of a partial file; what it is and where it stands, for a file that can be
-    /// found again.
-    pub(super) fn leave_partial(self) -> Result<Option<Fingerprint>, TriageError> {
+    /// Leaves what is kept under the name of a partial file, with the foot that makes it whole; what is kept and where
+    /// it stands, for a file that can be found again.
+    pub(super) fn leave_partial(mut self, foot: &[u8]) -> Result<Option<Fingerprint>, TriageError> {
         let Some(mut fingerprint) = self.fingerprint() else {
+            self.write(foot)?;
             self.finish()?;
             return Ok(None);
         };
         fingerprint.file = partial(&fingerprint.file);
         if let Self::File(to) = self {
-            to.file.finish_short(&fingerprint.file, fingerprint.bytes)?;
+            to.file.finish_short(&fingerprint.file, fingerprint.bytes, foot)?;
         }
         Ok(Some(fingerprint))
     }
