@@ -209,10 +209,13 @@ pub(super) fn lines<'a>(
     (house, wall): (&'a AsBuilt, &'a WallLine),
     provisions: &'a Provisions,
 ) -> impl Iterator<Item = Line<'a>> + Clone + 'a {
-    cases.iter().zip(worked_out).filter_map(move |(case, worked_out)| {
-        let requirement = case.requirement(provisions)?;
-        Some(Line::new(house, wall, requirement, worked_out))
-    })
+    cases
+        .iter()
+        .zip(worked_out)
+        .filter_map(move |(case, worked_out)| {
+            let requirement = case.requirement(provisions)?;
+            Some(Line::new(house, wall, requirement, worked_out))
+        })
 }
 
 /// Runs one check under each possible requirement and brings the findings together.

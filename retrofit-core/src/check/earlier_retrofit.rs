@@ -74,7 +74,10 @@ impl Link {
             finding.figures.iter().for_each(|figure| figures.add(figure));
         }
         if !finding.outcomes.is_determined() {
-            finding.deciding.iter().for_each(|look_at| self.deciding.add(look_at));
+            finding
+                .deciding
+                .iter()
+                .for_each(|look_at| self.deciding.add(look_at));
         }
     }
 }
@@ -199,7 +202,11 @@ pub(super) fn judge(done: Truth, chain: &Chain) -> Judgment {
         .about(LookAt::EarlierRetrofit, None);
 
     // It rests on the findings that come to the same, and is decided by what decides those that are open.
-    let judgment = chain.figures.iter().fold(judgment, Judgment::figure).basis(chain.basis);
+    let judgment = chain
+        .figures
+        .iter()
+        .fold(judgment, Judgment::figure)
+        .basis(chain.basis);
     let judgment = chain.deciding.iter().fold(judgment, Judgment::decided_by);
     let judgment = if all == Outcomes::only(Outcome::NotApplicable) {
         Judgment::not_applicable("These provisions ask nothing of the three links here.")

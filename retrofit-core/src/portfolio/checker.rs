@@ -109,7 +109,10 @@ impl Slots {
 
     #[inline]
     fn is_nothing(&self, slot: Slot) -> bool {
-        self.is_nothing.get(usize::from(slot.0)).copied().unwrap_or_default()
+        self.is_nothing
+            .get(usize::from(slot.0))
+            .copied()
+            .unwrap_or_default()
     }
 
     #[inline]
@@ -126,14 +129,17 @@ impl Slots {
 
     /// The inputs of a node side by side.
     #[inline]
-    fn key(&self, inputs: &[Slot; INPUTS]) -> Key {
-        let [a, b, c, d, e, f, g, h] = *inputs;
-        let word = |a, b, c, d| {
-            let [a, b, c, d] = [self.get(a), self.get(b), self.get(c), self.get(d)];
-            u64::from(a) | u64::from(b) << 16 | u64::from(c) << 32 | u64::from(d) << 48
+    fn key(&self, inputs: [Slot; INPUTS]) -> Key {
+        let word = |slots: &[Slot; INPUTS / 2]| {
+            let numbers = slots.iter().rev().map(|slot| u64::from(self.get(*slot)));
+            numbers.fold(0, |word, number| word << u16::BITS | number)
         };
-        let is_short = e == Slot::NONE;
-        [word(a, b, c, d), if is_short { 0 } else { word(e, f, g, h) }]
+        let (halves, _) = inputs.as_chunks::<{ INPUTS / 2 }>();
+        match halves {
+            [few, [Slot::NONE, ..]] => [word(few), 0],
+            [head, tail] => [word(head), word(tail)],
+            _ => [0, 0],
+        }
     }
 }
 
@@ -330,7 +336,7 @@ impl<'p> RowChecker<'p> {
         while let Some(step) = graph.steps.get(at) {
             match step {
                 Step::Node(node) => {
-                    let key = slots.key(&node.inputs);
+                    let key = slots.key(node.inputs);
                     let came = match works.recalled.came(at, key) {
                         Some(came) => came,
                         None => works.work_out(at, node, key, slots, cells.clone())?,
@@ -348,7 +354,11 @@ impl<'p> RowChecker<'p> {
                     into,
                 } => {
                     let number = slots.get(*from);
-                    let number = if slots.is_nothing(*nothing_to) { number.min(1) } else { number };
+                    let number = if slots.is_nothing(*nothing_to) {
+                        number.min(1)
+                    } else {
+                        number
+                    };
                     slots.set(*into, number);
                 }
                 Step::Links {
@@ -365,7 +375,7 @@ impl<'p> RowChecker<'p> {
                 }
                 Step::Gate(gate) => {
                     if slots.get(gate.list) != LISTED {
-                        let key = slots.key(&gate.inputs);
+                        let key = slots.key(gate.inputs);
                         let passage = works.recalled.came(at, key);
                         match passage.and_then(|came| numbered(&works.recalled.passages, came.to)) {
                             Some(passage) => {
@@ -390,7 +400,11 @@ impl<'p> RowChecker<'p> {
             let id = *graph.checks.get(check)?;
             let shows = numbered(&works.recalled.shown, *slots.shows.get(check)?)?;
             let wall_line = (!id.is_of_house()).then_some(0);
-            Some(Governing::new(id, wall_line, *shows.get(usize::from(place % FINDINGS))?))
+            Some(Governing::new(
+                id,
+                wall_line,
+                *shows.get(usize::from(place % FINDINGS))?,
+            ))
         }))
     }
 
@@ -418,7 +432,11 @@ impl Slots {
             match role {
                 Role::Observation(_, slot) => {
                     let cell = trimmed(cell);
-                    let number = if cell.is_empty() { Some(0) } else { memory.number_of(cell) };
+                    let number = if cell.is_empty() {
+                        Some(0)
+                    } else {
+                        memory.number_of(cell)
+                    };
                     are_known &= number.is_some();
                     self.set(*slot, number.unwrap_or_default());
                 }
@@ -440,7 +458,11 @@ impl Slots {
         for (at, (role, cell)) in roles.iter().zip(cells).enumerate() {
             if let Role::Observation(column, slot) = role {
                 let cell = trimmed(cell);
-                let number = if cell.is_empty() { 0 } else { reader.vouch(at, column, cell)? };
+                let number = if cell.is_empty() {
+                    0
+                } else {
+                    reader.vouch(at, column, cell)?
+                };
                 self.set(*slot, number);
             }
         }
@@ -502,12 +524,11 @@ impl Works<'_> {
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<Came, RowError> {
         self.has_grown = true;
-        let came = match node.of {
-            Of::Group { first } => self.group(first, &node.inputs.map(|slot| slots.get(slot))),
-            _ => {
-                let begun = self.begin(cells)?;
-                self.came_of(node, slots, begun)
-            }
+        let came = if let Of::Group { first } = node.of {
+            self.group(first, &node.inputs.map(|slot| slots.get(slot)))
+        } else {
+            let begun = self.begin(cells)?;
+            self.came_of(node, slots, begun)
         };
         self.recalled.remember(at, key, came);
         Ok(came)
@@ -559,7 +580,12 @@ impl Works<'_> {
     }
 
     /// The same by as much of the links as it goes by.
-    fn over_chain(&mut self, at: usize, done: Truth, [spaced, single, long, panels, floor]: [u16; 5]) -> Came {
+    fn over_chain(
+        &mut self,
+        at: usize,
+        done: Truth,
+        [spaced, single, long, panels, floor]: [u16; 5],
+    ) -> Came {
         let links = &self.recalled.links;
         let parts = |parts: [u16; 2]| parts.into_iter().filter_map(|part| numbered(links, part));
         let chain = Chain::new([parts([spaced, single]), parts([long, panels]), parts([floor, 0])]);
@@ -660,7 +686,10 @@ impl Recalled {
             return false;
         };
         let first = usize::from(of_case.first.0);
-        copy(&asked.numbers, slots.numbers.get_mut(first..first + asked.numbers.len()));
+        copy(
+            &asked.numbers,
+            slots.numbers.get_mut(first..first + asked.numbers.len()),
+        );
         for (node, came) in of_case.settled.iter().zip(&asked.settled) {
             slots.put(node, *came);
         }

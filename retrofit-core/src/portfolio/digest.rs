@@ -33,7 +33,11 @@ pub struct Governing {
 }
 
 impl Governing {
-    pub(super) const fn new(check: CheckId, wall_line: Option<u16>, [measured, required]: [Quantity; 2]) -> Self {
+    pub(super) const fn new(
+        check: CheckId,
+        wall_line: Option<u16>,
+        [measured, required]: [Quantity; 2],
+    ) -> Self {
         Self {
             check,
             wall_line,
@@ -43,7 +47,11 @@ impl Governing {
     }
 
     fn of(finding: &Finding) -> Self {
-        Self::new(finding.id(), finding.wall_line, [finding.measured, finding.required])
+        Self::new(
+            finding.id(),
+            finding.wall_line,
+            [finding.measured, finding.required],
+        )
     }
 
     /// The check that found it.

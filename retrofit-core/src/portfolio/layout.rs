@@ -102,7 +102,11 @@ impl Layout {
 
     /// What a row calls its wall line, of the cells of the row.
     pub fn wall_line_of<'c>(&self, mut cells: impl Iterator<Item = &'c str>) -> &'c str {
-        let name = self.wall_line.and_then(|at| cells.nth(at)).unwrap_or_default().trim();
+        let name = self
+            .wall_line
+            .and_then(|at| cells.nth(at))
+            .unwrap_or_default()
+            .trim();
         if name.is_empty() { STANDS_FOR_ALL } else { name }
     }
 

@@ -63,7 +63,10 @@ impl Memory {
 
     /// Begins anew; but the answers keep their numbers.
     pub(super) fn forget(&mut self) {
-        let answers = self.values.get_index(0).is_some_and(|value| matches!(value, Value::YesOrNo(_)));
+        let answers = self
+            .values
+            .get_index(0)
+            .is_some_and(|value| matches!(value, Value::YesOrNo(_)));
         *self = Self::new(if answers { &Holds::YesOrNo } else { &Holds::Text });
     }
 
@@ -140,7 +143,10 @@ impl Memory {
     fn find(&self, key: Key) -> Option<Text> {
         match self.texts.get(self.place(key)) {
             Some(text) if text.key == key => Some(*text),
-            _ => self.place_of(key).and_then(|place| self.texts.get(place)).copied(),
+            _ => self
+                .place_of(key)
+                .and_then(|place| self.texts.get(place))
+                .copied(),
         }
     }
 
@@ -153,7 +159,10 @@ impl Memory {
                 let twice = vec![Text::default(); self.texts.len() * 2];
                 let before = std::mem::replace(&mut self.texts, twice);
                 self.shift -= 1;
-                before.into_iter().filter(|text| text.number > 0).for_each(|text| self.keep(text));
+                before
+                    .into_iter()
+                    .filter(|text| text.number > 0)
+                    .for_each(|text| self.keep(text));
                 continue;
             }
             self.turn = self.turn.wrapping_add(1);
@@ -171,7 +180,9 @@ impl Memory {
 #[inline]
 fn key_of(text: &str) -> Option<Key> {
     let bytes = text.as_bytes();
-    let length = u8::try_from(bytes.len()).ok().filter(|length| (1..=24).contains(length))?;
+    let length = u8::try_from(bytes.len())
+        .ok()
+        .filter(|length| (1..=24).contains(length))?;
     let words = if let (Some(head), Some(tail)) = (bytes.first_chunk::<8>(), bytes.last_chunk::<8>()) {
         let middle = bytes.get(8..).and_then(|rest| rest.first_chunk());
         [

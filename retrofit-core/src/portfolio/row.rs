@@ -413,7 +413,10 @@ impl RowReader {
             with_slot(column.slot, |slot| slot.read(cell))
                 .map_err(|problem| CellError::new(column.name, problem))
         };
-        self.house.memory.get_mut(at).map_or(Ok(0), |memory| memory.vouch(cell, read))
+        self.house
+            .memory
+            .get_mut(at)
+            .map_or(Ok(0), |memory| memory.vouch(cell, read))
     }
 
     /// Whether a column has shown so many values that it is time to begin anew.
@@ -474,7 +477,12 @@ impl Sheet {
 
     /// How the row is known. This has to be read before any other cell.
     fn basis<'c>(&self, mut cells: impl Iterator<Item = &'c str>) -> Result<Basis, CellError> {
-        basis_of(self.layout.known_by.and_then(|at| cells.nth(at)).unwrap_or_default())
+        basis_of(
+            self.layout
+                .known_by
+                .and_then(|at| cells.nth(at))
+                .unwrap_or_default(),
+        )
     }
 
     /// Reads the cells of a row into their places, and says of which lists there was anything.

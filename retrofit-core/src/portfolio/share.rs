@@ -113,7 +113,9 @@ impl Share {
             outside: count(Ruling::Outside),
         };
         let of = |ruling: Ruling| {
-            let of_ruling = shares.clone().filter_map(move |share| share.by_ruling.get(ruling as usize));
+            let of_ruling = shares
+                .clone()
+                .filter_map(move |share| share.by_ruling.get(ruling as usize));
             of_ruling.filter(|findings| findings.first != u8::MAX)
         };
         let weakest = |ruling| of(ruling).map(|findings| findings.standings.1).max();

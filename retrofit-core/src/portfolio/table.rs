@@ -113,17 +113,16 @@ mod tests {
         let mut random = 1u64;
         let mut found = 0;
         for _ in 0..20_000 {
-            random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            random = random
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
             let key = [random >> 55, (random >> 40) & 3];
-            match table.find(key) {
-                Some(value) => {
-                    assert_eq!(map.get(&key), Some(&value));
-                    found += 1;
-                }
-                None => {
-                    table.keep(key, random, true);
-                    map.insert(key, random);
-                }
+            if let Some(value) = table.find(key) {
+                assert_eq!(map.get(&key), Some(&value));
+                found += 1;
+            } else {
+                table.keep(key, random, true);
+                map.insert(key, random);
             }
         }
         assert!(table.places.len() <= 256);

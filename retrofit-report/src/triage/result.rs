@@ -233,7 +233,10 @@ pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     let bytes = text.as_bytes();
     let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
     // Cells are short: looking at each byte is quicker than setting out to look at many at once.
-    let is_plain = !is_formula && !bytes.iter().any(|byte| matches!(byte, b',' | b'"' | b'\n' | b'\r'));
+    let is_plain = !is_formula
+        && !bytes
+            .iter()
+            .any(|byte| matches!(byte, b',' | b'"' | b'\n' | b'\r'));
     if is_plain {
         out.extend_from_slice(bytes);
         return;

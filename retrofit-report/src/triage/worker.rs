@@ -124,7 +124,9 @@ impl<'a> Worker<'a> {
                 let digest = checker
                     .check(cells.of(text))
                     .map_err(|error| table.bad_row(number, error))?;
-                let of_a_wall_line = digest.governing.is_some_and(|finding| finding.wall_line.is_some());
+                let of_a_wall_line = digest
+                    .governing
+                    .is_some_and(|finding| finding.wall_line.is_some());
                 let wall_line = of_a_wall_line.then(|| table.layout.wall_line_of(cells.of(text)));
                 (digest, wall_line.unwrap_or_default())
             }
