@@ -3,7 +3,7 @@
 //! A portfolio remembers what a check found for the few observations and figures it hangs on. What it does not
 //! remember it asks here, check by check, of the same code that goes over a whole house.
 
-use super::anchorage::{self, Anchorage};
+use super::anchorage;
 use super::assess::{Assessor, Bands, Possible, lines};
 use super::bracing::{self, Bracing};
 use super::context::{Line, tallest_stud};
@@ -39,14 +39,6 @@ pub(crate) enum Shared {
     AnchorProperty(usize),
     /// Whether the anchors count, and what leaves it open.
     AnchorsCount,
-    /// Whether the anchors that count stand close enough together.
-    CloseEnough,
-    /// Whether one stands near each end of each sill piece.
-    NearEnds,
-    /// Whether each sill piece has enough of them.
-    ManyEnough,
-    /// All three, and whether any number of anchors is asked for.
-    AnchorsEnough,
     /// The tallest stud.
     TallestStud,
     /// The length of the shortest panel.
@@ -76,10 +68,6 @@ impl Shared {
             Self::LineCases => 2,
             Self::HasNoRod => 3,
             Self::AnchorsCount => 4,
-            Self::CloseEnough => 5,
-            Self::NearEnds => 6,
-            Self::ManyEnough => 7,
-            Self::AnchorsEnough => 8,
             Self::TallestStud => 9,
             Self::PanelLength => 10,
             Self::PanelsCount => 11,
@@ -179,7 +167,7 @@ impl Assessor {
         let anchor = wall.anchors.listed().first();
         let panel = wall.panels.listed().first();
         let mut each = |of: &dyn Fn(&Line<'_>) -> i64| {
-            by_case(begun, lines(), codes, |line, codes| codes.push(of(&line)))
+            by_case(begun, lines(), codes, |line, codes| codes.push(of(&line)));
         };
         match shared {
             Shared::Sound => {}
@@ -214,17 +202,6 @@ impl Assessor {
                 });
                 return none;
             }
-            Shared::CloseEnough => each(&|line| line.anchorage().spacing.answer as i64),
-            Shared::NearEnds => each(&|line| line.anchorage().ends.answer as i64),
-            Shared::ManyEnough => each(&|line| line.anchorage().number.answer as i64),
-            Shared::AnchorsEnough => each(&|line| {
-                let Anchorage {
-                    enough,
-                    amount_is_asked,
-                    ..
-                } = *line.anchorage();
-                enough as i64 * 2 + i64::from(amount_is_asked)
-            }),
             Shared::TallestStud => codes.extend(bounds(&tallest_stud(wall))),
             Shared::PanelLength => {
                 codes.extend(

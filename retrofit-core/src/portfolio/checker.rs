@@ -129,15 +129,17 @@ impl Slots {
 
     /// The inputs of a node side by side.
     #[inline]
-    #[expect(clippy::many_single_char_names, reason = "eight inputs, all alike")]
     fn key(&self, inputs: [Slot; INPUTS]) -> Key {
-        let [a, b, c, d, e, f, g, h] = inputs;
-        let word = |inputs: [Slot; 4]| {
-            let [a, b, c, d] = inputs.map(|slot| u64::from(self.get(slot)));
-            a | b << 16 | c << 32 | d << 48
+        let word = |slots: &[Slot; INPUTS / 2]| {
+            let numbers = slots.iter().rev().map(|slot| u64::from(self.get(*slot)));
+            numbers.fold(0, |word, number| word << u16::BITS | number)
         };
-        let is_short = e == Slot::NONE;
-        [word([a, b, c, d]), if is_short { 0 } else { word([e, f, g, h]) }]
+        let (halves, _) = inputs.as_chunks::<{ INPUTS / 2 }>();
+        match halves {
+            [few, [Slot::NONE, ..]] => [word(few), 0],
+            [head, tail] => [word(head), word(tail)],
+            _ => [0, 0],
+        }
     }
 }
 

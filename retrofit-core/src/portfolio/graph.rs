@@ -5,11 +5,12 @@
 //! and puts it into a slot of its own. Nodes stand in the order in which they need each other.
 //!
 //! What a node names here is all that it may hang on: `checker.rs` looks up by it what came of the same numbers
-//! on an earlier row. Single properties of anchors and panels hang on their own columns and on whether those
-//! that count are *enough*, not on everything that makes them enough; so rows that differ in all but a few
-//! columns still have most of their nodes in common.
+//! on an earlier row. Single properties of panels hang on their own columns and on whether those that count are
+//! *enough*, not on everything that makes them enough; so rows that differ in all but a few columns still have
+//! most of their nodes in common.
 
 use super::column::COLUMNS;
+use super::row::List;
 use crate::check::{ANCHOR_PROPERTIES, CheckId, PANEL_PROPERTIES, Shared};
 use crate::provisions::{FigureName, Provisions};
 
@@ -156,7 +157,7 @@ fn column(name: &str) -> Slot {
 
 /// Slots that are kept for sets of figures.
 const SETS_OF_HOUSE: u8 = 12;
-const SETS_OF_LINE: u8 = 36;
+const SETS_OF_LINE: u8 = 44;
 
 impl<'p> Builder<'p> {
     fn new(provisions: &'p Provisions) -> Self {
@@ -270,7 +271,7 @@ impl<'p> Builder<'p> {
                 Step::Unless { nothing_to, from, .. } => [*nothing_to, *from].into_iter().for_each(&mut read),
                 Step::Asked(of_case) => read(of_case.case),
                 Step::Links { done, links, .. } => {
-                    [done].into_iter().chain(links).copied().for_each(&mut read)
+                    [done].into_iter().chain(links).copied().for_each(&mut read);
                 }
                 Step::Gate(gate) => gate.inputs.into_iter().for_each(&mut read),
             }
@@ -294,18 +295,18 @@ impl<'p> Builder<'p> {
         u8::try_from(at).map_or(Slot::NONE, |at| Slot(first.0 + at))
     }
 
-    /// A node that hangs on what is asked by some figures. Where the provisions leave all of them open in every
-    /// case, nothing is held against them and it hangs on nothing else.
+    /// A node that hangs on what is asked by its own figures and by some more. Where the provisions leave its own
+    /// open in every case, there is nothing to hold anything against and it hangs on nothing else.
     fn asking(
         &mut self,
         of: Of,
         of_house: bool,
-        figures: &[FigureName],
+        [own, more]: [&[FigureName]; 2],
         inputs: &[Slot],
         answer: Slot,
     ) -> Slot {
-        let asked = self.asked(of_house, figures);
-        if self.provisions.leaves_open(figures) {
+        let asked = self.asked(of_house, &[own, more].concat());
+        if self.provisions.leaves_open(own) {
             let node = self.new_node(of, &[asked], answer);
             let into = node.into;
             self.of_case(of_house).settled.push(node);
@@ -321,7 +322,7 @@ impl<'p> Builder<'p> {
 
     /// Something shared that hangs on what is asked of a wall line.
     fn shared(&mut self, shared: Shared, figures: &[FigureName], inputs: &[Slot]) -> Slot {
-        self.asking(Of::Shared(shared), false, figures, inputs, Slot::UNREAD)
+        self.asking(Of::Shared(shared), false, [figures, &[]], inputs, Slot::UNREAD)
     }
 
     /// A check. It hangs on the figures it declares, and on some more.
@@ -349,9 +350,9 @@ impl<'p> Builder<'p> {
         shared: Option<Shared>,
         answer: Slot,
     ) -> Slot {
-        let figures = [id.check().figures, more].concat();
         self.checks.push(id);
-        self.asking(Of::Check(id, shared), id.is_of_house(), &figures, inputs, answer)
+        let figures = [id.check().figures, more];
+        self.asking(Of::Check(id, shared), id.is_of_house(), figures, inputs, answer)
     }
 
     /// The last so many checks as a group.
@@ -385,7 +386,7 @@ impl<'p> Builder<'p> {
 }
 
 /// The columns that describe a list.
-fn described(of: super::row::List) -> Vec<Slot> {
+fn described(of: List) -> Vec<Slot> {
     let columns = COLUMNS.iter().filter(|column| column.of == Some(of));
     columns.map(|described| column(described.name)).collect()
 }
@@ -398,210 +399,68 @@ impl Gate {
     }
 }
 
-impl Graph {
-    #[expect(clippy::too_many_lines, reason = "one step after another, in their order")]
-    pub(super) fn new(provisions: &Provisions) -> Self {
-        use super::row::List;
+/// The lists of a row.
+struct Lists {
+    posts: ListSlot,
+    anchors: ListSlot,
+    cripple_wall: ListSlot,
+    panels: ListSlot,
+    foundation: ListSlot,
+    connections: ListSlot,
+    sill: ListSlot,
+}
 
-        let mut to = Builder::new(provisions);
+impl Lists {
+    fn new(to: &mut Builder<'_>) -> Self {
         let mut list = |stated: Option<&str>, of| ListSlot {
             slot: to.slot(),
             stated: stated.map_or(Slot::NONE, column),
             described: described(of),
         };
-        let posts = list(Some("posts"), List::Posts);
-        let anchors = list(Some("anchors"), List::Anchors);
-        let cripple_wall = list(Some("cripple_wall"), List::CrippleWall);
-        let panels = list(Some("panels"), List::Panels);
-        let foundation = list(None, List::Foundation);
-        let connections = list(None, List::Connections);
-        let sill = list(Some("sill_pieces"), List::Sill);
+        Self {
+            posts: list(Some("posts"), List::Posts),
+            anchors: list(Some("anchors"), List::Anchors),
+            cripple_wall: list(Some("cripple_wall"), List::CrippleWall),
+            panels: list(Some("panels"), List::Panels),
+            foundation: list(None, List::Foundation),
+            connections: list(None, List::Connections),
+            sill: list(Some("sill_pieces"), List::Sill),
+        }
+    }
+}
+
+impl Graph {
+    pub(super) fn new(provisions: &Provisions) -> Self {
+        let mut to = Builder::new(provisions);
+        let lists = Lists::new(&mut to);
 
         // The cases, and what is asked in them. The studs have to make sense for a case to be found.
         let [length, pieces] = ["wall_length", "sill_pieces"].map(column);
-        let studs = to.plain(
-            Shared::TallestStud,
-            &["tallest_stud", "shortest_stud", "cripple_wall_height"].map(column),
-        );
+        let studs = ["tallest_stud", "shortest_stud", "cripple_wall_height"].map(column);
+        let studs = to.plain(Shared::TallestStud, &studs);
         to.plain(Shared::Sound, &[length, pieces]);
-        let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
         let weight = ["stories", "exterior", "roof"].map(column);
         let house_case = to.plain(Shared::HouseCases, &weight);
         let line_case = to.plain(Shared::LineCases, &[house_case, studs]);
-        // What is asked is not known before all that asks is there: the steps are put here at the end.
+        // What is asked is not known before all that asks is there: its steps are put here at the end.
         let at = to.steps.len();
 
-        // The house.
-        let one = |to: &mut Builder<'_>, id, name| to.check(id, &[], &[column(name)]);
-        let limits = [
-            one(&mut to, CheckId::StoriesLimit, "stories"),
-            one(&mut to, CheckId::DwellingUnits, "units"),
-            one(&mut to, CheckId::GroundSlope, "slope"),
-            to.check(
-                CheckId::ContinuousPerimeter,
-                &[],
-                &[
-                    column("continuous_perimeter"),
-                    foundation.slot,
-                    column("foundation_kind"),
-                ],
-            ),
-            one(&mut to, CheckId::FloorLevels, "floors_at_one_level"),
-            one(&mut to, CheckId::VeneerHeight, "veneer_height"),
-            one(&mut to, CheckId::RoomsOverGarage, "rooms_over_garage"),
-            one(&mut to, CheckId::SlabOrPoles, "slab_or_pole_portion"),
-        ];
-        to.group(&limits);
-        let rest_of_house = [
-            one(&mut to, CheckId::YearBuilt, "year_built"),
-            to.check(
-                CheckId::UnderfloorVentArea,
-                &[],
-                &["crawl_space_area", "vent_area"].map(column),
-            ),
-            to.check(
-                CheckId::PostsConnected,
-                &[],
-                &[
-                    posts.slot,
-                    column("posts_top"),
-                    column("posts_base"),
-                    column("posts_sound"),
-                ],
-            ),
-        ];
-        to.group(&rest_of_house);
+        house(&mut to, &lists);
+        foundation_and_sill(&mut to, &lists, studs);
+        to.lists = vec![lists.anchors.clone(), lists.panels.clone()];
+        let anchors = lists.anchors.slot;
+        let anchorage = to.gate(anchors, line_case, |to| anchorage(to, anchors, [length, pieces]));
+        let braced = bracing(&mut to, &lists, line_case, [length, studs]);
+        framing(&mut to, &lists);
+        let floor = floor(&mut to, &lists, length);
+        stud_bay_vents(&mut to, &lists, &braced, length);
 
-        // Foundation and sill.
-        let height = column("cripple_wall_height");
-        let of_foundation = |to: &mut Builder<'_>, id, names: &[&str]| {
-            let columns: Vec<Slot> = names.iter().map(|name| column(name)).collect();
-            to.check(id, &[], &[&[foundation.slot], columns.as_slice()].concat())
-        };
-        let below = [
-            to.check(
-                CheckId::CrippleWallHeight,
-                &[],
-                &[cripple_wall.slot, height, studs],
-            ),
-            of_foundation(&mut to, CheckId::FoundationKind, &["foundation_kind"]),
-            of_foundation(&mut to, CheckId::FoundationCondition, &["foundation_condition"]),
-            of_foundation(
-                &mut to,
-                CheckId::FootingSize,
-                &["footing_width", "footing_thickness", "footing_depth"],
-            ),
-            of_foundation(&mut to, CheckId::FootingBars, &["reinforcing"]),
-            to.check(
-                CheckId::SillSoundness,
-                &[],
-                &[sill.slot, column("sill_soundness")],
-            ),
-            to.check(
-                CheckId::NewSill,
-                &[],
-                &[
-                    sill.slot,
-                    column("sill_installed"),
-                    column("sill_thickness"),
-                    column("sill_treatment"),
-                ],
-            ),
-        ];
-        to.group(&below);
-
-        to.lists = vec![anchors.clone(), panels.clone()];
-        let anchorage = to.gate(anchors.slot, line_case, |to| {
-            anchorage(to, anchors.slot, [length, pieces])
-        });
-        let lists = [panels.slot, cripple_wall.slot];
-        let (panel_length, count) = to.gate(panels.slot, line_case, |to| {
-            for pair in [
-                [length, braced],
-                [length, shortest],
-                [length, gap],
-                [braced, shortest],
-            ] {
-                to.plain(Shared::Sound, &pair);
-            }
-            whether_panels_count(to, lists, [shortest, braced, studs])
-        });
-        let braced = to.gate(panels.slot, line_case, |to| {
-            bracing(to, cripple_wall.slot, count, [length, braced, gap])
-        });
-        let single_panels = to.gate(panels.slot, line_case, |to| {
-            panels_one_by_one(to, lists, braced.enough, [panel_length, studs, height])
-        });
-
-        // Framing and floor.
-        let framing = [
-            to.check(CheckId::TopPlate, &[], &[cripple_wall.slot, column("top_plate")]),
-            to.check(
-                CheckId::PlateSplices,
-                &[],
-                &[cripple_wall.slot, column("plate_splices_tied")],
-            ),
-            to.check(
-                CheckId::ShortStuds,
-                &[],
-                &[
-                    cripple_wall.slot,
-                    column("shortest_stud"),
-                    column("tallest_stud"),
-                    height,
-                    column("solid_blocked"),
-                    panels.slot,
-                    column("sheathing"),
-                ],
-            ),
-        ];
-        to.group(&framing);
-        let has_length = to.unless(Slot::NONE, length);
-        let floor = [
-            to.check(
-                CheckId::RimOrBlocking,
-                &[],
-                &[column("joists"), column("rim"), cripple_wall.slot],
-            ),
-            to.check(
-                CheckId::FloorConnection,
-                &[],
-                &[
-                    connections.slot,
-                    has_length,
-                    column("rim"),
-                    column("floor_connection"),
-                    column("connection_spacing"),
-                    column("nails_per_block"),
-                ],
-            ),
-        ];
-        let floor = to.link(&floor);
-        let holes = to.shared(
-            Shared::Ventilated,
-            CheckId::StudBayVents.check().figures,
-            &[
-                panels.slot,
-                column("panels_close_bays"),
-                column("panel_vent_holes"),
-            ],
-        );
-        let [length, amount, at_each_end, gap] =
-            [length, braced.amount, braced.at_each_end, braced.gap].map(|amount| to.unless(holes, amount));
-        let vents = to.check(
-            CheckId::StudBayVents,
-            &AMOUNT_OF_BRACING,
-            &[holes, count, cripple_wall.slot, length, amount, at_each_end, gap],
-        );
-        to.group(&[vents]);
-
-        // The links.
         to.checks.push(CheckId::EarlierRetrofit);
         let audit = to.slot();
-        let [many_anchors, single_anchors] = anchorage;
+        let ([many_anchors, single_anchors], [much_bracing, single_panels]) = (anchorage, braced.links);
         to.steps.push(Step::Links {
             done: column("earlier_retrofit"),
-            links: [many_anchors, single_anchors, braced.link, single_panels, floor],
+            links: [many_anchors, single_anchors, much_bracing, single_panels, floor],
             into: audit,
             place: to.last_place(),
         });
@@ -614,13 +473,158 @@ impl Graph {
         let asked = asked.map(|(of_case, case)| Step::Asked(OfCase { case, ..of_case }));
         to.steps.splice(at..at, asked);
         Self {
-            lists: vec![posts, anchors, cripple_wall, panels, foundation, connections],
-            sill,
+            lists: vec![
+                lists.posts,
+                lists.anchors,
+                lists.cripple_wall,
+                lists.panels,
+                lists.foundation,
+                lists.connections,
+            ],
+            sill: lists.sill,
             steps: to.steps,
             groups: to.groups,
             checks: to.checks,
         }
     }
+}
+
+/// The checks on the house as a whole.
+fn house(to: &mut Builder<'_>, lists: &Lists) {
+    let foundation = lists.foundation.slot;
+    let limits = [
+        (CheckId::StoriesLimit, "stories", Slot::NONE),
+        (CheckId::DwellingUnits, "units", Slot::NONE),
+        (CheckId::GroundSlope, "slope", Slot::NONE),
+        (
+            CheckId::ContinuousPerimeter,
+            "continuous_perimeter",
+            column("foundation_kind"),
+        ),
+        (CheckId::FloorLevels, "floors_at_one_level", Slot::NONE),
+        (CheckId::VeneerHeight, "veneer_height", Slot::NONE),
+        (CheckId::RoomsOverGarage, "rooms_over_garage", Slot::NONE),
+        (CheckId::SlabOrPoles, "slab_or_pole_portion", Slot::NONE),
+    ];
+    let limits = limits.map(|(id, name, other)| match other {
+        Slot::NONE => to.check(id, &[], &[column(name)]),
+        other => to.check(id, &[], &[column(name), foundation, other]),
+    });
+    to.group(&limits);
+    let year = to.check(CheckId::YearBuilt, &[], &[column("year_built")]);
+    let areas = ["crawl_space_area", "vent_area"].map(column);
+    let vents = to.check(CheckId::UnderfloorVentArea, &[], &areas);
+    let [top, base, sound] = ["posts_top", "posts_base", "posts_sound"].map(column);
+    let posts = to.check(
+        CheckId::PostsConnected,
+        &[],
+        &[lists.posts.slot, top, base, sound],
+    );
+    to.group(&[year, vents, posts]);
+}
+
+/// The height of the cripple wall, and the checks on what is below it.
+fn foundation_and_sill(to: &mut Builder<'_>, lists: &Lists, studs: Slot) {
+    let height = column("cripple_wall_height");
+    let height = to.check(
+        CheckId::CrippleWallHeight,
+        &[],
+        &[lists.cripple_wall.slot, height, studs],
+    );
+    let mut one = |id, list: &ListSlot, names: &[&str]| {
+        let columns = names.iter().map(|name| column(name));
+        let inputs: Vec<Slot> = [list.slot].into_iter().chain(columns).collect();
+        to.check(id, &[], &inputs)
+    };
+    let (foundation, sill) = (&lists.foundation, &lists.sill);
+    let below = [
+        height,
+        one(CheckId::FoundationKind, foundation, &["foundation_kind"]),
+        one(
+            CheckId::FoundationCondition,
+            foundation,
+            &["foundation_condition"],
+        ),
+        one(
+            CheckId::FootingSize,
+            foundation,
+            &["footing_width", "footing_thickness", "footing_depth"],
+        ),
+        one(CheckId::FootingBars, foundation, &["reinforcing"]),
+        one(CheckId::SillSoundness, sill, &["sill_soundness"]),
+        one(
+            CheckId::NewSill,
+            sill,
+            &["sill_installed", "sill_thickness", "sill_treatment"],
+        ),
+    ];
+    to.group(&below);
+}
+
+/// The checks on the framing of the cripple wall.
+fn framing(to: &mut Builder<'_>, lists: &Lists) {
+    let cripple_wall = lists.cripple_wall.slot;
+    let plate = to.check(CheckId::TopPlate, &[], &[cripple_wall, column("top_plate")]);
+    let splices = to.check(
+        CheckId::PlateSplices,
+        &[],
+        &[cripple_wall, column("plate_splices_tied")],
+    );
+    let [shortest, tallest, height] = ["shortest_stud", "tallest_stud", "cripple_wall_height"].map(column);
+    let [blocked, sheathing] = ["solid_blocked", "sheathing"].map(column);
+    let studs = [
+        cripple_wall,
+        shortest,
+        tallest,
+        height,
+        blocked,
+        lists.panels.slot,
+        sheathing,
+    ];
+    let studs = to.check(CheckId::ShortStuds, &[], &studs);
+    to.group(&[plate, splices, studs]);
+}
+
+/// The checks on what ties the floor to the wall; the link that they are.
+fn floor(to: &mut Builder<'_>, lists: &Lists, length: Slot) -> Slot {
+    let has_length = to.unless(Slot::NONE, length);
+    let [joists, rim] = ["joists", "rim"].map(column);
+    let closed = to.check(
+        CheckId::RimOrBlocking,
+        &[],
+        &[joists, rim, lists.cripple_wall.slot],
+    );
+    let [kind, spacing, nails] = ["floor_connection", "connection_spacing", "nails_per_block"].map(column);
+    let tied = [lists.connections.slot, has_length, rim, kind, spacing, nails];
+    let tied = to.check(CheckId::FloorConnection, &[], &tied);
+    to.link(&[closed, tied])
+}
+
+/// The check on the ventilation of stud bays.
+fn stud_bay_vents(to: &mut Builder<'_>, lists: &Lists, braced: &Braced, length: Slot) {
+    let holes = to.shared(
+        Shared::Ventilated,
+        CheckId::StudBayVents.check().figures,
+        &[
+            lists.panels.slot,
+            column("panels_close_bays"),
+            column("panel_vent_holes"),
+        ],
+    );
+    let amounts = [length, braced.amount, braced.at_each_end, braced.gap];
+    let [length, amount, at_each_end, gap] = amounts.map(|amount| to.unless(holes, amount));
+    let cripple_wall = lists.cripple_wall.slot;
+    let hang_on = [
+        holes,
+        braced.count,
+        cripple_wall,
+        length,
+        amount,
+        at_each_end,
+        gap,
+    ];
+    let vents = to.check(CheckId::StudBayVents, &AMOUNT_OF_BRACING, &hang_on);
+    to.group(&[vents]);
 }
 
 /// The checks on anchors: how many there are and where, and what each is. Both parts of the link.
@@ -659,35 +663,27 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
         .map(column)
         .map(|amount| to.unless(count, amount));
     let [stoutness, rod] = [diameter, no_rod].map(|property| to.unless(count, property));
-    let (spaced, close_enough) = to.answering(
+    let spaced = to.check(
         CheckId::AnchorSpacing,
         &[FigureName::MaxEndDistance, FigureName::MinEndDistance],
         &[count, length, pieces, spacing, stoutness, rod],
-        Shared::CloseEnough,
     );
-    let (ends, near_ends) = to.answering(
+    let ends = to.check(
         CheckId::AnchorEndDistance,
         &[FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing],
         &[count, length, pieces, spacing, end, stoutness, rod],
-        Shared::NearEnds,
     );
-    let (number, many_enough) = to.answering(
-        CheckId::AnchorsPerPiece,
-        &[],
-        &[count, length, pieces, spacing],
-        Shared::ManyEnough,
-    );
+    let number = to.check(CheckId::AnchorsPerPiece, &[], &[count, length, pieces, spacing]);
     let amount = to.link(&[spaced, ends, number]);
-    let enough = to.shared(
-        Shared::AnchorsEnough,
-        &[
-            FigureName::AnchorSpacing,
-            FigureName::AnchorsPerPiece,
-            FigureName::MaxEndDistance,
-        ],
-        &[close_enough, near_ends, many_enough],
-    );
-    let mut one = |id, columns: &[Slot]| to.check(id, &[], &[&[anchors, enough, kind], columns].concat());
+    // Whether the anchors that count are enough plays no part: a row describes one run of anchors, and where that may
+    // lack a property, no anchor surely counts, and so there surely are not enough. Whether any number is asked for
+    // does.
+    let amount_asked = [
+        FigureName::AnchorSpacing,
+        FigureName::AnchorsPerPiece,
+        FigureName::MaxEndDistance,
+    ];
+    let mut one = |id, columns: &[Slot]| to.check(id, &amount_asked, &[&[anchors, kind], columns].concat());
     let single = [
         one(CheckId::AnchorKind, &[]),
         one(CheckId::AnchorDiameter, &[diameter]),
@@ -707,12 +703,13 @@ const AMOUNT_OF_BRACING: [FigureName; 4] = [
     FigureName::MaxPanelGap,
 ];
 
-/// What comes of the amount of bracing.
+/// What comes of the bracing.
 struct Braced {
-    link: Slot,
-    /// Whether the panels that count are enough.
-    enough: Slot,
-    /// What is said of the amount, where the panels count.
+    /// Both parts of the link.
+    links: [Slot; 2],
+    /// Whether the panels count.
+    count: Slot,
+    /// What is said of their amount, where they do.
     amount: Slot,
     at_each_end: Slot,
     gap: Slot,
@@ -722,22 +719,52 @@ const SHEATHING: [&str; 2] = ["sheathing", "sheathing_thickness"];
 const NAILING: [&str; 4] = ["panel_nail", "edge_nailing", "field_nailing", "nails_flush"];
 const FOOT: [&str; 2] = ["panel_foot", "nails_per_sill_block"];
 
-/// The length of the shortest panel, and whether the panels count.
-fn whether_panels_count(
-    to: &mut Builder<'_>,
-    [panels, cripple_wall]: [Slot; 2],
-    [shortest, braced, studs]: [Slot; 3],
-) -> (Slot, Slot) {
-    let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
-    let (sheathing, nailing, foot) = (SHEATHING.map(column), NAILING.map(column), FOOT.map(column));
+/// The checks on panels: how much of the wall they brace, and what each is.
+fn bracing(to: &mut Builder<'_>, lists: &Lists, case: Slot, [length, studs]: [Slot; 2]) -> Braced {
+    let [panels, cripple_wall] = [lists.panels.slot, lists.cripple_wall.slot];
+    let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
+    let (panel_length, count) = to.gate(panels, case, |to| {
+        for pair in [
+            [length, braced],
+            [length, shortest],
+            [length, gap],
+            [braced, shortest],
+        ] {
+            to.plain(Shared::Sound, &pair);
+        }
+        let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
+        let proportion = [cripple_wall, panel_length, studs];
+        (panel_length, whether_panels_count(to, panels, proportion))
+    });
+    let [amount, at_each_end, gap] = [braced, column("braced_at_each_end"), gap];
+    let (link, enough, amounts) = to.gate(panels, case, |to| {
+        let amounts = [amount, at_each_end, gap].map(|amount| to.unless(count, amount));
+        let (link, enough) = amount_of_bracing(to, [count, cripple_wall], length, amounts);
+        (link, enough, amounts)
+    });
+    let single = to.gate(panels, case, |to| {
+        panels_one_by_one(to, [panels, cripple_wall, enough], [panel_length, studs])
+    });
+    let [amount, at_each_end, gap] = amounts;
+    Braced {
+        links: [link, single],
+        count,
+        amount,
+        at_each_end,
+        gap,
+    }
+}
 
+/// Whether the panels count.
+fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, proportion: [Slot; 3]) -> Slot {
+    let (sheathing, nailing, foot) = (SHEATHING.map(column), NAILING.map(column), FOOT.map(column));
     // In the order of the properties.
     let hang_on: [(CheckId, &[Slot]); PANEL_PROPERTIES] = [
         (CheckId::PanelSheathing, &sheathing),
         (CheckId::PanelNailing, &nailing),
         (CheckId::PanelJoints, &[column("joints_blocked")]),
         (CheckId::PanelFoot, &foot),
-        (CheckId::PanelProportion, &[cripple_wall, panel_length, studs]),
+        (CheckId::PanelProportion, &proportion),
         (CheckId::PanelOpenings, &[column("panel_cut_through")]),
     ];
     let mut properties = [panels; PANEL_PROPERTIES + 1];
@@ -746,18 +773,16 @@ fn whether_panels_count(
         let inputs = [&[panels], inputs].concat();
         *slot = to.shared(Shared::PanelProperty(number), id.check().figures, &inputs);
     }
-    (panel_length, to.plain(Shared::PanelsCount, &properties))
+    to.plain(Shared::PanelsCount, &properties)
 }
 
-/// The checks on how much of the wall is braced.
-fn bracing(
+/// The checks on how much of the wall is braced: their part of the link, and whether it is enough.
+fn amount_of_bracing(
     to: &mut Builder<'_>,
-    cripple_wall: Slot,
-    count: Slot,
-    [length, braced, gap]: [Slot; 3],
-) -> Braced {
-    let [amount, at_each_end, gap] =
-        [braced, column("braced_at_each_end"), gap].map(|amount| to.unless(count, amount));
+    [count, cripple_wall]: [Slot; 2],
+    length: Slot,
+    [amount, at_each_end, gap]: [Slot; 3],
+) -> (Slot, Slot) {
     let has_length = to.unless(Slot::NONE, length);
     let (long, long_enough) = to.answering(
         CheckId::BracingLength,
@@ -783,31 +808,22 @@ fn bracing(
         &AMOUNT_OF_BRACING,
         &[long_enough, at_ends, gaps_small_enough],
     );
-    Braced {
-        link,
-        enough,
-        amount,
-        at_each_end,
-        gap,
-    }
+    (link, enough)
 }
 
 /// The checks on single properties of the panels; their part of the link.
-fn panels_one_by_one(
-    to: &mut Builder<'_>,
-    [panels, cripple_wall]: [Slot; 2],
-    enough: Slot,
-    [panel_length, studs, height]: [Slot; 3],
-) -> Slot {
-    let mut one =
-        |id, inputs: &[Slot]| to.check(id, &[], &[&[panels, cripple_wall, enough], inputs].concat());
+fn panels_one_by_one(to: &mut Builder<'_>, common: [Slot; 3], proportion: [Slot; 2]) -> Slot {
+    let mut one = |id, inputs: &[Slot]| to.check(id, &[], &[&common, inputs].concat());
     let single = [
-        one(CheckId::PanelProportion, &[panel_length, studs]),
+        one(CheckId::PanelProportion, &proportion),
         one(CheckId::PanelSheathing, &SHEATHING.map(column)),
         one(CheckId::PanelNailing, &NAILING.map(column)),
         one(CheckId::PanelJoints, &[column("joints_blocked")]),
         one(CheckId::PanelFoot, &FOOT.map(column)),
-        one(CheckId::PanelOpenings, &[column("panel_cut_through"), height]),
+        one(
+            CheckId::PanelOpenings,
+            &["panel_cut_through", "cripple_wall_height"].map(column),
+        ),
     ];
     to.link(&single)
 }
@@ -908,15 +924,21 @@ mod tests {
         assert_eq!(unread, NOT_GONE_BY);
     }
 
-    const NOT_GONE_BY: [&str; 10] = [
+    const NOT_GONE_BY: [&str; 16] = [
+        "year_built",
         "floor_area",
         "interior_plaster",
+        "rooms_over_garage",
         "untied_chimney",
         "seismic_category",
         "access",
+        "posts_top",
+        "posts_base",
+        "posts_sound",
         "stem_height",
         "stem_thickness",
         "sill_against_studs",
+        "anchor_edge_distance",
         "stud_spacing",
         "balloon_framed",
     ];

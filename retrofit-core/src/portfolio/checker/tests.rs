@@ -17,26 +17,27 @@ struct Walk {
     row: Vec<String>,
 }
 
-/// Lengths that lie around the limits that sets give, for columns whose lengths are not like the others'.
+/// Lengths that lie around the limits that sets give; the first will do for most.
 fn lengths(column: &str) -> &'static [&'static str] {
     match column {
-        "wall_length" => &["9 ft", "20 ft", "24 ft", "31 ft"],
-        "braced_length" => &["4 ft", "8 ft", "12 ft", "16 ft", "0 in"],
-        "shortest_panel" => &["8 in", "2 ft", "32 in", "4 ft"],
+        "wall_length" => &["20 ft", "9 ft", "24 ft", "31 ft"],
+        "braced_length" => &["16 ft", "4 ft", "8 ft", "12 ft", "0 in"],
+        "shortest_panel" => &["4 ft", "8 in", "2 ft", "32 in"],
         "largest_panel_gap" => &["4 ft", "8 ft", "26 ft"],
-        "anchor_spacing" => &["1 ft", "4 ft", "5 ft", "6 ft", "7 ft"],
-        "anchor_end_distance" => &["3 in", "9 in", "12 in", "13 in"],
-        "anchor_diameter" => &["3/8 in", "1/2 in", "5/8 in", "3/4 in"],
-        "anchor_embedment" => &["2 in", "4 in", "7 in"],
-        "anchor_edge_distance" => &["1 in", "1-3/4 in", "3 in"],
-        "cripple_wall_height" => &["12 in", "2 ft", "4 ft", "49 in"],
-        "tallest_stud" => &["10 in", "14 in", "20 in", "4 ft"],
-        "shortest_stud" => &["10 in", "13 in", "14 in", "20 in"],
-        "sheathing_thickness" => &["3/8 in", "15/32 in", "1/2 in"],
+        "anchor_spacing" => &["4 ft", "1 ft", "5 ft", "6 ft", "7 ft"],
+        "anchor_end_distance" => &["9 in", "3 in", "12 in", "13 in"],
+        "anchor_diameter" => &["5/8 in", "3/8 in", "1/2 in", "3/4 in"],
+        "anchor_embedment" => &["7 in", "2 in", "4 in"],
+        "anchor_edge_distance" => &["3 in", "1 in", "1-3/4 in"],
+        "cripple_wall_height" => &["2 ft", "12 in", "4 ft", "49 in"],
+        "tallest_stud" => &["14 in", "10 in", "20 in", "4 ft"],
+        "shortest_stud" => &["14 in", "10 in", "13 in", "20 in"],
+        "sheathing_thickness" => &["15/32 in", "3/8 in", "1/2 in"],
+        "edge_nailing" | "field_nailing" => &["4 in", "3 in", "6 in", "12 in", "18 in"],
         "veneer_height" => &["0 in", "4 ft", "11 ft"],
-        "panel_vent_holes" => &["0 in", "1 in", "2 in", "4 in"],
-        "sill_thickness" => &["1 in", "1-1/2 in", "2-1/2 in"],
-        _ => &["3 in", "4 in", "6 in", "8 in", "12 in", "18 in"],
+        "panel_vent_holes" => &["2 in", "0 in", "1 in", "4 in"],
+        "sill_thickness" => &["1-1/2 in", "1 in", "2-1/2 in"],
+        _ => &["12 in", "3 in", "4 in", "6 in", "8 in", "18 in"],
     }
 }
 
@@ -50,8 +51,11 @@ fn pool(column: &Column) -> Vec<String> {
         Holds::Stories => &["1", "1.5", "2", "3", "4"],
         Holds::Count if column.name == "year_built" => &["1906", "1960", "1985"],
         Holds::Count => &["1", "2", "3", "4", "5"],
+        Holds::YesOrNo if ["panel_cut_through", "slab_or_pole_portion"].contains(&column.name) => {
+            &["no", "yes"]
+        }
         Holds::YesOrNo => &["yes", "no"],
-        Holds::Washer => &["none", "cut", "2 in x 2 in x 3/16 in", "3 in x 3 in x 0.229 in"],
+        Holds::Washer => &["3 in x 3 in x 0.229 in", "none", "cut", "2 in x 2 in x 3/16 in"],
         Holds::Nail => &["8d common", "8d box", "6d common", "10d common"],
         Holds::OneOf(terms) => return terms.into_iter().map(str::to_owned).collect(),
     };
@@ -82,11 +86,17 @@ impl Walk {
         self.draw.rand_range(0..u32::try_from(end).unwrap()) as usize
     }
 
-    /// Changes one cell. Most rows describe what there is: a list is seldom said to be empty.
+    /// Changes one cell. Most rows describe what there is: a list is seldom said to be empty, and two cells of three
+    /// are as most sets want them.
     fn next(&mut self) -> Vec<String> {
         let at = self.below(self.pools.len());
-        let is_blank = self.below(100) < 30;
-        let which = self.below(self.pools[at].len());
+        let is_blank = self.below(100) < 12;
+        let is_good = self.below(3) > 0;
+        let which = if is_good {
+            0
+        } else {
+            self.below(self.pools[at].len())
+        };
         self.row[at] = if is_blank {
             String::new()
         } else {
