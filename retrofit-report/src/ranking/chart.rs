@@ -119,7 +119,7 @@ pub(super) fn map(map: &PortfolioMap) -> Option<String> {
         }
         svg.push_str("</g>\n");
     }
-    view.scale(&mut svg, factor, tall - 8.0);
+    scale(&mut svg, factor, tall - 8.0);
     Some(close(svg))
 }
 
@@ -167,25 +167,25 @@ impl View {
             shrink: f64::midpoint(south, north).to_radians().cos().max(0.05),
         })
     }
+}
 
-    /// A bar that tells how long a mile, or so many miles, are.
-    fn scale(&self, svg: &mut String, factor: f64, foot: f64) {
-        let a_mile = factor / KILOMETERS_A_DEGREE * KILOMETERS_A_MILE;
-        let miles = [
-            0.05, 0.1, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0,
-        ]
-        .into_iter()
-        .rfind(|miles| miles * a_mile <= WIDTH / 3.0);
-        let Some(miles) = miles else { return };
-        let end = 14.0 + miles * a_mile;
-        line(svg, "axis", (14.0, foot), (end, foot));
-        for at in [14.0, end] {
-            line(svg, "axis", (at, foot - 3.0), (at, foot + 3.0));
-        }
-        let unit = if miles > 1.0 { "miles" } else { "mile" };
-        text(svg, (end + 6.0, foot + 3.5), "start", &format!("{miles} {unit}"));
-        text(svg, (WIDTH - 14.0, foot + 3.5), "end", "north is up");
+/// A bar that tells how long a mile, or so many miles, are.
+fn scale(svg: &mut String, factor: f64, foot: f64) {
+    let a_mile = factor / KILOMETERS_A_DEGREE * KILOMETERS_A_MILE;
+    let miles = [
+        0.05, 0.1, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0,
+    ]
+    .into_iter()
+    .rfind(|miles| miles * a_mile <= WIDTH / 3.0);
+    let Some(miles) = miles else { return };
+    let end = 14.0 + miles * a_mile;
+    line(svg, "axis", (14.0, foot), (end, foot));
+    for at in [14.0, end] {
+        line(svg, "axis", (at, foot - 3.0), (at, foot + 3.0));
     }
+    let unit = if miles > 1.0 { "miles" } else { "mile" };
+    text(svg, (end + 6.0, foot + 3.5), "start", &format!("{miles} {unit}"));
+    text(svg, (WIDTH - 14.0, foot + 3.5), "end", "north is up");
 }
 
 const fn houses(cell: &MapCell) -> u64 {

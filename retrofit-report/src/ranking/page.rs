@@ -387,7 +387,7 @@ impl RankingSummary {
         );
         for source in &self.method.sources {
             table.push([
-                sentence_case(&source.used_for.words()).into(),
+                sentence_case(source.used_for.words()).into(),
                 source.document.clone().into(),
                 number(source.rows as u64).into(),
                 source.standing.words().into(),
