@@ -3,6 +3,8 @@
 #![allow(
     clippy::unwrap_used,
     clippy::indexing_slicing,
+    clippy::panic,
+    clippy::format_push_string,
     reason = "a test that finds something else than it expects has to fail"
 )]
 

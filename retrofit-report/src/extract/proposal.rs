@@ -45,7 +45,7 @@ pub struct Proposal {
 }
 
 /// How others name what our columns hold: letters and digits only, in small letters; and the unit of a bare number.
-const NAMES: [(&str, Option<&str>, &[&str]); 20] = [
+const NAMES: [(&str, Option<&str>, &[&str]); 21] = [
     (
         "id",
         None,
@@ -198,6 +198,7 @@ const NAMES: [(&str, Option<&str>, &[&str]); 20] = [
             "councildistrict",
         ],
     ),
+    ("known_by", None, &["knownby"]),
     ("region", None, &["region", "county", "countyid"]),
     ("longitude", None, &["longitude", "lon", "lng", "long", "x"]),
     ("latitude", None, &["latitude", "lat", "y"]),
