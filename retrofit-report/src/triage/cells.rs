@@ -105,17 +105,17 @@ impl Cells {
 
     /// The cells of the line that was last taken apart.
     pub(super) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
-        self.bounds.iter().map(move |bounds| self.text(bounds, line))
+        self.bounds.iter().map(move |bounds| self.text(*bounds, line))
     }
 
     /// One cell of that line; empty where it has none.
     pub(super) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
         self.bounds
             .get(position)
-            .map_or("", |bounds| self.text(bounds, line))
+            .map_or("", |bounds| self.text(*bounds, line))
     }
 
-    fn text<'a>(&'a self, bounds: &Bounds, line: &'a str) -> &'a str {
+    fn text<'a>(&'a self, bounds: Bounds, line: &'a str) -> &'a str {
         let text = if bounds.to & REWRITTEN == 0 {
             line
         } else {
