@@ -466,6 +466,24 @@ fn two_tables_say_what_one_table_says() {
     assert!(two.lines().eq(lines));
 }
 
+/// A house whose own row is bad takes its wall lines with it: the next house has its own, and none of theirs.
+#[test]
+fn a_bad_house_leaves_its_wall_lines_to_no_other() {
+    let desk = Desk::new();
+    let houses = desk.put("houses.csv", "id,stories\na,1,too many\nb,1\n");
+    let walls = desk.put("walls.csv", "id,wall_line,anchors\na,north,no\nb,south,no\n");
+    let (summary, results) = results_of(&TriageOptions {
+        wall_lines: Some(walls),
+        ..desk.options(&houses)
+    });
+    assert_eq!((summary.houses, summary.bad_rows), (1, 1));
+    let rows = table(&results);
+    assert_eq!(
+        (rows[0]["id"].as_str(), rows[0]["wall_line"].as_str()),
+        ("b", "south")
+    );
+}
+
 #[test]
 fn wall_lines_find_their_house_and_those_without_one_are_told() {
     let desk = Desk::new();

@@ -152,7 +152,7 @@ impl<'a> ResultWriter<'a> {
                 out.push(b',');
                 cell(row.wall_line, out);
                 let shown = [finding.measured, finding.required];
-                out.extend_from_slice(self.texts.cells_of(shown, self.provisions));
+                out.extend_from_slice(&self.texts.of(shown, self.provisions).cells);
             }
         }
         out.push(b',');
@@ -196,7 +196,7 @@ impl<'a> ResultWriter<'a> {
         let quantities = governing.map_or([Quantity::None; 2], |finding| {
             [finding.measured, finding.required]
         });
-        let [measured, required] = self.texts.of(quantities, self.provisions);
+        let [measured, required] = &self.texts.of(quantities, self.provisions).texts;
         let deficiency = governing.map(|finding| Deficiency {
             check: finding.check().name,
             wall_line: Some(row.wall_line).filter(|name| !name.is_empty()),
@@ -232,36 +232,32 @@ fn text_of(quantity: Quantity, provisions: &Provisions) -> String {
 /// How much of a kind of cells is kept before beginning anew, so that memory does not grow with the file.
 const MOST_KEPT: usize = 4096;
 
-/// The texts of quantities that were shown before, and their cells: the same few come up again and again.
+/// What was shown before of quantities: the same few come up again and again.
 #[derive(Clone, Debug, Default)]
 struct Texts {
-    cells: HashMap<[Quantity; 2], Vec<u8>, FixedState>,
-    texts: HashMap<[Quantity; 2], [String; 2], FixedState>,
+    known: HashMap<[Quantity; 2], Shown, FixedState>,
+}
+
+/// What was measured and what is asked for: as texts, and as two cells, each after a comma.
+#[derive(Clone, Debug)]
+struct Shown {
+    texts: [String; 2],
+    cells: Vec<u8>,
 }
 
 impl Texts {
-    /// What was measured and what is asked for.
-    fn of(&mut self, quantities: [Quantity; 2], provisions: &Provisions) -> &[String; 2] {
-        if self.texts.len() > MOST_KEPT {
-            self.texts.clear();
+    fn of(&mut self, quantities: [Quantity; 2], provisions: &Provisions) -> &Shown {
+        if self.known.len() > MOST_KEPT {
+            self.known.clear();
         }
-        self.texts
-            .entry(quantities)
-            .or_insert_with(|| quantities.map(|quantity| text_of(quantity, provisions)))
-    }
-
-    /// What was measured and what is asked for, as two cells, each after a comma.
-    fn cells_of(&mut self, quantities: [Quantity; 2], provisions: &Provisions) -> &[u8] {
-        if self.cells.len() > MOST_KEPT {
-            self.cells.clear();
-        }
-        self.cells.entry(quantities).or_insert_with(|| {
+        self.known.entry(quantities).or_insert_with(|| {
+            let texts = quantities.map(|quantity| text_of(quantity, provisions));
             let mut cells = Vec::new();
-            for quantity in quantities {
+            for text in &texts {
                 cells.push(b',');
-                cell(&text_of(quantity, provisions), &mut cells);
+                cell(text, &mut cells);
             }
-            cells
+            Shown { texts, cells }
         })
     }
 }
