@@ -1,0 +1,11 @@
+# What a page says of its language, and how amounts are said.
+
+language-name = English
+skip-to-answer = Skip to the answer
+lengths-in-meters-too = no
+length-with-meters = { $length } ({ $meters } m)
+
+sides-counted = { $count ->
+    [one] { $count } side
+   *[other] { $count } sides
+}

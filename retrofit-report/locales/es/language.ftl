@@ -1,0 +1,11 @@
+# What a page says of its language, and how amounts are said.
+
+language-name = Español
+skip-to-answer = Ir a la respuesta
+lengths-in-meters-too = yes
+length-with-meters = { $length } ({ $meters } m)
+
+sides-counted = { $count ->
+    [one] { $count } lado
+   *[other] { $count } lados
+}

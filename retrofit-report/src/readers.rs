@@ -1,0 +1,109 @@
+//! One house, one result, a page for each of those who read it.
+//!
+//! A [`HouseResult`] holds everything that is known of a house under one set of provisions: the findings, the layout
+//! of the work that would mend them, what that work takes and what it may cost. Every page is worded from it and
+//! computes nothing, so that no two readers are told different things.
+//!
+//! ```
+//! use retrofit_core::house::{AsBuilt, House};
+//! use retrofit_core::prices::UnitPrices;
+//! use retrofit_core::provisions::Library;
+//! use retrofit_report::readers::HouseResult;
+//! use retrofit_report::result::ReportInfo;
+//!
+//! let house: House = serde_json::from_str(r#"{
+//!     "format": "house-1", "name": "Quince Lantern Way",
+//!     "building": {"stories": 1, "exterior": "wood", "roof": "light"},
+//!     "wall_lines": [{
+//!         "name": "north", "length": {"measured": "52'-0\""},
+//!         "foundation": [{"kind": "concrete", "condition": "sound"}],
+//!         "anchors": [], "panels": [],
+//!         "cripple_wall": [{"height": {"measured": "2'-0\""}, "stud_spacing": "16 in"}]
+//!     }]
+//! }"#)?;
+//! let house = AsBuilt::new(house).expect("the record makes sense");
+//! let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
+//! let result = HouseResult::new(&house, &provisions, UnitPrices::placeholder(), None, &ReportInfo::default());
+//! assert_eq!(result.worksheet.wall_lines.len(), 1);
+//! # Ok::<(), serde_json::Error>(())
+//! ```
+
+use retrofit_core::check::assess;
+use retrofit_core::house::AsBuilt;
+use retrofit_core::prices::UnitPrices;
+use retrofit_core::provisions::Provisions;
+use retrofit_core::remedy::{Remedy, design};
+use retrofit_core::screen::{Declined, Screen};
+use retrofit_core::takeoff::{Stock, Takeoff, take_off};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::drawing::{Sheet, sheets};
+use crate::result::{Report, ReportInfo};
+use crate::takeoff::TakeoffReport;
+use crate::worksheet::Worksheet;
+
+/// The version of the format of a whole result.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub enum Format {
+    /// The first published format of a whole result.
+    #[default]
+    #[serde(rename = "house-result-1")]
+    HouseResult1,
+}
+
+/// Everything that is known of one house under one set of provisions.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(title = "Result for one house")]
+pub struct HouseResult {
+    /// The version of this format: always `house-result-1`.
+    pub format: Format,
+    /// What was found.
+    pub report: Report,
+    /// The work that would mend it, wall line by wall line; where a part of it has no layout, the reason.
+    pub worksheet: Worksheet,
+    /// What that work takes and may cost.
+    pub takeoff: TakeoffReport,
+    /// The record that was judged.
+    #[serde(skip)]
+    pub house: AsBuilt,
+    /// The layout that the worksheet puts into words, with lengths and stations as they are.
+    #[serde(skip)]
+    pub remedy: Remedy,
+    /// The pieces and prices that the takeoff report puts into words.
+    #[serde(skip)]
+    pub pieces: Takeoff,
+    /// The drawings of the layout.
+    #[serde(skip)]
+    pub sheets: Vec<Sheet>,
+}
+
+impl HouseResult {
+    /// Judges a house by a set of provisions, lays out the work and counts it. The engineering screen stands beside
+    /// the verdicts where there is one.
+    pub fn new(
+        house: &AsBuilt,
+        provisions: &Provisions,
+        prices: &UnitPrices,
+        screened: Option<&Result<Screen, Declined>>,
+        info: &ReportInfo,
+    ) -> Self {
+        let assessment = assess(house, provisions);
+        let mut report = Report::new(&assessment, info);
+        if let Some(screened) = screened {
+            report = report.with_screen(&assessment, screened);
+        }
+        let remedy = design(house, provisions, prices);
+        let pieces = take_off(&remedy, prices, Stock::shipped());
+        Self {
+            format: Format::HouseResult1,
+            report,
+            worksheet: Worksheet::new(&remedy, provisions, prices, info),
+            takeoff: TakeoffReport::new(house, &provisions.title, &pieces),
+            sheets: sheets(&remedy, provisions),
+            house: house.clone(),
+            remedy,
+            pieces,
+        }
+    }
+}
