@@ -12,6 +12,7 @@ mod foundation;
 mod interrupt;
 mod man;
 mod map;
+mod new;
 mod provisions;
 mod rank;
 mod remedy;
@@ -60,6 +61,7 @@ const AFTER_HELP: &str = "Begin with `retrofit demo`; `retrofit help VERB` teach
 const AFTER_LONG_HELP: &str = "\
 A first walk:
   retrofit demo                                an invented house, from its file to a report
+  retrofit new house.json --ask                a house file by answering questions; --form for paper
   retrofit check house.json                    the verdict on the terminal
   retrofit report house.json                   the deficiency list as a web page and as Markdown
   retrofit remedy house.json                   where each new anchor, panel and clip goes
@@ -97,6 +99,7 @@ are. Do not go under a house after an earthquake before it has been cleared.";
 #[derive(Debug, Subcommand)]
 enum Verb {
     Demo(demo::Demo),
+    New(new::New),
     Check(check::Check),
     Report(report::Report),
     Remedy(remedy::Remedy),
@@ -142,6 +145,7 @@ pub(crate) fn main() -> ExitCode {
 fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
     match verb {
         Verb::Demo(demo) => demo.run(console),
+        Verb::New(new) => new.run(console),
         Verb::Check(check) => check.run(console),
         Verb::Report(report) => report.run(console),
         Verb::Remedy(remedy) => remedy.run(console),

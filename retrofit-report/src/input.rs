@@ -10,6 +10,7 @@
 //! ```
 
 mod column_map;
+mod comments;
 mod fault;
 mod house;
 mod place;
@@ -18,6 +19,7 @@ mod tables;
 mod text;
 
 pub use column_map::{ColumnMapError, LARGEST_MAP, MapFile, parse_column_map, read_column_map};
+pub use comments::without_comments;
 pub use fault::Fault;
 pub use house::{HouseError, HouseFile, parse_house, read_house};
 pub use prices::{PricesError, read_prices};

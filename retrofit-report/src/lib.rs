@@ -1,5 +1,6 @@
 //! Reading house files, writing reports: everything around the judgment that `retrofit-core` makes.
 
+pub mod capture;
 pub mod document;
 pub mod drawing;
 pub mod extract;

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
 use retrofit_report::input::{ColumnMapError, HouseError, PricesError, TablesError, TextError};
+use retrofit_report::language::LanguageError;
 use retrofit_report::output::OutputError;
 use retrofit_report::ranking::RankError;
 use retrofit_report::result::RenderError;
@@ -119,6 +120,9 @@ pub(crate) enum Failure {
     /// A report could not be put together.
     #[error(transparent)]
     Render(#[from] RenderError),
+    /// There is no such language, or something cannot be said in it.
+    #[error(transparent)]
+    Language(#[from] LanguageError),
     /// Something that is put together here could not be.
     #[error("{0} could not be put together")]
     Internal(&'static str),
@@ -133,7 +137,8 @@ impl Failure {
     /// The exit code.
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
-            Self::Render(_) | Self::Internal(_) => internal(),
+            Self::Language(LanguageError::UnknownLanguage { .. }) => Status::BAD_INPUT.into(),
+            Self::Render(_) | Self::Language(_) | Self::Internal(_) => internal(),
             _ => Status::BAD_INPUT.into(),
         }
     }

@@ -8,6 +8,7 @@ use serde::Deserialize;
 use serde_path_to_error::{Segment, Track};
 use thiserror::Error;
 
+use super::comments::without_comments;
 use super::fault::Fault;
 use super::place::{Part, Places, Step, spelled, steps};
 use super::text::{BYTE_ORDER_MARK, LARGEST_HOUSE_FILE, Origin, TextError, read_text};
@@ -84,12 +85,13 @@ pub fn read_house(origin: &Origin) -> Result<HouseFile, HouseError> {
 
 /// Reads a house from the text of a house file. The error is everything that is wrong: the first fault where
 /// the text cannot be read as a house, all of them where the house cannot be as described. A byte-order mark
-/// is passed over.
+/// and comments are passed over.
 pub fn parse_house(text: &str) -> Result<AsBuilt, Vec<Fault>> {
     let text = text.strip_prefix(BYTE_ORDER_MARK).unwrap_or(text);
-    let house = deserialize(text).map_err(|fault| vec![*fault])?;
+    let plain = without_comments(text);
+    let house = deserialize(&plain).map_err(|fault| vec![*fault])?;
     AsBuilt::new(house).map_err(|problems| {
-        let places = Places::of(text);
+        let places = Places::of(&plain);
         problems
             .into_iter()
             .map(|problem| {
@@ -337,7 +339,7 @@ fn in_plain_words(text: &str, error: &serde_json::Error, said: &str) -> (String,
         );
     }
     let help = match here.chars().next() {
-        Some('/') => "JSON has no comments; write a \"note\" instead",
+        Some('/') => "a comment stands between /* and */, or behind // to the end of its line",
         Some('\'') => "JSON has double quotes only",
         Some('“' | '”' | '‘' | '’') => "JSON has straight quotes only",
         Some('}' | ']') if said.starts_with("trailing comma") => "remove the comma before it",
