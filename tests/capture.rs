@@ -77,7 +77,12 @@ fn every_place_of_the_house_file_is_asked_for_or_named() {
         .copied()
         .chain(NOT_ASKED.iter().map(|(path, _)| *path))
     {
-        assert!(places.contains(path), "{path} is no place of the house file");
+        let is_there = places.iter().any(|place| {
+            place
+                .strip_prefix(path)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+        });
+        assert!(is_there, "{path} is no place of the house file");
     }
 }
 
@@ -240,17 +245,14 @@ fn typed(house: &Value) -> (Vec<String>, Record) {
         } else {
             observer.answer(&place, &answer)
         };
-        match line {
-            Some(line) => {
-                session
-                    .answer(&line)
-                    .unwrap_or_else(|error| panic!("{}: {line}: {error}", place.path()));
-                lines.push(line);
-            }
-            None => {
-                session.skip();
-                lines.push("skip".to_owned());
-            }
+        if let Some(line) = line {
+            session
+                .answer(&line)
+                .unwrap_or_else(|error| panic!("{}: {line}: {error}", place.path()));
+            lines.push(line);
+        } else {
+            session.skip();
+            lines.push("skip".to_owned());
         }
         assert!(lines.len() < 2000, "the session does not end");
     }
@@ -268,7 +270,10 @@ fn askable(path: &Path) -> Value {
     }
     if let Some(posts) = house.get_mut("posts").and_then(Value::as_array_mut) {
         for post in posts {
-            post.as_object_mut().unwrap().remove("at");
+            let post = post.as_object_mut().unwrap();
+            post.remove("at");
+            // Left out, it is one.
+            post.entry("count").or_insert(1.into());
         }
     }
     house
@@ -281,8 +286,23 @@ fn every_example_can_be_typed_in() {
         let (_, record) = typed(&house);
         let expected = parse_house(&house.to_string()).unwrap();
         let typed = record.house().unwrap();
-        assert_eq!(typed, expected, "{}", path.display());
+        let [typed, expected] = [typed, expected].map(|house| serde_json::to_string_pretty(&house).unwrap());
+        assert!(
+            typed == expected,
+            "{}:\n{}",
+            path.display(),
+            first_difference(&typed, &expected)
+        );
     }
+}
+
+fn first_difference(a: &str, b: &str) -> String {
+    let lines = a.lines().zip(b.lines());
+    lines
+        .filter(|(a, b)| a != b)
+        .map(|(a, b)| format!("{a}\n{b}"))
+        .next()
+        .unwrap_or_default()
 }
 
 /// Runs the program with answers on its standard input.

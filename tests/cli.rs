@@ -17,8 +17,9 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 17] = [
+const VERBS: [&str; 18] = [
     "demo",
+    "new",
     "check",
     "remedy",
     "report",

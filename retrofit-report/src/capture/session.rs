@@ -3,7 +3,8 @@
 use serde_json::Value;
 use thiserror::Error;
 
-use super::answer::{Answer, AnswerError, Answers, Kind, bare};
+use super::answer::{Answer, AnswerError, Answers, bare};
+use super::listing::List;
 use super::path::{Spelled, Step, steps};
 use super::question::{Depth, Question, When, questions};
 use super::record::Record;
@@ -177,9 +178,7 @@ impl Session {
     pub fn things(&self) -> Option<String> {
         let place = self.place()?;
         let (list, _) = place.question.path.rsplit_once("[].")?;
-        let Some(Kind::List(kind)) = self.answers.at(list).map(|answer| answer.kind) else {
-            return None;
-        };
+        let kind = List::of(list)?;
         let (first, outer) = place.items.split_last()?;
         let all = self.record.items(&steps(list, outer));
         let things = all.iter().skip(*first).take(place.alike).cloned().collect();
@@ -197,11 +196,11 @@ impl Session {
         let path = place.steps();
         if text.is_empty() {
             if self.record.has_answer(&path) {
-                self.advance(&place);
+                self.skip();
                 return Ok(Given::Kept);
             }
             if !answer.is_observed {
-                self.advance(&place);
+                self.skip();
                 return Ok(Given::NoMore);
             }
         }
@@ -243,7 +242,7 @@ impl Session {
     /// Takes what is listed behind what is listed already.
     fn more(&mut self, place: &Place, answer: &Answer, text: &str) -> Result<Given, CaptureError> {
         if text.is_empty() || ["no", "none"].contains(&text.to_lowercase().as_str()) {
-            self.advance(place);
+            self.skip();
             return Ok(Given::NoMore);
         }
         let path = place.steps();
@@ -275,9 +274,7 @@ impl Session {
 
     /// Leaves the question without an answer; what is recorded stays.
     pub fn skip(&mut self) {
-        if let Some(place) = self.place().cloned() {
-            self.advance(&place);
-        }
+        self.at = self.plan.len().min(self.at + 1);
     }
 
     /// Goes back to the question before; false at the first.
@@ -365,11 +362,11 @@ impl Session {
                 items.push(first);
                 self.add_places(of_items, &items, count, plan);
             }
-            let Some(Kind::List(kind)) = self.answers.at(question.path).map(|answer| answer.kind) else {
+            let Some(kind) = List::of(question.path) else {
                 continue;
             };
             // Stretches that run on to the end of the wall line leave room for no other.
-            let is_full = kind == super::List::Stretches
+            let is_full = kind == List::Stretches
                 && question.field() != "connections"
                 && list.iter().any(|item| item.get("to").is_none());
             if kind.has_more() && !list.is_empty() && !is_full {

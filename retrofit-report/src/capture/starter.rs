@@ -153,7 +153,10 @@ fn comments(words: &Words) -> Result<Vec<Comment>, LanguageError> {
         let mut text = format!("{asked} {}", values(&answer));
         if let Some(example) = example(question.path) {
             let each = words.term("capture-file-each")?;
-            let _ = write!(text, "\n{each} {}", of_each(question, &answers).join("; "));
+            let _ = write!(text, "\n{each}");
+            for field in of_each(question, &answers, words)? {
+                let _ = write!(text, "\n  {field}");
+            }
             let _ = write!(text, "\n{} {example}", words.term("capture-for-example")?);
         }
         let shown = match (example(question.path), answer.examples.first()) {
@@ -187,16 +190,16 @@ fn values(answer: &Answer) -> String {
     }
 }
 
-/// The fields of the things on a list.
-fn of_each(list: &Question, answers: &Answers) -> Vec<String> {
+/// The fields of the things on a list, each with its question.
+fn of_each(list: &Question, answers: &Answers, words: &Words) -> Result<Vec<String>, LanguageError> {
     let beneath = format!("{}[].", list.path);
-    let given = list.gives.iter().map(|field| (*field).to_owned());
-    let asked = questions().filter_map(|question| {
-        let field = question.path.strip_prefix(&beneath)?;
-        let answer = answers.at(question.path)?;
-        Some(format!("{field} {}", values(&answer)).trim_end().to_owned())
-    });
-    given.chain(asked).collect()
+    let mut fields = vec![list.gives.join(", ")];
+    for question in questions().filter(|question| question.path.starts_with(&beneath)) {
+        let asked = words.term(&question.message())?;
+        let values = answers.at(question.path).as_ref().map(values).unwrap_or_default();
+        fields.push(format!("{}: {asked} {values}", question.field()));
+    }
+    Ok(fields)
 }
 
 #[derive(Default)]
@@ -293,10 +296,10 @@ impl Writer {
     fn comment(&mut self, depth: usize, text: &str) {
         for paragraph in text.lines() {
             let mut line = String::new();
-            for word in paragraph.split(' ') {
+            for word in paragraph.trim_end().split(' ') {
                 if !line.is_empty() && line.chars().count() + word.chars().count() + 2 * depth + 4 > WIDTH {
                     self.comment_line(depth, &line);
-                    "   ".clone_into(&mut line);
+                    "      ".clone_into(&mut line);
                 }
                 if !line.is_empty() {
                     line.push(' ');

@@ -18,6 +18,10 @@ use super::exit::{Failure, Status};
 /// "not looked at yet": `retrofit check` reads it and answers that nothing is determined. With `--ask` it asks the
 /// same questions on the terminal and saves after each answer; with `--form` it prints them on two sheets of letter
 /// paper, one for the house and one to be copied for each wall line.
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of the command line"
+)]
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct New {
