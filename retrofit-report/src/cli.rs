@@ -14,6 +14,7 @@ mod man;
 mod map;
 mod provisions;
 mod rank;
+mod readers;
 mod remedy;
 mod report;
 mod schema;
@@ -62,6 +63,7 @@ A first walk:
   retrofit demo                                an invented house, from its file to a report
   retrofit check house.json                    the verdict on the terminal
   retrofit report house.json                   the deficiency list as a web page and as Markdown
+  retrofit report house.json --for owner       the same for the owner, in plain words
   retrofit remedy house.json                   where each new anchor, panel and clip goes
   retrofit takeoff house.json                  what that takes and what it may cost
   retrofit compare found.json built.json       before and after: what closed, what is still short

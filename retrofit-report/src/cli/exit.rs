@@ -5,8 +5,10 @@ use std::process::ExitCode;
 use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
 use retrofit_report::input::{ColumnMapError, HouseError, PricesError, TablesError, TextError};
+use retrofit_report::language::LanguageError;
 use retrofit_report::output::OutputError;
 use retrofit_report::ranking::RankError;
+use retrofit_report::readers::ReaderError;
 use retrofit_report::result::RenderError;
 use retrofit_report::screen::{ExplainError, PathState};
 use retrofit_report::triage::TriageError;
@@ -119,6 +121,9 @@ pub(crate) enum Failure {
     /// A report could not be put together.
     #[error(transparent)]
     Render(#[from] RenderError),
+    /// A page cannot be said in the language that was asked for.
+    #[error(transparent)]
+    Language(#[from] LanguageError),
     /// Something that is put together here could not be.
     #[error("{0} could not be put together")]
     Internal(&'static str),
@@ -129,11 +134,21 @@ fn each(errors: &[TableError]) -> String {
     lines.join("\nerror: ")
 }
 
+impl From<ReaderError> for Failure {
+    fn from(error: ReaderError) -> Self {
+        match error {
+            ReaderError::Language(error) => Self::Language(error),
+            ReaderError::Render(error) => Self::Render(error),
+        }
+    }
+}
+
 impl Failure {
     /// The exit code.
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
-            Self::Render(_) | Self::Internal(_) => internal(),
+            Self::Language(LanguageError::UnknownLanguage { .. }) => Status::BAD_INPUT.into(),
+            Self::Render(_) | Self::Internal(_) | Self::Language(_) => internal(),
             _ => Status::BAD_INPUT.into(),
         }
     }
