@@ -30,6 +30,7 @@ mod credit;
 mod cripple_wall_height;
 mod dwelling_units;
 mod earlier_retrofit;
+mod evidence;
 mod finding;
 mod floor_connection;
 mod floor_levels;
@@ -80,6 +81,7 @@ pub(crate) use piecemeal::{ANCHOR_PROPERTIES, Begun, PANEL_PROPERTIES, Shared};
 pub(crate) use registry::CheckId;
 
 pub use assess::{Assessment, Assessor, assess};
+pub use evidence::{Evidence, EvidenceGrade, wall_lines_by_ruling};
 pub use finding::{Few, Finding, Findings, Limit, Margin, Quantity, Spare};
 pub use look_at::LookAt;
 pub use outcome::{Outcome, Outcomes, Ruling};

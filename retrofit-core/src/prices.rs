@@ -289,6 +289,33 @@ impl CostRange {
         }
     }
 
+    /// The same in whole hundreds of dollars, which is as closely as a reader should take a rough range: the low end
+    /// rounded down, the high end up, the likely cost to the nearest.
+    ///
+    /// ```
+    /// use retrofit_core::prices::{Cents, CostRange};
+    /// let cost = CostRange { low: Cents(481_230), likely: Cents(695_000), high: Cents(1_120_001) };
+    /// let rough = CostRange { low: Cents(480_000), likely: Cents(700_000), high: Cents(1_130_000) };
+    /// assert_eq!(cost.in_hundreds_of_dollars(), rough);
+    /// ```
+    #[must_use]
+    pub const fn in_hundreds_of_dollars(self) -> Self {
+        const HUNDRED: i64 = 100 * 100;
+        const fn down(cents: i64, more: i64) -> Cents {
+            Cents(
+                cents
+                    .saturating_add(more)
+                    .div_euclid(HUNDRED)
+                    .saturating_mul(HUNDRED),
+            )
+        }
+        Self {
+            low: down(self.low.0, 0),
+            likely: down(self.likely.0, HUNDRED / 2),
+            high: down(self.high.0, HUNDRED - 1),
+        }
+    }
+
     /// How far the ends lie apart.
     #[must_use]
     pub const fn width(self) -> Cents {

@@ -15,6 +15,7 @@ mod map;
 mod new;
 mod provisions;
 mod rank;
+mod readers;
 mod remedy;
 mod report;
 mod schema;
@@ -64,6 +65,7 @@ A first walk:
   retrofit new house.json --ask                a house file by answering questions; --form for paper
   retrofit check house.json                    the verdict on the terminal
   retrofit report house.json                   the deficiency list as a web page and as Markdown
+  retrofit report house.json --for owner       the same for the owner, in plain words
   retrofit remedy house.json                   where each new anchor, panel and clip goes
   retrofit takeoff house.json                  what that takes and what it may cost
   retrofit compare found.json built.json       before and after: what closed, what is still short

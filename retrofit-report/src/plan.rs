@@ -24,6 +24,8 @@ const MOST_HEIGHT: f64 = 300.0;
 const STRIP: f64 = 42.0;
 /// The height of a line of words.
 const LINE_HEIGHT: f64 = 15.0;
+/// Half of what a mark in the middle of a wall line takes from side to side.
+const MARK: f64 = 11.0;
 /// With more wall lines than this in plan there is no room for words, and no point in looking for it.
 const MOST_TAGGED: usize = 200;
 /// The width of a character: that of a wide one, so that words never come out wider than thought.
@@ -53,6 +55,30 @@ struct Stroke {
     y1: String,
     x2: String,
     y2: String,
+    /// The middle, where a mark can stand.
+    mark_x: String,
+    mark_y: String,
+}
+
+/// What stands on a sketch, in one language.
+pub(crate) struct PlanWords<'a> {
+    /// What the sketch is.
+    pub(crate) title: String,
+    /// What it shows, for those who do not see it.
+    pub(crate) description: String,
+    /// Whether a mark stands in the middle of each wall line, so that no words may.
+    pub(crate) has_marks: bool,
+    /// What a ruling is called: beside a wall line, where there is little room, and over one drawn by itself.
+    pub(crate) ruling: &'a dyn Fn(Ruling, Room) -> String,
+}
+
+/// How much room there is for words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Room {
+    /// Beside other wall lines.
+    Little,
+    /// Over a wall line by itself.
+    Enough,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -127,10 +153,29 @@ impl Plan {
     }
 
     pub(crate) fn of(house: &House, lines: &[WallLine]) -> Self {
-        let mut plan = Self {
-            width: shown(WIDTH),
+        let words = PlanWords {
             title: "Sketch of the wall lines".to_owned(),
             description: described(lines),
+            has_marks: false,
+            ruling: &|ruling, room| match room {
+                Room::Little => short_words(ruling).to_owned(),
+                Room::Enough => ruling.words().to_owned(),
+            },
+        };
+        Self::in_words(house, lines, &words)
+    }
+
+    /// Whether north is up, because at least one wall line is drawn in its place.
+    pub(crate) const fn is_placed(&self) -> bool {
+        self.north
+    }
+
+    /// The sketch in words other than those of the report.
+    pub(crate) fn in_words(house: &House, lines: &[WallLine], words: &PlanWords<'_>) -> Self {
+        let mut plan = Self {
+            width: shown(WIDTH),
+            title: words.title.clone(),
+            description: words.description.clone(),
             ..Self::default()
         };
         let placed: Vec<Option<[PlanPoint; 2]>> = house
@@ -156,7 +201,7 @@ impl Plan {
                     place.map(|[from, to]| (line, scale.place(from), scale.place(to)))
                 })
                 .collect();
-            plan.draw_in_place(&drawn, bottom);
+            plan.draw_in_place(&drawn, bottom, words);
         }
         for (line, _) in lines.iter().zip(&placed).filter(|(_, place)| place.is_none()) {
             plan.has_strips = true;
@@ -172,7 +217,7 @@ impl Plan {
                     y: stroke_y,
                 },
             ));
-            let words = line.verdict.ruling.words();
+            let words = (words.ruling)(line.verdict.ruling, Room::Enough);
             plan.tags.push(Tag {
                 ruling: line.verdict.ruling,
                 number: format!("{}  {words}", line.number),
@@ -187,7 +232,7 @@ impl Plan {
         plan
     }
 
-    fn draw_in_place(&mut self, drawn: &[(&WallLine, Point, Point)], height: f64) {
+    fn draw_in_place(&mut self, drawn: &[(&WallLine, Point, Point)], height: f64, words: &PlanWords<'_>) {
         #[expect(clippy::cast_precision_loss, reason = "a handful of wall lines")]
         let count = (2 * drawn.len()).max(1) as f64;
         let sum = drawn
@@ -204,13 +249,20 @@ impl Plan {
             right: WIDTH,
             bottom: 40.0,
         }];
+        if words.has_marks {
+            let middles = drawn.iter().map(|(_, a, b)| Point {
+                x: a.x.midpoint(b.x),
+                y: a.y.midpoint(b.y),
+            });
+            taken.extend(middles.map(|middle| Box2::around(middle, MARK, MARK)));
+        }
         for (line, a, b) in drawn {
             self.strokes.push(Stroke::of(line, *a, *b));
             if drawn.len() > MOST_TAGGED {
                 continue;
             }
-            let words = short_words(line.verdict.ruling);
-            for words in [words, ""] {
+            let ruling = (words.ruling)(line.verdict.ruling, Room::Little);
+            for words in [ruling.as_str(), ""] {
                 let half_width = width_of(&line.number).max(width_of(words)) / 2.0 + 2.0;
                 let half_height = if words.is_empty() { 0.5 } else { 1.0 } * LINE_HEIGHT + 1.0;
                 let fits = |place: &Box2| {
@@ -251,6 +303,8 @@ impl Stroke {
             y1: shown(a.y),
             x2: shown(b.x),
             y2: shown(b.y),
+            mark_x: shown(a.x.midpoint(b.x)),
+            mark_y: shown(a.y.midpoint(b.y)),
         }
     }
 }

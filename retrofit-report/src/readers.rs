@@ -28,7 +28,21 @@
 //! # Ok::<(), serde_json::Error>(())
 //! ```
 
-use retrofit_core::check::assess;
+mod amount;
+mod assessor;
+mod owner;
+mod page;
+mod passage;
+mod picture;
+
+pub use assessor::AssessorSheet;
+pub use assessor::SideRow;
+pub use owner::{HeadRow, Item, OwnerPage, Part, Place, Section};
+pub use page::{Page, Reader};
+pub use passage::{Passage, Piece, TERMS};
+pub use picture::{Picture, Side};
+
+use retrofit_core::check::{Counts, Evidence, EvidenceGrade, assess, wall_lines_by_ruling};
 use retrofit_core::house::AsBuilt;
 use retrofit_core::prices::UnitPrices;
 use retrofit_core::provisions::Provisions;
@@ -37,9 +51,11 @@ use retrofit_core::screen::{Declined, Screen};
 use retrofit_core::takeoff::{Stock, Takeoff, take_off};
 use schemars::JsonSchema;
 use serde::Serialize;
+use thiserror::Error;
 
 use crate::drawing::{Sheet, sheets};
-use crate::result::{Report, ReportInfo};
+use crate::language::LanguageError;
+use crate::result::{RenderError, Report, ReportInfo};
 use crate::takeoff::TakeoffReport;
 use crate::worksheet::Worksheet;
 
@@ -60,6 +76,10 @@ pub struct HouseResult {
     pub format: Format,
     /// What was found.
     pub report: Report,
+    /// How many wall lines came to each ruling.
+    pub wall_lines: Counts,
+    /// How much of what was judged somebody saw.
+    pub evidence: EvidenceFound,
     /// The work that would mend it, wall line by wall line; where a part of it has no layout, the reason.
     pub worksheet: Worksheet,
     /// What that work takes and may cost.
@@ -76,6 +96,47 @@ pub struct HouseResult {
     /// The drawings of the layout.
     #[serde(skip)]
     pub sheets: Vec<Sheet>,
+}
+
+/// How much of what was judged somebody saw: the number of findings by how what they rest on is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct EvidenceFound {
+    /// The grade, by the share that was measured or seen.
+    pub grade: EvidenceGrade,
+    /// All of them.
+    pub all: u32,
+    /// Measured or seen.
+    pub measured_or_seen: u32,
+    /// Reported or inferred.
+    pub reported_or_inferred: u32,
+    /// Judged although no single observation tells how it is known.
+    pub unsaid: u32,
+    /// Left open.
+    pub open: u32,
+}
+
+impl From<Evidence> for EvidenceFound {
+    fn from(evidence: Evidence) -> Self {
+        Self {
+            grade: evidence.grade(),
+            all: evidence.all(),
+            measured_or_seen: evidence.witnessed(),
+            reported_or_inferred: evidence.told(),
+            unsaid: evidence.unsaid,
+            open: evidence.open,
+        }
+    }
+}
+
+/// A page that could not be written: a defect of this program or of the files of a language.
+#[derive(Debug, Error)]
+pub enum ReaderError {
+    /// Something cannot be said in the language.
+    #[error(transparent)]
+    Language(#[from] LanguageError),
+    /// A template could not be filled in.
+    #[error(transparent)]
+    Render(#[from] RenderError),
 }
 
 impl HouseResult {
@@ -97,6 +158,8 @@ impl HouseResult {
         let pieces = take_off(&remedy, prices, Stock::shipped());
         Self {
             format: Format::HouseResult1,
+            wall_lines: wall_lines_by_ruling(&assessment),
+            evidence: Evidence::of(&assessment).into(),
             report,
             worksheet: Worksheet::new(&remedy, provisions, prices, info),
             takeoff: TakeoffReport::new(house, &provisions.title, &pieces),

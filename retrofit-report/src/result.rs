@@ -24,6 +24,7 @@ pub use before_after::{
 pub use comparison::{ComparedLimit, ComparedPlace, ComparedSet, Comparison, ComparisonFormat, LimitInSet};
 pub(crate) use explained::{Explained, FallsShort, NotAsked, OpenTogether};
 pub use figures::{AttestedBy, Figure, Trust};
+pub(crate) use findings::Amounts;
 pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
 pub use record::{Distress, Fact};
@@ -32,7 +33,7 @@ pub use sign_off::{AssumedInDesign, ExtraPiece, PieceDifference, PieceTally, Sig
 
 use std::fmt::Write;
 
-use retrofit_core::check::{Assessment, Counts, Ruling};
+use retrofit_core::check::{Assessment, Counts, LookAt, Ruling};
 use retrofit_core::provisions::Provisions;
 use retrofit_core::screen::{Declined, Screen};
 use schemars::JsonSchema;
@@ -191,6 +192,9 @@ pub struct NextLook {
     pub paths: Vec<String>,
     /// How many open findings it has a part in.
     pub decides: u32,
+    /// The observation itself, for pages in other languages.
+    #[serde(skip)]
+    pub(crate) look_at: LookAt,
 }
 
 /// The set of provisions a house was checked against.
@@ -331,6 +335,7 @@ fn next(assessment: &Assessment<'_>) -> Vec<NextLook> {
                 look.wall_lines.iter().map(path).collect()
             },
             decides: look.decides,
+            look_at: look.look_at,
         })
         .collect()
 }

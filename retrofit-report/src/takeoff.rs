@@ -75,6 +75,8 @@ pub struct TakeoffReport {
     pub rows: Vec<TakeoffRow>,
     /// What all of it costs; the likely figure is the sum of those of the rows, to the cent.
     pub total: Costs,
+    /// The same in whole hundreds of dollars, low end rounded down and high end up, for readers of a rough range.
+    pub rough_total: Costs,
     /// The labor in it.
     pub hours: Hours,
     /// What the distance between the low and the high total comes from, farthest first.
@@ -242,6 +244,7 @@ impl TakeoffReport {
                 .map(|row| TakeoffRow::new(row, name(row.wall_line)))
                 .collect(),
             total: takeoff.total().into(),
+            rough_total: takeoff.total().in_hundreds_of_dollars().into(),
             hours: takeoff.hours().into(),
             drivers: takeoff
                 .drivers()

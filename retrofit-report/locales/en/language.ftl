@@ -9,3 +9,9 @@ sides-counted = { $count ->
     [one] { $count } side
    *[other] { $count } sides
 }
+
+# Names of sides that many records use; any other name stands as it was written.
+side-name-north = north
+side-name-east = east
+side-name-south = south
+side-name-west = west

@@ -9,3 +9,9 @@ sides-counted = { $count ->
     [one] { $count } lado
    *[other] { $count } lados
 }
+
+# Names of sides that many records use; any other name stands as it was written.
+side-name-north = norte
+side-name-east = este
+side-name-south = sur
+side-name-west = oeste

@@ -8,6 +8,7 @@ use retrofit_report::input::{ColumnMapError, HouseError, PricesError, TablesErro
 use retrofit_report::language::LanguageError;
 use retrofit_report::output::OutputError;
 use retrofit_report::ranking::RankError;
+use retrofit_report::readers::ReaderError;
 use retrofit_report::result::RenderError;
 use retrofit_report::screen::{ExplainError, PathState};
 use retrofit_report::triage::TriageError;
@@ -120,7 +121,7 @@ pub(crate) enum Failure {
     /// A report could not be put together.
     #[error(transparent)]
     Render(#[from] RenderError),
-    /// There is no such language, or something cannot be said in it.
+    /// A page cannot be said in the language that was asked for.
     #[error(transparent)]
     Language(#[from] LanguageError),
     /// Something that is put together here could not be.
@@ -133,12 +134,21 @@ fn each(errors: &[TableError]) -> String {
     lines.join("\nerror: ")
 }
 
+impl From<ReaderError> for Failure {
+    fn from(error: ReaderError) -> Self {
+        match error {
+            ReaderError::Language(error) => Self::Language(error),
+            ReaderError::Render(error) => Self::Render(error),
+        }
+    }
+}
+
 impl Failure {
     /// The exit code.
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
             Self::Language(LanguageError::UnknownLanguage { .. }) => Status::BAD_INPUT.into(),
-            Self::Render(_) | Self::Language(_) | Self::Internal(_) => internal(),
+            Self::Render(_) | Self::Internal(_) | Self::Language(_) => internal(),
             _ => Status::BAD_INPUT.into(),
         }
     }

@@ -12,6 +12,7 @@ use super::check::judge;
 use super::console::Console;
 use super::exit::{Failure, Status};
 use super::provisions::ProvisionsArgs;
+use super::readers::{Named, ReaderArgs};
 
 /// Write the deficiency list of a house to files
 ///
@@ -37,6 +38,8 @@ pub(super) struct Report {
     #[arg(long, value_name = "FILE", conflicts_with = "out")]
     json: Option<PathBuf>,
     #[command(flatten)]
+    reader: ReaderArgs,
+    #[command(flatten)]
     provisions: ProvisionsArgs,
 }
 
@@ -48,6 +51,10 @@ Examples:
       Writes reports/house.html and reports/house.md.
   retrofit report house.json --html list.html --json list.json
       Writes these two and nothing else.
+  retrofit report house.json --for owner --language es
+      The owner's page in plain Spanish: house.owner.html and house.owner.md.
+  retrofit report house.json --for all --out reports
+      A page for each reader, all from one result.
   retrofit report house.json -p cebc-a3-2013 -p la-division-92-2018
       A report for each set, house.cebc-a3-2013.html and so on, and in
       house.html the sets side by side.
@@ -57,6 +64,9 @@ or not at all. The exit code is that of the verdict, as with `retrofit check`; 3
 
 impl Report {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
+        if self.reader.is_asked() {
+            return self.run_for_reader(console);
+        }
         let sets = self.provisions.sets()?;
         let file = read_house(&Origin::from(self.house.as_path()))?;
         let (reports, status) = judge(&file, &sets)?;
@@ -66,6 +76,20 @@ impl Report {
         } else {
             self.named(&reports)?
         };
+        write_pages(&pages, &[&file], console)?;
+        Ok(status)
+    }
+
+    fn run_for_reader(self, console: &mut Console) -> Result<Status, Failure> {
+        let set = self.provisions.one_set()?;
+        let file = read_house(&Origin::from(self.house.as_path()))?;
+        let named = Named {
+            html: self.html.as_deref(),
+            markdown: self.markdown.as_deref(),
+            json: self.json.as_deref(),
+        };
+        let (pages, status) = self.reader.pages(&file, &set, &self.out, &named)?;
+        spare_table(&pages, self.reader.prices())?;
         write_pages(&pages, &[&file], console)?;
         Ok(status)
     }

@@ -1,6 +1,6 @@
 //! The findings at one place, row by row.
 
-use retrofit_core::check::{Assessment, Finding, LookAt, Ruling};
+use retrofit_core::check::{Assessment, Finding, Limit, LookAt, Quantity, Ruling};
 use retrofit_core::choice::Choice;
 use retrofit_core::provisions::Provisions;
 use schemars::JsonSchema;
@@ -89,6 +89,17 @@ pub struct Row {
     pub decided_by: Vec<Open>,
     /// Why it matters and what to do; null where nothing is amiss.
     pub help: Option<Help>,
+    /// The amounts behind the words, for pages in other languages.
+    #[serde(skip)]
+    pub(crate) amounts: Amounts,
+}
+
+/// What was found and what is asked for, before it is put into words.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Amounts {
+    pub(crate) measured: Quantity,
+    pub(crate) required: Quantity,
+    pub(crate) limit: Limit,
 }
 
 /// An amount for a reader and for a machine.
@@ -315,5 +326,10 @@ fn row(finding: &Finding, assessment: &Assessment<'_>) -> Row {
         path: finding.path(),
         decided_by: finding.deciding.iter().map(open).collect(),
         help,
+        amounts: Amounts {
+            measured: finding.measured,
+            required: finding.required,
+            limit: finding.limit,
+        },
     }
 }

@@ -1,0 +1,117 @@
+//! `retrofit report --for`: a page for each of those who read a house.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use clap::builder::PossibleValuesParser;
+use retrofit_core::prices::UnitPrices;
+use retrofit_core::provisions::Provisions;
+use retrofit_core::screen::{Options, Standards, screen};
+use retrofit_report::input::{HouseFile, read_prices};
+use retrofit_report::language::{Language, Words};
+use retrofit_report::output::make_folder;
+use retrofit_report::readers::{self, HouseResult, Reader};
+use retrofit_report::result::ReportInfo;
+
+use super::check::name;
+use super::exit::{Failure, Status};
+use super::report::{Page, stem};
+
+/// Every page there is.
+const ALL: &str = "all";
+
+/// For whom a page is written, and how.
+#[derive(Debug, Args)]
+pub(super) struct ReaderArgs {
+    /// Write the page for this reader instead of the deficiency list: the owner's in plain words, the engineer's,
+    /// the assessor's sheet, the permit worksheet, or all of them
+    ///
+    /// All are written from one result and never disagree. The files are named after the reader, such as
+    /// house.owner.html.
+    #[arg(long = "for", value_name = "READER", value_parser = readers_there_are())]
+    reader: Option<String>,
+    /// Language of the pages for owners and assessors: en or es; the others are in English
+    #[arg(long, value_name = "TAG", default_value = "en", requires = "reader")]
+    language: String,
+    /// Table of unit prices of your own for the cost on a page, as `tables/unit-prices-placeholder/prices.csv` has it
+    #[arg(long, value_name = "FILE.csv", requires = "reader")]
+    prices: Option<PathBuf>,
+}
+
+fn readers_there_are() -> PossibleValuesParser {
+    PossibleValuesParser::new(Reader::ALL.map(Reader::name).into_iter().chain([ALL]))
+}
+
+/// Where pages go that are written one by one.
+pub(super) struct Named<'a> {
+    pub(super) html: Option<&'a Path>,
+    pub(super) markdown: Option<&'a Path>,
+    pub(super) json: Option<&'a Path>,
+}
+
+impl Named<'_> {
+    fn is_empty(&self) -> bool {
+        self.html.is_none() && self.markdown.is_none() && self.json.is_none()
+    }
+}
+
+impl ReaderArgs {
+    /// The table of prices, when one is read.
+    pub(super) fn prices(&self) -> Option<&Path> {
+        self.prices.as_deref()
+    }
+
+    /// Whether a page for a reader is asked for.
+    pub(super) const fn is_asked(&self) -> bool {
+        self.reader.is_some()
+    }
+
+    /// The pages asked for, and the status by the verdict.
+    pub(super) fn pages(
+        &self,
+        file: &HouseFile,
+        set: &Provisions,
+        folder: &Path,
+        named: &Named<'_>,
+    ) -> Result<(Vec<Page>, Status), Failure> {
+        let asked = self.reader.as_deref().unwrap_or(ALL);
+        let readers: Vec<Reader> = Reader::ALL
+            .into_iter()
+            .filter(|reader| asked == ALL || reader.name() == asked)
+            .collect();
+        let words = Words::of(Language::named(&self.language)?)?;
+        let result = self.result(file, set)?;
+        let status = Status::of(result.report.verdict.ruling, set.comparison_only);
+        let mut pages = Vec::new();
+        if named.is_empty() {
+            make_folder(folder)?;
+            for reader in readers {
+                let page = result.page_for(reader, &words)?;
+                let path = |kind: &str| folder.join(format!("{}.{}.{kind}", stem(file), reader.name()));
+                pages.push(Page::new(path("html"), page.html));
+                pages.push(Page::new(path("md"), page.markdown));
+            }
+            return Ok((pages, status));
+        }
+        let [reader] = readers.as_slice() else {
+            return Err(Failure::Usage(
+                "--for all: found --html, --markdown or --json; expected --out with a folder for the pages"
+                    .to_owned(),
+            ));
+        };
+        let readers::Page { html, markdown, json } = result.page_for(*reader, &words)?;
+        for (path, text) in [(named.html, html), (named.markdown, markdown), (named.json, json)] {
+            pages.extend(path.map(|path| Page::new(path.to_path_buf(), text)));
+        }
+        Ok((pages, status))
+    }
+
+    fn result(&self, file: &HouseFile, set: &Provisions) -> Result<HouseResult, Failure> {
+        let own = self.prices.as_deref().map(read_prices).transpose()?;
+        let prices = own.as_ref().unwrap_or_else(|| UnitPrices::placeholder());
+        let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
+        let screened = screen(&file.house, standards, Options::default());
+        let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(file), file.text.as_bytes());
+        Ok(HouseResult::new(&file.house, set, prices, Some(&screened), &info))
+    }
+}

@@ -1,0 +1,103 @@
+//! The picture of a house from above with its weak places marked, and the same in words.
+
+use std::sync::OnceLock;
+
+use retrofit_core::check::Ruling;
+use schemars::JsonSchema;
+use serde::Serialize;
+use tera::{Context, Tera};
+
+use super::HouseResult;
+use super::amount;
+use crate::language::{LanguageError, Words};
+use crate::plan::{Plan, PlanWords, Room};
+use crate::result::RenderError;
+
+/// The picture, as its key says it.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Picture {
+    /// What it is.
+    pub title: String,
+    /// What is to be read under it.
+    pub caption: Vec<String>,
+    /// Each side with its mark.
+    pub sides: Vec<Side>,
+    #[serde(skip)]
+    plan: Plan,
+}
+
+/// A side of the house.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Side {
+    /// Its number on the picture.
+    pub number: String,
+    /// Its name.
+    pub name: String,
+    /// What it came to.
+    pub ruling: Ruling,
+    /// The same in words.
+    pub words: String,
+}
+
+impl Picture {
+    pub(super) fn of(result: &HouseResult, words: &Words) -> Result<Self, LanguageError> {
+        let lines = &result.report.wall_lines;
+        let mut sides = Vec::with_capacity(lines.len());
+        for line in lines {
+            sides.push(Side {
+                number: line.number.clone(),
+                name: amount::side_name(&line.name, words)?,
+                ruling: line.verdict.ruling,
+                words: amount::ruling(line.verdict.ruling, words)?,
+            });
+        }
+        let title = words.term("picture-title")?;
+        let told: Vec<String> = sides
+            .iter()
+            .map(|side| format!("{}, {}: {}.", side.number, side.name, side.words))
+            .collect();
+        let ruling = |ruling: Ruling, _: Room| {
+            let side = sides.iter().find(|side| side.ruling == ruling);
+            side.map_or_else(String::new, |side| side.words.clone())
+        };
+        let plan = Plan::in_words(
+            &result.house,
+            lines,
+            &PlanWords {
+                title: title.clone(),
+                description: told.join(" "),
+                has_marks: true,
+                ruling: &ruling,
+            },
+        );
+        let mut caption = vec![words.term("picture-caption")?];
+        if plan.is_placed() {
+            caption.push(words.term("picture-north")?);
+        }
+        if plan.has_strips() {
+            caption.push(words.term("picture-without-place")?);
+        }
+        Ok(Self {
+            title,
+            caption,
+            sides,
+            plan,
+        })
+    }
+
+    /// The picture as SVG that stands on its own.
+    pub(super) fn svg(&self) -> Result<String, RenderError> {
+        static TEMPLATES: OnceLock<Tera> = OnceLock::new();
+        let templates = if let Some(templates) = TEMPLATES.get() {
+            templates
+        } else {
+            let mut tera = Tera::new();
+            tera.autoescape_on([".svg"]);
+            tera.add_raw_template("picture.svg", include_str!("../../templates/picture.svg"))?;
+            TEMPLATES.get_or_init(|| tera)
+        };
+        let mut context = Context::new();
+        context.insert("plan", &self.plan);
+        Ok(templates.render("picture.svg", &context)?)
+    }
+}
