@@ -104,7 +104,7 @@ fn every_term_of_every_list_is_offered_in_every_language() {
             let all = schema["$defs"][&list]["oneOf"].as_array().unwrap();
             assert_eq!(terms.len(), all.len(), "{list}");
             for term in &terms {
-                words.term(&format!("term-{list}-{term}")).unwrap();
+                words.term(&format!("choice-{list}-{term}")).unwrap();
             }
             lists.insert(list);
         }

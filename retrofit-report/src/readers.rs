@@ -30,6 +30,7 @@
 
 mod amount;
 mod assessor;
+mod crew;
 mod owner;
 mod page;
 mod passage;
@@ -37,6 +38,10 @@ mod picture;
 
 pub use assessor::AssessorSheet;
 pub use assessor::SideRow;
+pub use crew::{
+    Carry, CarryRow, CrewLine, CrewPart, CrewSheets, CutPiece, CutSheet, Cutting, Mark, Notes, Order,
+    OrderStep,
+};
 pub use owner::{HeadRow, Item, OwnerPage, Part, Place, Section};
 pub use page::{Page, Reader};
 pub use passage::{Passage, Piece, TERMS};

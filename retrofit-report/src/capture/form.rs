@@ -162,7 +162,7 @@ fn row(question: &'static Question, answers: &Answers, words: &Words) -> Result<
     let boxes = match kind {
         Some(Kind::Term(list, terms)) => terms
             .iter()
-            .map(|term| words.term(&format!("term-{list}-{term}")))
+            .map(|term| words.term(&format!("choice-{list}-{term}")))
             .collect::<Result<_, _>>()?,
         Some(Kind::YesNo) => vec![words.term("form-yes")?, words.term("form-no")?],
         _ => Vec::new(),

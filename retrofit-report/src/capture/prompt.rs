@@ -43,7 +43,7 @@ impl Session {
         match &answer.kind {
             Kind::Term(list, terms) => {
                 for (index, term) in terms.iter().enumerate() {
-                    let means = words.term(&format!("term-{list}-{term}"))?;
+                    let means = words.term(&format!("choice-{list}-{term}"))?;
                     let means = if means == *term {
                         String::new()
                     } else {

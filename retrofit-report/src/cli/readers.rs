@@ -24,13 +24,13 @@ const ALL: &str = "all";
 #[derive(Debug, Args)]
 pub(super) struct ReaderArgs {
     /// Write the page for this reader instead of the deficiency list: the owner's in plain words, the engineer's,
-    /// the assessor's sheet, the permit worksheet, or all of them
+    /// the assessor's sheet, the permit worksheet, the crew's sheets, or all of them
     ///
     /// All are written from one result and never disagree. The files are named after the reader, such as
     /// house.owner.html.
     #[arg(long = "for", value_name = "READER", value_parser = readers_there_are())]
     reader: Option<String>,
-    /// Language of the pages for owners and assessors: en or es; the others are in English
+    /// Language of the pages for owners, assessors and crews: en or es; the others are in English
     #[arg(long, value_name = "TAG", default_value = "en", requires = "reader")]
     language: String,
     /// Table of unit prices of your own for the cost on a page, as `tables/unit-prices-placeholder/prices.csv` has it

@@ -7,7 +7,7 @@ use tera::{Context, Tera};
 
 use super::owner::Part;
 use super::picture::Picture;
-use super::{AssessorSheet, HouseResult, OwnerPage, ReaderError};
+use super::{AssessorSheet, CrewSheets, HouseResult, OwnerPage, ReaderError};
 use crate::language::{LanguageError, Words};
 use crate::result::RenderError;
 use crate::{html, json, markdown};
@@ -23,11 +23,19 @@ pub enum Reader {
     Assessor,
     /// A plan checker.
     Permit,
+    /// The crew that does the work.
+    Crew,
 }
 
 impl Reader {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::Owner, Self::Engineer, Self::Assessor, Self::Permit];
+    pub const ALL: [Self; 5] = [
+        Self::Owner,
+        Self::Engineer,
+        Self::Assessor,
+        Self::Permit,
+        Self::Crew,
+    ];
 
     /// The name by which a page is asked for, which is also part of the name of its file.
     pub const fn name(self) -> &'static str {
@@ -36,12 +44,13 @@ impl Reader {
             Self::Engineer => "engineer",
             Self::Assessor => "assessor",
             Self::Permit => "permit",
+            Self::Crew => "crew",
         }
     }
 
     /// Whether the page is written in the language that was asked for; the others are in English.
     pub const fn is_in_every_language(self) -> bool {
-        matches!(self, Self::Owner | Self::Assessor)
+        matches!(self, Self::Owner | Self::Assessor | Self::Crew)
     }
 }
 
@@ -71,6 +80,7 @@ impl HouseResult {
                 self.filled_in("owner", &page, picture.as_deref().unwrap_or_default(), words)
             }
             Reader::Assessor => self.filled_in("assessor", &AssessorSheet::new(self, words)?, "", words),
+            Reader::Crew => self.filled_in("crew", &CrewSheets::new(self, words)?, "", words),
             Reader::Engineer => Ok(Page {
                 html: html::render(&self.report)?,
                 markdown: markdown::render(&self.report)?,
@@ -127,6 +137,8 @@ fn web_pages() -> Result<&'static Tera, RenderError> {
         ("passages.html", include_str!("../../templates/passages.html")),
         ("owner.html", include_str!("../../templates/owner.html")),
         ("assessor.html", include_str!("../../templates/assessor.html")),
+        ("crew.css", include_str!("../../templates/crew.css")),
+        ("crew.html", include_str!("../../templates/crew.html")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }
@@ -143,6 +155,7 @@ fn texts() -> Result<&'static Tera, RenderError> {
         ("passages.md", include_str!("../../templates/passages.md")),
         ("owner.md", include_str!("../../templates/owner.md")),
         ("assessor.md", include_str!("../../templates/assessor.md")),
+        ("crew.md", include_str!("../../templates/crew.md")),
     ])?;
     Ok(TEMPLATES.get_or_init(|| tera))
 }
