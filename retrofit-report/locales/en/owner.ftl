@@ -82,6 +82,7 @@ next-look-more = More is listed on the engineer's page.
 next-do = This is the work that would mend what falls short.
 next-engineer = Call a licensed engineer. Part of this house is more than these rules cover.
 next-papers = Keep this page with the papers of the house.
+next-steps = Then take these steps.
 next-department = Ask the building department which rules apply to your house, and if you need a permit.
 next-bids = Get at least two bids, and give each bidder the same page with the plan of the work.
 next-crawl = Do not go under the house alone, and stay out after an earthquake until it has been checked.

@@ -82,6 +82,7 @@ next-look-more = Hay más en la página del ingeniero.
 next-do = Esta es la obra que arreglaría lo que no cumple.
 next-engineer = Llame a un ingeniero con licencia. Una parte de esta casa es más de lo que cubren estas reglas.
 next-papers = Guarde esta página con los papeles de la casa.
+next-steps = Después siga estos pasos.
 next-department = Pregunte en la oficina de permisos qué reglas valen para su casa y si necesita un permiso.
 next-bids = Pida al menos dos presupuestos. Dé a cada uno la misma página con el plano de la obra.
 next-crawl = No entre solo bajo la casa. Después de un terremoto, no entre hasta que la revisen.
