@@ -14,7 +14,7 @@ fn numbers(text: &str) -> BTreeSet<String> {
     text.split(|c: char| !is_part(c))
         .flat_map(|run| {
             // A comma between groups of three digits is one of thousands; any other stands between two numbers.
-            let groups: Vec<&str> = run.split(',').collect();
+            let groups: Vec<&str> = run.trim_matches([',', '.']).split(',').collect();
             let of_thousands = groups.len() > 1
                 && groups
                     .iter()
