@@ -54,6 +54,7 @@ use serde::Serialize;
 use thiserror::Error;
 
 use crate::drawing::{Sheet, sheets};
+use crate::json;
 use crate::language::LanguageError;
 use crate::result::{RenderError, Report, ReportInfo};
 use crate::takeoff::TakeoffReport;
@@ -169,4 +170,24 @@ impl HouseResult {
             pieces,
         }
     }
+
+    /// The whole result for a machine.
+    pub fn json(&self) -> String {
+        json::pretty(self)
+    }
+}
+
+/// The JSON Schema of a whole result, named `house-result-1`.
+pub fn schema() -> String {
+    json::schema_of::<HouseResult>("house-result-1")
+}
+
+/// The JSON Schema of an owner's page, named `owner-page-1`.
+pub fn owner_schema() -> String {
+    json::schema_of::<OwnerPage>("owner-page-1")
+}
+
+/// The JSON Schema of an assessor's sheet, named `assessor-sheet-1`.
+pub fn assessor_schema() -> String {
+    json::schema_of::<AssessorSheet>("assessor-sheet-1")
 }

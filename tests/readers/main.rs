@@ -8,6 +8,7 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
+mod command;
 mod numbers;
 mod plain_language;
 mod visible;

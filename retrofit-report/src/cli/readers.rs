@@ -27,10 +27,10 @@ pub(super) struct ReaderArgs {
     /// the assessor's sheet, the permit worksheet, or all of them
     ///
     /// All are written from one result and never disagree. The files are named after the reader, such as
-    /// house.owner.html.
+    /// house.owner.html; with all, the whole result for a machine stands beside them as house.result.json.
     #[arg(long = "for", value_name = "READER", value_parser = readers_there_are())]
     reader: Option<String>,
-    /// Language of the pages for owners and assessors: en or es; the others are in English
+    /// Language of the pages for owners and assessors, such as en or es; the others are in English
     #[arg(long, value_name = "TAG", default_value = "en", requires = "reader")]
     language: String,
     /// Table of unit prices of your own for the cost on a page, as `tables/unit-prices-placeholder/prices.csv` has it
@@ -90,6 +90,10 @@ impl ReaderArgs {
                 let path = |kind: &str| folder.join(format!("{}.{}.{kind}", stem(file), reader.name()));
                 pages.push(Page::new(path("html"), page.html));
                 pages.push(Page::new(path("md"), page.markdown));
+            }
+            if asked == ALL {
+                let path = folder.join(format!("{}.result.json", stem(file)));
+                pages.push(Page::new(path, result.json()));
             }
             return Ok((pages, status));
         }

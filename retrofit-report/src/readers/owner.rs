@@ -539,7 +539,17 @@ impl Teller<'_> {
         let passage = self.speaker.say("cost-likely", &[("likely", likely.into())])?;
         parts.push(Part::Paragraph { passage });
         if is_partly {
-            self.warning("cost-partly", &mut parts)?;
+            let names: Vec<String> = takeoff
+                .not_counted
+                .iter()
+                .map(|part| part.wall_line.clone())
+                .collect();
+            let items = vec![Item {
+                ruling: Some(Ruling::Outside),
+                passage: self.speaker.term("cost-partly")?,
+                places: named_places(&names, self.report, self.speaker.words())?,
+            }];
+            parts.push(Part::List { items });
         }
         self.paragraph("cost-is-rough", &mut parts)?;
         if !takeoff.placeholders.is_empty() {
@@ -639,6 +649,9 @@ impl Teller<'_> {
             .map(|(_, key)| key)
             .collect();
         let mut parts = Parts::new();
+        if self.short.is_empty() {
+            self.paragraph("questions-if-work", &mut parts)?;
+        }
         self.list(&keys, &mut parts)?;
         self.section("questions", "owner-questions", parts)
     }
