@@ -35,6 +35,7 @@ mod owner;
 mod page;
 mod passage;
 mod picture;
+mod print;
 
 pub use assessor::AssessorSheet;
 pub use assessor::SideRow;
@@ -59,6 +60,7 @@ use serde::Serialize;
 use thiserror::Error;
 
 use crate::drawing::{Sheet, sheets};
+use crate::json;
 use crate::language::LanguageError;
 use crate::result::{RenderError, Report, ReportInfo};
 use crate::takeoff::TakeoffReport;
@@ -174,4 +176,29 @@ impl HouseResult {
             pieces,
         }
     }
+
+    /// The whole result for a machine.
+    pub fn json(&self) -> String {
+        json::pretty(self)
+    }
+}
+
+/// The JSON Schema of a whole result, named `house-result-1`.
+pub fn schema() -> String {
+    json::schema_of::<HouseResult>("house-result-1")
+}
+
+/// The JSON Schema of an owner's page, named `owner-page-1`.
+pub fn owner_schema() -> String {
+    json::schema_of::<OwnerPage>("owner-page-1")
+}
+
+/// The JSON Schema of an assessor's sheet, named `assessor-sheet-1`.
+pub fn assessor_schema() -> String {
+    json::schema_of::<AssessorSheet>("assessor-sheet-1")
+}
+
+/// The schema of the crew's sheets for a machine.
+pub fn crew_schema() -> String {
+    json::schema_of::<CrewSheets>("crew-sheets-1")
 }

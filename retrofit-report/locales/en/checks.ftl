@@ -116,7 +116,7 @@ new-sill =
 
 anchor-spacing =
     .title = Anchor spacing
-    .short = There are too few good bolts here, or they stand too far apart.
+    .short = The gaps between good bolts are too long here.
     .unknown = It is not known how far apart the bolts stand.
     .why = { why-bolts }
     .fix = { fix-add-bolts }
@@ -171,7 +171,7 @@ anchor-condition =
 
 bracing-length =
     .title = Length of bracing
-    .short = The short walls have too few panels to brace them.
+    .short = Too little of the short walls is braced with panels.
     .unknown = It is not known if the short walls have enough panels.
     .why = { why-panels }
     .fix = { fix-add-panels }

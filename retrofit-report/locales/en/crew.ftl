@@ -14,7 +14,7 @@ crew-headline = Put in { $anchors ->
     [one] one framing clip
    *[other] { $clips } framing clips
 }.
-crew-nothing-anywhere = No work is laid out for this house.
+crew-nothing-anywhere = No work is laid out for this house by these rules.
 crew-before = Before you go under
 crew-before-stay-out = Stay out where there is standing water or sewage, a smell of gas, bare or damaged wiring, crumbling insulation that may hold asbestos, a sagging floor, or signs of animals.
 crew-before-partner = Have someone outside who knows where you are. Know where the gas, water and power shut off before you drill or cut.
@@ -58,7 +58,7 @@ crew-anchors = anchors
 crew-panels = braced panels
 crew-floor = floor connection
 crew-no-layout = No layout for: { $part }. Do not do this part. The permit sheet says why, and who decides.
-crew-nothing = Nothing to add along this wall line.
+crew-nothing = Nothing to add along this wall line by these rules, as far as was written down.
 crew-framing = Sill and framing
 crew-nail-top-plates = nail the two top plates together
 crew-add-top-plate = add a top plate
@@ -123,10 +123,17 @@ crew-step-anchors = Drill, clean and set the anchors.
 crew-hold-adhesive = Many code officials want to watch adhesive anchors being set. Ask first.
 crew-step-blocks = Put in joist blocks and end joists.
 crew-step-clips = Nail on the framing clips.
-crew-step-panels = Drill the holes, then fit and nail the panels.
+crew-step-panels = Nail on the blocks on the sill where a sheet asks for them. Drill the holes, then fit and nail the panels.
 crew-step-cover = Leave everything in sight.
 crew-hold-cover = Cover nothing before the inspector has seen anchors, blocks, panels, nails and clips.
 crew-step-final = Clean up, and take the scraps of wood out.
 crew-hold-final = Final inspection by the code official.
+print-owner = For the owner
+print-assessor = For the assessor
+print-engineer = For the engineer
+print-permit = For the plan checker
+print-crew = For the crew
+print-contents = Contents
+print-about = Each part begins on a new sheet and can be handed out alone. All of them come from one result.
 crew-about = What these sheets are
 crew-about-is = They lay out work by one set of published rules, from what was written down about this house. They are no permit and no design by an engineer. Nobody saw everything: where the house differs, the house is right and work stops.

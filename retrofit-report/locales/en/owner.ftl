@@ -82,6 +82,7 @@ next-look-more = More is listed on the engineer's page.
 next-do = This is the work that would mend what falls short.
 next-engineer = Call a licensed engineer. Part of this house is more than these rules cover.
 next-papers = Keep this page with the papers of the house.
+next-steps = Take these steps.
 next-department = Ask the building department which rules apply to your house, and if you need a permit.
 next-bids = Get at least two bids, and give each bidder the same page with the plan of the work.
 next-crawl = Do not go under the house alone, and stay out after an earthquake until it has been checked.
@@ -108,6 +109,7 @@ not-seen-figures = Some checks are open because the limit itself was not seen in
 not-seen-stretches = Parts of these sides could not be seen at all.
 not-seen-rest = This page says nothing about the upper floors, the roof, the ground, or anything else these rules leave out.
 
+questions-if-work = If you have work done, ask these.
 question-license = Do you have a license and insurance for this work?
 question-houses = Have you done this work on other houses like mine? Can I talk to the owners?
 question-permit = Will you get the permit? Who will meet the inspector?

@@ -116,7 +116,7 @@ new-sill =
 
 anchor-spacing =
     .title = Separación de los pernos
-    .short = Aquí hay pocos pernos buenos, o están muy separados.
+    .short = Los huecos entre los pernos buenos son muy largos aquí.
     .unknown = No se sabe a qué distancia están los pernos.
     .why = { why-bolts }
     .fix = { fix-add-bolts }
@@ -171,7 +171,7 @@ anchor-condition =
 
 bracing-length =
     .title = Longitud de los paneles
-    .short = Los muros bajos tienen pocos paneles que los refuercen.
+    .short = Muy poco de los muros bajos tiene paneles de refuerzo.
     .unknown = No se sabe si los muros bajos tienen bastantes paneles.
     .why = { why-panels }
     .fix = { fix-add-panels }

@@ -14,7 +14,7 @@ crew-headline = Coloque { $anchors ->
     [one] una placa
    *[other] { $clips } placas
 }.
-crew-nothing-anywhere = No hay trabajo trazado para esta casa.
+crew-nothing-anywhere = No hay trabajo trazado para esta casa según estas reglas.
 crew-before = Antes de entrar
 crew-before-stay-out = Quédese afuera si hay agua estancada o aguas negras, olor a gas, cables pelados o dañados, aislamiento que se desmorona y puede tener asbesto, un piso vencido o señales de animales.
 crew-before-partner = Que alguien afuera sepa dónde está usted. Sepa dónde se cierran el gas, el agua y la luz antes de taladrar o cortar.
@@ -58,7 +58,7 @@ crew-anchors = anclajes
 crew-panels = paneles
 crew-floor = unión con el piso
 crew-no-layout = Sin trazo para: { $part }. No haga esta parte. La hoja del permiso dice por qué y quién decide.
-crew-nothing = Nada que agregar en esta línea de muro.
+crew-nothing = Nada que agregar en esta línea de muro según estas reglas, por lo que se anotó.
 crew-framing = Solera y estructura
 crew-nail-top-plates = clave las dos soleras superiores una con otra
 crew-add-top-plate = agregue una solera superior
@@ -123,10 +123,17 @@ crew-step-anchors = Perfore, limpie y coloque los anclajes.
 crew-hold-adhesive = Muchas oficinas quieren ver cómo se ponen los anclajes con adhesivo. Pregunte antes.
 crew-step-blocks = Ponga bloques entre viguetas y viguetas de borde.
 crew-step-clips = Clave las placas de unión.
-crew-step-panels = Haga los agujeros, luego ajuste y clave los paneles.
+crew-step-panels = Clave los bloques sobre la solera donde una hoja los pida. Haga los agujeros, luego ajuste y clave los paneles.
 crew-step-cover = Deje todo a la vista.
 crew-hold-cover = No cubra nada antes de que el inspector vea anclajes, bloques, paneles, clavos y placas.
 crew-step-final = Limpie y saque los restos de madera.
 crew-hold-final = Inspección final de la oficina de construcción.
+print-owner = Para el dueño
+print-assessor = Para el inspector
+print-engineer = Para el ingeniero, en inglés
+print-permit = Para la oficina de permisos, en inglés
+print-crew = Para la cuadrilla
+print-contents = Contenido
+print-about = Cada parte empieza en una hoja nueva y se puede entregar sola. Todas salen de un mismo resultado.
 crew-about = Qué son estas hojas
 crew-about-is = Trazan el trabajo según unas reglas publicadas y lo que se anotó de esta casa. No son un permiso ni el diseño de un ingeniero. Nadie vio todo: donde la casa sea distinta, la casa tiene razón y el trabajo se para.

@@ -82,6 +82,7 @@ next-look-more = Hay más en la página del ingeniero.
 next-do = Esta es la obra que arreglaría lo que no cumple.
 next-engineer = Llame a un ingeniero con licencia. Una parte de esta casa es más de lo que cubren estas reglas.
 next-papers = Guarde esta página con los papeles de la casa.
+next-steps = Siga estos pasos.
 next-department = Pregunte en la oficina de permisos qué reglas valen para su casa y si necesita un permiso.
 next-bids = Pida al menos dos presupuestos. Dé a cada uno la misma página con el plano de la obra.
 next-crawl = No entre solo bajo la casa. Después de un terremoto, no entre hasta que la revisen.
@@ -108,6 +109,7 @@ not-seen-figures = Algunas revisiones quedan abiertas porque el límite mismo no
 not-seen-stretches = Partes de estos lados no se pudieron ver.
 not-seen-rest = Esta página no dice nada de las plantas altas, el techo, el suelo ni de nada que estas reglas dejen fuera.
 
+questions-if-work = Si hace una obra, pregunte esto.
 question-license = ¿Tiene licencia y seguro para esta obra?
 question-houses = ¿Ha hecho esta obra en otras casas como la mía? ¿Puedo hablar con los dueños?
 question-permit = ¿Saca usted el permiso? ¿Quién recibe al inspector?

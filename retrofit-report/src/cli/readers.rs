@@ -27,12 +27,15 @@ pub(super) struct ReaderArgs {
     /// the assessor's sheet, the permit worksheet, the crew's sheets, or all of them
     ///
     /// All are written from one result and never disagree. The files are named after the reader, such as
-    /// house.owner.html.
+    /// house.owner.html; with all, the whole result for a machine stands beside them as house.result.json.
     #[arg(long = "for", value_name = "READER", value_parser = readers_there_are())]
     reader: Option<String>,
-    /// Language of the pages for owners, assessors and crews: en or es; the others are in English
+    /// Language of the pages for owners, assessors and crews, such as en or es; the others are in English
     #[arg(long, value_name = "TAG", default_value = "en", requires = "reader")]
     language: String,
+    /// With `--for all`: all pages in one web page to print, each on sheets of its own behind a list of contents
+    #[arg(long, requires = "reader")]
+    one_file: bool,
     /// Table of unit prices of your own for the cost on a page, as `tables/unit-prices-placeholder/prices.csv` has it
     #[arg(long, value_name = "FILE.csv", requires = "reader")]
     prices: Option<PathBuf>,
@@ -83,6 +86,32 @@ impl ReaderArgs {
         let result = self.result(file, set)?;
         let status = Status::of(result.report.verdict.ruling, set.comparison_only);
         let mut pages = Vec::new();
+        if self.one_file {
+            let path = match named {
+                _ if asked != ALL => {
+                    return Err(Failure::Usage(format!(
+                        "--one-file: found --for {asked}; expected --for all, whose pages are put together"
+                    )));
+                }
+                Named {
+                    html: Some(path),
+                    markdown: None,
+                    json: None,
+                } => path.to_path_buf(),
+                _ if named.is_empty() => {
+                    make_folder(folder)?;
+                    folder.join(format!("{}.all.html", stem(file)))
+                }
+                _ => {
+                    return Err(Failure::Usage(
+                        "--one-file: found --markdown or --json; expected --html, or --out with a folder"
+                            .to_owned(),
+                    ));
+                }
+            };
+            pages.push(Page::new(path, result.in_one_file(&words)?));
+            return Ok((pages, status));
+        }
         if named.is_empty() {
             make_folder(folder)?;
             for reader in readers {
@@ -90,6 +119,10 @@ impl ReaderArgs {
                 let path = |kind: &str| folder.join(format!("{}.{}.{kind}", stem(file), reader.name()));
                 pages.push(Page::new(path("html"), page.html));
                 pages.push(Page::new(path("md"), page.markdown));
+            }
+            if asked == ALL {
+                let path = folder.join(format!("{}.result.json", stem(file)));
+                pages.push(Page::new(path, result.json()));
             }
             return Ok((pages, status));
         }

@@ -55,6 +55,10 @@ Examples:
       The owner's page in plain Spanish: house.owner.html and house.owner.md.
   retrofit report house.json --for all --out reports
       A page for each reader, all from one result.
+  retrofit report house.json --for crew --language es
+      Sheets for a crew that reads Spanish: where each piece goes, cutting list, where to stop.
+  retrofit report house.json --for all --one-file
+      All of them in house.all.html, to print in one go.
   retrofit report house.json -p cebc-a3-2013 -p la-division-92-2018
       A report for each set, house.cebc-a3-2013.html and so on, and in
       house.html the sets side by side.

@@ -7,7 +7,7 @@ use retrofit_core::portfolio::{
     COLUMNS, Column, ContextField, Holds, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE,
 };
 use retrofit_report::extract::Coverage;
-use retrofit_report::{json, takeoff};
+use retrofit_report::{json, readers, takeoff};
 use serde_json::{Value, json as object};
 
 use super::console::Console;
@@ -57,6 +57,14 @@ enum Of {
     Screen,
     /// The engineering screens for a machine, where several editions were asked for
     Screens,
+    /// Everything that is known of one house, as `retrofit report --for all` writes it
+    HouseResult,
+    /// The owner's page for a machine
+    OwnerPage,
+    /// The assessor's sheet for a machine
+    AssessorSheet,
+    /// The crew's sheets for a machine
+    CrewSheets,
     /// The floor level survey for a machine
     Survey,
     /// The foundation work for a machine
@@ -83,6 +91,10 @@ impl Schema {
             Of::BeforeAfter => json::before_after_schema(),
             Of::Screen => json::screen_schema(),
             Of::Screens => json::screens_schema(),
+            Of::HouseResult => readers::schema(),
+            Of::OwnerPage => readers::owner_schema(),
+            Of::AssessorSheet => readers::assessor_schema(),
+            Of::CrewSheets => readers::crew_schema(),
             Of::Survey => json::survey_schema(),
             Of::Foundation => json::foundation_schema(),
             Of::Coverage => as_json(&schemars::schema_for!(Coverage))?,

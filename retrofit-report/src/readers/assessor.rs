@@ -14,6 +14,7 @@ use super::owner::{
 };
 use super::passage::Passage;
 use crate::language::{LanguageError, Words};
+use crate::result::wording::{plain, sentence_case};
 use crate::result::{Row, WallLine};
 
 /// The version of the format of an assessor's sheet.
@@ -220,6 +221,7 @@ fn facts(result: &HouseResult, words: &Words) -> Result<Vec<HeadRow>, LanguageEr
             rows.push(HeadRow {
                 name: words.term(key)?,
                 value,
+                language: None,
             });
         }
     }
@@ -350,7 +352,7 @@ fn next(result: &HouseResult, words: &Words) -> Result<Section, LanguageError> {
     let mut items = Vec::new();
     for look in &report.next {
         let what = words.term(&observation(look.look_at))?;
-        let mut passage = Passage::plain(what);
+        let mut passage = Passage::plain(format!("{}.", sentence_case(&what)));
         passage
             .meanings
             .push(words.say("assessor-look-decides", &[("count", look.decides.into())])?);
@@ -373,7 +375,7 @@ fn not_seen(result: &HouseResult, words: &Words) -> Result<Section, LanguageErro
     let walls = result.house.wall_lines.iter();
     let names: Vec<String> = walls
         .filter(|wall| !wall.unseen.is_empty())
-        .map(|wall| crate::result::wording::plain(&wall.name))
+        .map(|wall| plain(&wall.name))
         .collect();
     if !names.is_empty() {
         let places = named_places(&names, &result.report, words)?;

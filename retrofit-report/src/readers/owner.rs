@@ -16,9 +16,12 @@ use super::HouseResult;
 use super::amount;
 use super::passage::{Passage, Speaker};
 use super::picture::Picture;
-use crate::language::{LanguageError, Words};
+use crate::language::{Language, LanguageError, Words};
+use crate::result::wording::{plain, sentence_case};
 use crate::result::{Report, Row, WallLine};
 
+/// The message over the title of the rules; the tables of provisions are in English.
+const RULES: &str = "owner-rules-used";
 /// What to look at next is told up to here; the engineer's page has it all.
 const MOST_LOOKS: usize = 6;
 
@@ -64,6 +67,9 @@ pub struct HeadRow {
     pub name: String,
     /// Its value, as the record or the table has it.
     pub value: String,
+    /// The tag of the language of the value, where it is known and not that of the page.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub language: Option<String>,
 }
 
 /// A section.
@@ -230,10 +236,10 @@ pub(super) fn head(result: &HouseResult, words: &Words) -> Result<Vec<HeadRow>, 
         format!("{} ({})", provisions.title, provisions.jurisdiction)
     };
     let date = inspection.date.map(|date| date.to_string()).unwrap_or_default();
-    let observer = crate::result::wording::plain(&inspection.observer);
+    let observer = plain(&inspection.observer);
     let mut rows = Vec::new();
     for (key, value) in [
-        ("owner-rules-used", rules),
+        (RULES, rules),
         ("owner-looked-at-on", date),
         ("owner-looked-at-by", observer),
     ] {
@@ -241,6 +247,8 @@ pub(super) fn head(result: &HouseResult, words: &Words) -> Result<Vec<HeadRow>, 
             rows.push(HeadRow {
                 name: words.term(key)?,
                 value,
+                language: (key == RULES && words.language() != Language::ENGLISH)
+                    .then(|| Language::ENGLISH.tag().to_owned()),
             });
         }
     }
@@ -336,7 +344,7 @@ impl Teller<'_> {
             self.warning("owner-confirm", &mut parts)?;
         }
         if !self.report.wall_lines.is_empty() {
-            let picture = Picture::of(self.result, self.speaker.words())?;
+            let picture = Picture::of(self.result, &mut self.speaker)?;
             parts.push(Part::Picture { picture });
         }
         if self.short.is_empty() {
@@ -476,9 +484,10 @@ impl Teller<'_> {
             self.paragraph("next-look", &mut parts)?;
             let mut items = Vec::new();
             for look in looks.iter().take(MOST_LOOKS) {
+                let what = self.speaker.words().term(&observation(look.look_at))?;
                 items.push(Item {
                     ruling: None,
-                    passage: self.speaker.term(&observation(look.look_at))?,
+                    passage: self.speaker.explained(&format!("{}.", sentence_case(&what))),
                     places: named_places(&look.places, self.report, self.speaker.words())?,
                 });
             }
@@ -492,6 +501,7 @@ impl Teller<'_> {
             let items = self.once("fix")?;
             parts.push(Part::List { items });
         }
+        self.paragraph("next-steps", &mut parts)?;
         let mut steps = vec!["next-department"];
         if !self.short.is_empty() {
             steps.push("next-bids");
@@ -529,7 +539,17 @@ impl Teller<'_> {
         let passage = self.speaker.say("cost-likely", &[("likely", likely.into())])?;
         parts.push(Part::Paragraph { passage });
         if is_partly {
-            self.warning("cost-partly", &mut parts)?;
+            let names: Vec<String> = takeoff
+                .not_counted
+                .iter()
+                .map(|part| part.wall_line.clone())
+                .collect();
+            let items = vec![Item {
+                ruling: Some(Ruling::Outside),
+                passage: self.speaker.term("cost-partly")?,
+                places: named_places(&names, self.report, self.speaker.words())?,
+            }];
+            parts.push(Part::List { items });
         }
         self.paragraph("cost-is-rough", &mut parts)?;
         if !takeoff.placeholders.is_empty() {
@@ -555,7 +575,7 @@ impl Teller<'_> {
         let unseen = self.result.house.wall_lines.iter();
         let names: Vec<String> = unseen
             .filter(|wall| !wall.unseen.is_empty())
-            .map(|wall| crate::result::wording::plain(&wall.name))
+            .map(|wall| plain(&wall.name))
             .collect();
         if !names.is_empty() {
             let passage = self.speaker.term("not-seen-stretches")?;
@@ -629,6 +649,9 @@ impl Teller<'_> {
             .map(|(_, key)| key)
             .collect();
         let mut parts = Parts::new();
+        if self.short.is_empty() {
+            self.paragraph("questions-if-work", &mut parts)?;
+        }
         self.list(&keys, &mut parts)?;
         self.section("questions", "owner-questions", parts)
     }

@@ -9,7 +9,8 @@ use tera::{Context, Tera};
 
 use super::HouseResult;
 use super::amount;
-use crate::language::{LanguageError, Words};
+use super::passage::{Passage, Speaker};
+use crate::language::LanguageError;
 use crate::plan::{Plan, PlanWords, Room};
 use crate::result::RenderError;
 
@@ -19,7 +20,7 @@ pub struct Picture {
     /// What it is.
     pub title: String,
     /// What is to be read under it.
-    pub caption: Vec<String>,
+    pub caption: Vec<Passage>,
     /// Each side with its mark.
     pub sides: Vec<Side>,
     #[serde(skip)]
@@ -40,7 +41,8 @@ pub struct Side {
 }
 
 impl Picture {
-    pub(super) fn of(result: &HouseResult, words: &Words) -> Result<Self, LanguageError> {
+    pub(super) fn of(result: &HouseResult, speaker: &mut Speaker<'_>) -> Result<Self, LanguageError> {
+        let words = speaker.words();
         let lines = &result.report.wall_lines;
         let mut sides = Vec::with_capacity(lines.len());
         for line in lines {
@@ -70,12 +72,12 @@ impl Picture {
                 ruling: &ruling,
             },
         );
-        let mut caption = vec![words.term("picture-caption")?];
+        let mut caption = vec![speaker.term("picture-caption")?];
         if plan.is_placed() {
-            caption.push(words.term("picture-north")?);
+            caption.push(speaker.term("picture-north")?);
         }
         if plan.has_strips() {
-            caption.push(words.term("picture-without-place")?);
+            caption.push(speaker.term("picture-without-place")?);
         }
         Ok(Self {
             title,
