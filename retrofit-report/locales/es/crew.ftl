@@ -10,15 +10,15 @@ crew-headline = Coloque { $anchors ->
     [one] un panel
    *[other] { $panels } paneles
 } y { $clips ->
-    [0] ninguna placa
-    [one] una placa
-   *[other] { $clips } placas
+    [0] ningún conector
+    [one] un conector
+   *[other] { $clips } conectores
 }.
 crew-nothing-anywhere = No hay trabajo trazado para esta casa según estas reglas.
 crew-before = Antes de entrar
 crew-before-stay-out = Quédese afuera si hay agua estancada o aguas negras, olor a gas, cables pelados o dañados, aislamiento que se desmorona y puede tener asbesto, un piso vencido o señales de animales.
 crew-before-partner = Que alguien afuera sepa dónde está usted. Sepa dónde se cierran el gas, el agua y la luz antes de taladrar o cortar.
-crew-before-permit = No empiece antes de que la oficina local de construcción acepte el plano. Lo que esa oficina aprobó va antes que estas hojas.
+crew-before-permit = No empiece antes de que la oficina de permisos acepte el plano. Lo que esa oficina aprobó va antes que estas hojas.
 crew-verify = Revise en la obra antes de cortar o pedir nada
 crew-verify-nothing = No se dio nada por hecho. De todos modos mida otra vez donde vaya a cortar.
 crew-verify-these = Nadie vio esto. Si algo no es como lo toma el plano, pare y llame a quien lo hizo:
@@ -35,11 +35,11 @@ crew-item-screw-anchor = anclaje de rosca
 crew-item-side-plate = placa lateral
 crew-item-joint-blocking = bloques detrás de juntas horizontales
 crew-item-sill-block = bloque sobre la solera
-crew-item-framing-clip = placa de unión
+crew-item-framing-clip = conector de metal
 crew-item-joist-block = bloque entre viguetas, de todo el peralte
 crew-item-end-joist = vigueta de borde
 crew-item-top-plate = solera superior
-crew-item-plate-strap = fleje sobre una unión de la solera superior
+crew-item-plate-strap = cinta de metal sobre una unión de la solera superior
 crew-item-solid-blocking = bloque macizo
 crew-diameter = { $length } de diámetro
 crew-rod = { $length } de largo o más
@@ -62,7 +62,7 @@ crew-nothing = Nada que agregar en esta línea de muro según estas reglas, por 
 crew-framing = Solera y estructura
 crew-nail-top-plates = clave las dos soleras superiores una con otra
 crew-add-top-plate = agregue una solera superior
-crew-tie-splices = amarre cada unión de la solera superior con un fleje; cuente las uniones en la obra
+crew-tie-splices = amarre cada unión de la solera superior con una cinta de metal; cuente las uniones en la obra
 crew-solid-blocking = cambie los montantes cortos por bloques macizos
 crew-new-anchors = Anclajes nuevos
 crew-old-anchors = Anclajes viejos por arreglar
@@ -98,7 +98,7 @@ crew-end-joist = Vigueta de borde
 crew-end-joist-note = Una vigueta de borde continua sobre toda la línea de muro
 crew-joist-blocks = Bloques entre viguetas
 crew-joist-blocks-note = De todo el peralte de las viguetas; las estaciones son el centro de cada bloque
-crew-clips = Placas de unión
+crew-clips = Conectores de metal
 crew-clips-note = Con los clavos que pide el fabricante, todos los agujeros llenos
 crew-clip-spacing = cada { $length }
 crew-cutting = Lista de cortes
@@ -111,7 +111,7 @@ crew-cut-stations = Estaciones
 crew-sheet-number = Hoja { $number }: { $size }, { $make }
 crew-from-to = { $from } a { $to }
 crew-order = Orden del trabajo, y dónde parar
-crew-order-note = El orden es práctica común. Primero van las inspecciones que pida la oficina de construcción.
+crew-order-note = El orden es práctica común. Primero van las inspecciones que pida la oficina de permisos.
 crew-hold = Pare
 crew-step-verify = Mida y revise lo que se dio por hecho.
 crew-hold-verify = No pida ni corte nada antes de que lo vea quien dirige la obra.
@@ -122,12 +122,12 @@ crew-hold-vents = La abertura nueva está antes de cerrar la vieja.
 crew-step-anchors = Perfore, limpie y coloque los anclajes.
 crew-hold-adhesive = Muchas oficinas quieren ver cómo se ponen los anclajes con adhesivo. Pregunte antes.
 crew-step-blocks = Ponga bloques entre viguetas y viguetas de borde.
-crew-step-clips = Clave las placas de unión.
+crew-step-clips = Clave los conectores de metal.
 crew-step-panels = Clave los bloques sobre la solera donde una hoja los pida. Haga los agujeros, luego ajuste y clave los paneles.
 crew-step-cover = Deje todo a la vista.
-crew-hold-cover = No cubra nada antes de que el inspector vea anclajes, bloques, paneles, clavos y placas.
+crew-hold-cover = No cubra nada antes de que el inspector vea anclajes, bloques, paneles, clavos y conectores.
 crew-step-final = Limpie y saque los restos de madera.
-crew-hold-final = Inspección final de la oficina de construcción.
+crew-hold-final = Inspección final de la oficina de permisos.
 print-owner = Para el dueño
 print-assessor = Para el inspector
 print-engineer = Para el ingeniero, en inglés
