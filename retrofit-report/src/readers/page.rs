@@ -103,6 +103,7 @@ impl HouseResult {
     ) -> Result<Page, ReaderError> {
         let mut context = Context::from_serialize(page).map_err(RenderError::from)?;
         context.insert("picture_svg", picture.trim_end());
+        context.insert("lang", words.language().tag());
         context.insert("written_by", &self.written_by(words)?);
         let filled = |tera: &Tera, kind: &str| tera.render(&format!("{template}.{kind}"), &context);
         Ok(Page {
