@@ -85,10 +85,16 @@ fn the_print_of_all_pages_holds_each_of_them() {
         let printed = visible::text(&print);
         for reader in Reader::ALL {
             let page = result.page_for(reader, &words).unwrap().html;
-            let skips = [words.term("skip-to-answer").unwrap(), "Skip to the answer".to_owned()];
+            let skips = [
+                words.term("skip-to-answer").unwrap(),
+                "Skip to the answer".to_owned(),
+            ];
             for line in visible::text(&page).lines() {
                 // What skips to the answer of a page is not printed.
-                let line = skips.iter().find_map(|skip| line.strip_prefix(skip)).unwrap_or(line);
+                let line = skips
+                    .iter()
+                    .find_map(|skip| line.strip_prefix(skip))
+                    .unwrap_or(line);
                 assert!(printed.contains(line), "{language}, {}: {line}", reader.name());
             }
         }
