@@ -67,7 +67,7 @@ mod tests {
 
     #[rstest]
     #[case("{} // a", "{}     ")]
-    #[case("{// é\n}", "{      \n}")]
+    #[case("{// é\n}", "{     \n}")]
     #[case("{/* a\r\n*/}", "{    \r\n  }")]
     #[case(
         r#"{"a": "\"// no comment", "b": "/* nor */"}"#,

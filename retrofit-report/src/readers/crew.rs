@@ -325,8 +325,18 @@ fn verify(result: &HouseResult, words: &Words) -> Result<Notes, LanguageError> {
 }
 
 fn carry(result: &HouseResult, words: &Words) -> Result<Carry, LanguageError> {
+    let articles = result.pieces.articles();
+    let is_weighed = |nail| {
+        articles
+            .iter()
+            .any(|row| row.article == Article::NailsByThePound(nail))
+    };
     let mut rows = Vec::new();
-    for row in result.pieces.articles() {
+    for row in &articles {
+        // Nails are carried by the pound, and only counted where nobody knows what they weigh.
+        if matches!(row.article, Article::PanelNails(Some(nail)) if is_weighed(nail)) {
+            continue;
+        }
         let Some(what) = article(row.article, words)? else {
             continue;
         };
