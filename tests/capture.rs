@@ -443,6 +443,33 @@ fn a_house_file_is_never_written_over_unasked() {
 }
 
 #[test]
+fn a_form_is_never_written_over_a_house_file() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("house.json"), "mine").unwrap();
+    let output = answered(folder.path(), &["new", "--form", "house.json"], "");
+    assert_eq!(output.status.code(), Some(3));
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(
+        said.contains("expected the name of a file that ends in .html or .md"),
+        "{said}"
+    );
+    assert_eq!(
+        fs::read_to_string(folder.path().join("house.json")).unwrap(),
+        "mine"
+    );
+}
+
+/// What nobody has looked at yet is no answer: a session over a starter file begins at the beginning.
+#[test]
+fn a_session_over_a_starter_file_begins_with_the_first_question() {
+    let record = Record::starter("Gate", &["north"]).with_every_question();
+    let text = record.with_comments(&english()).unwrap();
+    let session = Session::new(Record::read(&text).unwrap(), Depth::Checked, &english()).unwrap();
+    assert_eq!(session.place().unwrap().path(), "name");
+    assert_eq!(session.progress().0, 0);
+}
+
+#[test]
 fn an_answer_is_saved_at_once_and_a_wrong_one_is_asked_again() {
     let folder = tempfile::tempdir().unwrap();
     let answers = "Tamarind Gate\n2026-02-30\n2026-02-28\n?\nback\n\nassessor\nenterd\nquit\n";

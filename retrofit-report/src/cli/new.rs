@@ -31,7 +31,7 @@ pub(super) struct New {
     /// Ask the questions, one after another
     #[arg(long, requires = "house")]
     ask: bool,
-    /// Go on with a house file that is there already, where the questions stopped
+    /// Go on with a house file that is there already, where the questions stopped; comments in it are not kept
     #[arg(long, requires = "house", conflicts_with = "force")]
     resume: bool,
     /// Begin anew over a house file that is there already
@@ -86,7 +86,14 @@ impl New {
             let form = Form::new(&words)?;
             let page = match path.extension().and_then(|extension| extension.to_str()) {
                 Some("md") => form.markdown(),
-                _ => form.html()?,
+                Some("html" | "htm") => form.html()?,
+                // A house file must not be written over by a blank form.
+                _ => {
+                    return Err(Failure::Usage(format!(
+                        "--form: found {}; expected the name of a file that ends in .html or .md",
+                        path.display()
+                    )));
+                }
             };
             write_whole(path, page.as_bytes())?;
             console.remark(&format!("wrote {}", path.display()));
