@@ -53,9 +53,11 @@ impl HouseResult {
         let mut pages = Vec::new();
         for reader in ORDER {
             let html = self.page_for(reader, words)?.html;
+            let names: Vec<&str> = between(&html, " id=\"", "\"").collect();
             for style in between(&html, "<style>", "</style>") {
-                if !styles.iter().any(|other| other == style) {
-                    styles.push(style.to_owned());
+                let style = style_apart(style, &names);
+                if !styles.contains(&style) {
+                    styles.push(style);
                 }
             }
             let name = reader.name();
@@ -128,6 +130,22 @@ fn apart(body: &str, name: &str) -> String {
     })
 }
 
+/// Lets what a style says of a name hold for it whatever is put in front.
+fn style_apart(style: &str, names: &[&str]) -> String {
+    let mut parts = style.split('#');
+    let mut kept = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let end = part.find(|c: char| !(c.is_ascii_alphanumeric() || matches!(c, '-' | '_')));
+        let (name, rest) = part.split_at(end.unwrap_or(part.len()));
+        let _ = if names.contains(&name) {
+            write!(kept, "[id$=\"-{name}\"]{rest}")
+        } else {
+            write!(kept, "#{part}")
+        };
+    }
+    kept
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -139,6 +157,15 @@ mod tests {
             apart(body, "crew"),
             "<h2 id=\"crew-found\">A</h2><a href=\"#crew-found\">B</a><svg aria-labelledby=\"crew-t crew-d\"/>\
              <i style=\"fill:url(#crew-hatch)\"/>"
+        );
+    }
+
+    #[test]
+    fn a_style_of_a_name_holds_for_it_in_the_print() {
+        let style = "#drawings { page: drawing; color: #fff } .plan:has(#draw) {}";
+        assert_eq!(
+            style_apart(style, &["drawings", "answer"]),
+            "[id$=\"-drawings\"] { page: drawing; color: #fff } .plan:has(#draw) {}"
         );
     }
 
