@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Output, Stdio};
 
 use program::{command, run};
+use proptest::strategy::Strategy as _;
 use retrofit_core::house::House;
 use retrofit_report::capture::{
     Answer, Answers, Depth, Form, Kind, NOT_ASKED, Place, Record, Session, questions,
@@ -540,6 +541,41 @@ fn an_answer_that_contradicts_another_is_refused_with_its_place() {
         "wall_lines[0].anchors",
         "the question stands"
     );
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::test_runner::Config { cases: 40, failure_persistence: None, ..Default::default() })]
+
+    /// Whatever is typed, the record can be read afterwards, and reads back as it was written.
+    #[test]
+    fn whatever_is_typed_the_record_can_be_read(
+        skipped in 0..60_usize,
+        lines in proptest::collection::vec(proptest::prop_oneof![
+            proptest::sample::select(vec![
+                "", "skip", "back", "none", "all", "1", "yes", "no", "unknown: why", "m 2 ft", "2'-0\", 6'-0\"", "joints 3 ft",
+                "from 1 ft to 9 ft every 2 ft", "every", "total 4 ft", "vent 1 ft to 2 ft", "all: no room", "at least 3 in",
+                "3 in to 1 in", "measured none", "entered", "concrete", "0 ft, 0 ft; 4 ft, 0 ft; 4 ft, 4 ft", "damp: cellar",
+            ]).prop_map(str::to_owned),
+            "\\PC{0,20}",
+        ], 1..60),
+    ) {
+        let mut session = Session::new(Record::starter("Gate", &["north"]), Depth::Everything, &english()).unwrap();
+        for _ in 0..skipped {
+            session.skip();
+        }
+        for line in &lines {
+            match line.as_str() {
+                "skip" => session.skip(),
+                "back" => drop(session.back()),
+                line => drop(session.answer(line)),
+            }
+            let _ = (session.asked(&english()), session.recorded());
+        }
+        let text = session.record().written();
+        let read = Record::read(&text).unwrap();
+        proptest::prop_assert_eq!(read.house().unwrap(), session.record().house().unwrap());
+        proptest::prop_assert_eq!(read.written(), text);
+    }
 }
 
 /// The form holds what the terminal asks, in every language.
