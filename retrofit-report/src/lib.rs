@@ -7,6 +7,7 @@ pub mod foundation;
 pub mod html;
 pub mod input;
 pub mod json;
+pub mod look;
 pub mod markdown;
 pub mod output;
 pub mod plan;

@@ -1,10 +1,12 @@
 //! How a run ends: with a status by the verdict, or with a failure.
 
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
 use retrofit_report::input::{ColumnMapError, HouseError, PricesError, TablesError, TextError};
+use retrofit_report::look::{FolderError, LetterheadError, PhotoError};
 use retrofit_report::output::OutputError;
 use retrofit_report::ranking::RankError;
 use retrofit_report::result::RenderError;
@@ -116,6 +118,23 @@ pub(crate) enum Failure {
     /// The arguments contradict each other or name something that is not there.
     #[error("{0}")]
     Usage(String),
+    /// A folder of templates cannot be used.
+    #[error(transparent)]
+    Look(#[from] FolderError),
+    /// A letterhead cannot be used.
+    #[error(transparent)]
+    Letterhead(#[from] LetterheadError),
+    /// A photograph cannot be shown.
+    #[error(transparent)]
+    Photo(#[from] PhotoError),
+    /// There is a result and no page of it.
+    #[error("{why}\nno page was written; the result is in {}", .path.display())]
+    Kept {
+        /// Why there is no page.
+        why: Box<Failure>,
+        /// Where the result is.
+        path: PathBuf,
+    },
     /// A report could not be put together.
     #[error(transparent)]
     Render(#[from] RenderError),
@@ -133,7 +152,8 @@ impl Failure {
     /// The exit code.
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
-            Self::Render(_) | Self::Internal(_) => internal(),
+            Self::Render(RenderError::Ours(_)) | Self::Internal(_) => internal(),
+            Self::Kept { why, .. } => why.exit_code(),
             _ => Status::BAD_INPUT.into(),
         }
     }

@@ -1,0 +1,26 @@
+"use strict";
+// Ties the sketch to what was found. Everything stands on the page without it, and every way it opens is a link too.
+(() => {
+  const tied = [...document.querySelectorAll("[data-line]")];
+  const show = (line, on) => {
+    for (const one of tied) if (one.dataset.line === line) one.classList.toggle("pointed", on);
+  };
+  for (const one of tied) {
+    const line = one.dataset.line;
+    for (const [event, on] of [["pointerenter", true], ["focusin", true], ["pointerleave", false], ["focusout", false]]) {
+      one.addEventListener(event, () => show(line, on));
+    }
+    if (one.closest("svg")) one.addEventListener("click", () => { location.hash = "line-" + line; });
+  }
+  for (const row of document.querySelectorAll(".unfold")) {
+    const folded = [...row.closest("section").querySelectorAll("details")];
+    const button = row.querySelector("button");
+    const [unfold, fold] = [button.textContent, button.dataset.fold];
+    button.addEventListener("click", () => {
+      const open = button.textContent === unfold;
+      for (const one of folded) one.open = open;
+      button.textContent = open ? fold : unfold;
+    });
+    row.hidden = false;
+  }
+})();
