@@ -2,14 +2,20 @@
 //!
 //! Run with `cargo test --test browser -- --ignored`; the environment variable `CHROMIUM` may name the
 //! browser. A wrapper page holds each report in frames of several widths, measures them, and writes what it
-//! finds into its own document, which the browser prints: so no driver is needed, and the reports themselves
-//! need no script.
+//! finds into its own document, which the browser prints. What takes keys, a mouse or an engine is in modules of its
+//! own, which lead the browser through its debugging protocol.
 
 #![expect(
     clippy::expect_used,
     clippy::panic,
+    clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]
+
+mod accessibility;
+mod devtools;
+mod hostile;
+mod looks;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -216,17 +222,23 @@ fn on_paper(page: &Path) -> PathBuf {
     copy
 }
 
+/// A browser without a window that asks nothing of the network.
+const SILENT: [&str; 9] = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--hide-scrollbars",
+];
+
 fn chromium(profile: &Path, arguments: &[&str]) -> (String, String) {
     let output = Command::new(browser())
+        .args(SILENT)
         .args([
-            "--headless",
-            "--no-sandbox",
-            "--disable-gpu",
-            "--disable-quic",
-            "--no-first-run",
-            "--disable-background-networking",
-            "--disable-component-update",
-            "--disable-sync",
             "--allow-file-access-from-files",
             "--enable-logging=stderr",
             "--virtual-time-budget=5000",
@@ -292,7 +304,10 @@ const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) 
     for (const t of doc.querySelectorAll("table")) { if (!t.caption) say("a table without a caption"); if (!t.querySelector("th[scope]")) say("a table without scoped heads"); }
     for (const s of doc.querySelectorAll("svg")) if (s.getAttribute("role") !== "img" && !s.closest("[aria-hidden=true]")) say("a drawing without role=img");
     for (const a of doc.querySelectorAll("a[href^='#']")) if (!doc.getElementById(a.getAttribute("href").slice(1))) say(`${name(a)} leads nowhere`);
-    if (doc.querySelector("script,link,img[src^=http],iframe")) say("is not a page by itself");
+    if (doc.querySelector("script[src],link,img:not([src^='data:']),iframe")) say("is not a page by itself");
+    if (doc.querySelectorAll("script").length > 1) say("has a script besides its own");
+    const policy = doc.querySelector("meta[http-equiv=Content-Security-Policy]");
+    if (!policy || !policy.content.startsWith("default-src 'none';")) say("has no policy against the network");
     for (const r of frame.contentWindow.performance.getEntriesByType("resource")) say(`fetches ${r.name}`);
     const ids = new Set();
     for (const e of doc.querySelectorAll("[id]")) { if (ids.has(e.id)) say(`two elements with the id ${e.id}`); ids.add(e.id); }
