@@ -18,6 +18,7 @@ pub fn render(report: &Report, look: &Look) -> Result<String, RenderError> {
     context.insert("plan_svg", plan::render(report, look)?.trim_end());
     context.insert("plan_has_strips", &report.plan.has_strips());
     context.insert("has_work", &report.plan.has_work);
+    context.insert("without_layout", &report.plan.without_layout);
     context.insert("photos", &report.photos);
     let mut load_path = report.load_path.clone();
     if let Some(found) = load_path.as_mut().and_then(|screen| screen.found.as_mut()) {

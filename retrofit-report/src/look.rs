@@ -2,7 +2,7 @@
 //!
 //! A folder of templates overrides ours file by file. It is read whole and tried when it is loaded, so that a mistake
 //! is told with its file and line before any house is judged. A template reaches nothing but what the report holds: it
-//! can open no file, and the page it fills in stays under the policy of [`Look::policy`], which lets the browser fetch
+//! can open no file, and the page it fills in stays under the policy of [`policy`], which lets the browser fetch
 //! nothing and run nothing but [the report's own script](SCRIPT). What a template may cost is bounded: a file by
 //! [`LARGEST_TEMPLATE`], a `range` and the depth of components by the template engine, a page by [`LARGEST_PAGE`] and
 //! its making by [`LONGEST_MAKING`]. Memory is bounded by nothing but these; whoever fills in templates of strangers
@@ -128,11 +128,6 @@ pub enum TemplateError {
 
 impl Look {
     /// Ours, without a letterhead.
-    ///
-    /// ```
-    /// use retrofit_report::look::Look;
-    /// assert!(Look::shipped().policy().contains("default-src 'none'"));
-    /// ```
     pub fn shipped() -> &'static Self {
         static SHIPPED: OnceLock<Look> = OnceLock::new();
         SHIPPED.get_or_init(Self::default)
@@ -160,19 +155,9 @@ impl Look {
         }
     }
 
-    /// The content security policy that every web page carries: nothing from anywhere, but its own style, its own
-    /// script by fingerprint, and pictures that are part of the file.
-    pub fn policy(&self) -> String {
-        format!(
-            "default-src 'none'; style-src 'unsafe-inline'; img-src data:; script-src 'sha256-{}'; base-uri 'none'; \
-             form-action 'none'",
-            script_fingerprint()
-        )
-    }
-
     /// Fills in a template; what it is for hangs on the ending of its name.
     pub(crate) fn fill_in(&self, name: &'static str, context: Context) -> Result<String, RenderError> {
-        let tera = if name.ends_with(".md") {
+        let tera = if ending(name) == Some("md") {
             self.markdown()?
         } else {
             self.html()?
@@ -180,12 +165,12 @@ impl Look {
         if self.own.is_empty() {
             return Ok(tera.render(name, &context)?);
         }
-        let head = if name.ends_with(".html") {
+        let head = if ending(name) == Some("html") {
             tera.render(HEAD, &context)?
         } else {
             String::new()
         };
-        let page = self.within_bounds(Arc::clone(tera), name, context)?;
+        let page = self.within_bounds(Arc::clone(tera), name, context, LONGEST_MAKING)?;
         if page.starts_with(&head) {
             Ok(page)
         } else {
@@ -199,6 +184,7 @@ impl Look {
         tera: Arc<Tera>,
         name: &'static str,
         context: Context,
+        longest: Duration,
     ) -> Result<String, RenderError> {
         let (hand_over, page) = mpsc::channel();
         let work = move || {
@@ -216,7 +202,7 @@ impl Look {
             .stack_size(16 << 20)
             .spawn(work)
             .map_err(means)?;
-        match page.recv_timeout(LONGEST_MAKING) {
+        match page.recv_timeout(longest) {
             Ok((_, bounded)) if bounded.is_over => Err(TemplateError::TooLarge(self.place_of(name)).into()),
             Ok((Ok(()), bounded)) => Ok(String::from_utf8_lossy(&bounded.page).into_owned()),
             Ok((Err(error), _)) => Err(self.own_fault(error).into()),
@@ -249,7 +235,7 @@ impl Look {
         }
         let mut tera = Tera::new();
         tera.autoescape_on([".html", ".svg"]);
-        tera.global_context().insert("policy", &self.policy());
+        tera.global_context().insert("policy", &policy());
         tera.global_context().insert("script", SCRIPT);
         self.fill(tera, FOR_HTML, &self.html)
     }
@@ -277,6 +263,26 @@ impl Look {
         }))?;
         Ok(into.get_or_init(|| Arc::new(tera)))
     }
+}
+
+/// What a template is for, by the ending of its name.
+fn ending(name: &str) -> Option<&str> {
+    Path::new(name).extension()?.to_str()
+}
+
+/// The content security policy that every web page carries: nothing from anywhere, but its own style, its own script
+/// by fingerprint, and pictures that are part of the file.
+///
+/// ```
+/// use retrofit_report::look::policy;
+/// assert!(policy().starts_with("default-src 'none';"));
+/// ```
+pub fn policy() -> String {
+    format!(
+        "default-src 'none'; style-src 'unsafe-inline'; img-src data:; script-src 'sha256-{}'; base-uri 'none'; \
+         form-action 'none'",
+        script_fingerprint()
+    )
 }
 
 /// A page in the making, of a bounded size.

@@ -50,8 +50,19 @@ pub(crate) struct Plan {
     /// Anchors and panels that work laid out would add.
     anchors: Vec<Dot>,
     panels: Vec<Bar>,
+    /// Wall lines of which some part has no layout.
+    #[serde(skip)]
+    pub(crate) without_layout: Vec<WithoutLayout>,
     /// Whether work was laid out, be it none.
     pub(crate) has_work: bool,
+}
+
+/// What has no layout along a wall line.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(crate) struct WithoutLayout {
+    /// The number of the wall line.
+    number: String,
+    parts: Vec<&'static str>,
 }
 
 /// A new anchor on its wall line.
@@ -74,6 +85,8 @@ struct Bar {
 struct Stroke {
     /// The number of the wall line.
     number: String,
+    /// Whether some part of the work along it has no layout.
+    lacks_layout: bool,
     ruling: Ruling,
     x1: String,
     y1: String,
@@ -224,9 +237,23 @@ impl Plan {
         self.has_work = true;
         for line in &remedy.lines {
             let number = (line.wall_line + 1).to_string();
-            let Some(stroke) = self.strokes.iter().find(|stroke| stroke.number == number) else {
+            let parts: Vec<&str> = [
+                ("anchors", line.anchors.declined().is_some()),
+                ("braced panels", line.panels.declined().is_some()),
+                ("the floor", line.floor.declined().is_some()),
+            ]
+            .into_iter()
+            .filter_map(|(part, is_declined)| is_declined.then_some(part))
+            .collect();
+            let lacks_layout = !parts.is_empty();
+            if lacks_layout {
+                let number = number.clone();
+                self.without_layout.push(WithoutLayout { number, parts });
+            }
+            let Some(stroke) = self.strokes.iter_mut().find(|stroke| stroke.number == number) else {
                 continue;
             };
+            stroke.lacks_layout = lacks_layout;
             let Some(length) = remedy
                 .taken_as
                 .wall_lines
@@ -328,6 +355,7 @@ impl Stroke {
     fn of(line: &WallLine, a: Point, b: Point) -> Self {
         Self {
             number: line.number.clone(),
+            lacks_layout: false,
             ends: [a, b],
             ruling: line.verdict.ruling,
             x1: shown(a.x),

@@ -7,10 +7,12 @@
   };
   for (const one of tied) {
     const line = one.dataset.line;
-    for (const [event, on] of [["pointerenter", true], ["focusin", true], ["pointerleave", false], ["focusout", false]]) {
-      one.addEventListener(event, () => show(line, on));
-    }
-    if (one.closest("svg")) one.addEventListener("click", () => { location.hash = "line-" + line; });
+    const shape = one.closest("svg");
+    // A shape that listens for the focus would take it, and a keyboard would stop where there is nothing to do.
+    const listen = (events, on) => events.slice(0, shape ? 1 : 2).forEach((event) => one.addEventListener(event, () => show(line, on)));
+    listen(["pointerenter", "focusin"], true);
+    listen(["pointerleave", "focusout"], false);
+    if (shape) one.addEventListener("click", () => { location.hash = "line-" + line; });
   }
   for (const row of document.querySelectorAll(".unfold")) {
     const folded = [...row.closest("section").querySelectorAll("details")];

@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
 
 use super::devtools::Browser;
@@ -43,6 +45,10 @@ fn write_all_over(value: &mut Value, free: bool, count: &mut usize) {
     }
 }
 
+/// The least PNG that a browser shows: one pixel.
+const PIXEL: &str =
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
+
 fn hostile_pages(folder: &Path) -> Vec<PathBuf> {
     let [found, built] = before_and_after();
     let mut houses = Vec::new();
@@ -53,14 +59,36 @@ fn hostile_pages(folder: &Path) -> Vec<PathBuf> {
         write_all_over(&mut record, false, &mut count);
         assert!(count > 5, "{count} free texts");
         record["note"] = json!(HOSTILE);
+        let wall = record["wall_lines"][0]["name"].clone();
+        record["photos"] = json!([{"file": "sill.png", "caption": HOSTILE, "wall_line": wall}]);
         let path = folder.join(name);
         std::fs::write(&path, record.to_string()).expect("a new file");
         houses.push(path);
     }
+    std::fs::write(folder.join("sill.png"), STANDARD.decode(PIXEL).expect("Base64")).expect("a new file");
+    let letterhead = folder.join("letterhead.toml");
+    let head = toml::toml! { logo = "sill.png" };
+    let head: toml::Table = head
+        .into_iter()
+        .chain([
+            ("name".to_owned(), HOSTILE.into()),
+            ("lines".to_owned(), vec![HOSTILE].into()),
+        ])
+        .collect();
+    std::fs::write(&letterhead, head.to_string()).expect("a new file");
     let house = text(&houses[0]);
     let page = |name: &str| folder.join(format!("{name}.html"));
     let [report, screen, foundation, compared] = ["report", "screen", "foundation", "compared"].map(page);
-    retrofit(&["report", "--quiet", "--html", text(&report), house]);
+    let head = ["--letterhead", text(&letterhead)];
+    retrofit(&[
+        "report",
+        "--quiet",
+        "--html",
+        text(&report),
+        head[0],
+        head[1],
+        house,
+    ]);
     retrofit(&["remedy", "--quiet", "--out", text(folder), house]);
     for (verb, page) in [("screen", &screen), ("foundation", &foundation)] {
         retrofit(&[verb, "--quiet", "--format", "html", "--out", text(page), house]);
@@ -92,10 +120,12 @@ fn hostile_text_is_shown_as_text_and_breaks_no_page() {
         browser.open(page, 390);
         let name = page.display();
         assert_eq!(browser.ask("window.hostile === undefined"), true, "{name}");
+        // The report has a photograph and the logo of a letterhead.
+        let pictures = if text(page).ends_with("report.html") { 2 } else { 0 };
         assert_eq!(
             browser.ask("document.querySelectorAll('img, script').length"),
-            1,
-            "{name}: its own script and no picture"
+            1 + pictures,
+            "{name}: its own script, and no picture but those of the record"
         );
         assert_eq!(
             browser.ask("document.body.innerText.includes('<script>window.hostile=1</script>')"),

@@ -74,7 +74,10 @@ pub(crate) struct InputsOfPlace {
 struct InputRow {
     /// The thing: a part of the house, or an item of a list with its number.
     of: String,
-    recorded: String,
+    /// What was recorded of it; where it is not known, what.
+    recorded: Vec<String>,
+    /// Why it is not known.
+    why: String,
     known: &'static str,
     is_known: bool,
     path: String,
@@ -134,11 +137,9 @@ fn name_of(house: &House, line: usize) -> String {
 
 fn by_place(house: &House, leaves: &[Leaf]) -> Vec<InputsOfPlace> {
     let mut places: Vec<InputsOfPlace> = Vec::new();
-    let mut before: Option<(&Leaf, String)> = None;
     for leaf in leaves {
         let number = leaf.line.map(|line| line + 1);
         if places.last().is_none_or(|place| place.number != number) {
-            before = None;
             places.push(InputsOfPlace {
                 number,
                 name: leaf.line.map_or_else(String::new, |line| name_of(house, line)),
@@ -146,37 +147,52 @@ fn by_place(house: &House, leaves: &[Leaf]) -> Vec<InputsOfPlace> {
             });
         }
         let Some(place) = places.last_mut() else { continue };
-        let belongs = before.as_ref().is_some_and(|(other, _)| {
-            other.parent == leaf.parent
-                && other.known == leaf.known
-                && (leaf.known != HowKnown::Unknown || other.value == leaf.value)
-        });
-        let recorded = leaf.recorded();
-        match place.rows.last_mut().filter(|_| belongs) {
-            Some(row) if leaf.known == HowKnown::Unknown => {
-                // What is not known for one reason is named first, and the reason last.
-                let names = before.as_ref().map_or("", |(_, names)| names);
-                let names = format!("{names}, {}", leaf.key);
-                row.recorded = format!("{names}: {}", leaf.value);
-                row.path.clone_from(&leaf.parent_path);
-                before = Some((leaf, names));
-                continue;
-            }
-            Some(row) => {
-                row.recorded = format!("{}; {recorded}", row.recorded);
-                row.path.clone_from(&leaf.parent_path);
-            }
-            None => place.rows.push(InputRow {
-                of: leaf.parent.clone(),
-                recorded,
-                known: leaf.known.words(),
-                is_known: leaf.known != HowKnown::Unknown,
-                path: leaf.path.clone(),
-            }),
+        let same = place.rows.iter_mut().rev().find(|row| row.takes(leaf));
+        if let Some(row) = same {
+            row.take(leaf);
+        } else {
+            place.rows.push(InputRow::of(leaf));
         }
-        before = Some((leaf, leaf.key.clone()));
     }
     places
+}
+
+impl InputRow {
+    fn of(leaf: &Leaf) -> Self {
+        let is_known = leaf.known != HowKnown::Unknown;
+        Self {
+            of: leaf.parent.clone(),
+            recorded: if is_known {
+                vec![leaf.recorded()]
+            } else {
+                vec![leaf.key.clone()]
+            },
+            why: if is_known {
+                String::new()
+            } else {
+                leaf.value.clone()
+            },
+            known: leaf.known.words(),
+            is_known,
+            path: leaf.path.clone(),
+        }
+    }
+
+    /// Whether it belongs to the same thing, is known the same way and, where it is not known, for the same reason.
+    fn takes(&self, leaf: &Leaf) -> bool {
+        self.of == leaf.parent
+            && self.known == leaf.known.words()
+            && (self.is_known || self.why == leaf.value)
+    }
+
+    fn take(&mut self, leaf: &Leaf) {
+        self.recorded.push(if self.is_known {
+            leaf.recorded()
+        } else {
+            leaf.key.clone()
+        });
+        self.path.clone_from(&leaf.parent_path);
+    }
 }
 
 struct Leaf {
@@ -369,4 +385,95 @@ fn spelled(value: &Value) -> String {
 /// A spelling of the house file in words.
 fn in_words(spelling: &str) -> String {
     spelling.replace('_', " ")
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::*;
+
+    fn inputs(house: Value) -> (Vec<Input>, Vec<InputsOfPlace>) {
+        of(&serde_json::from_value(house).unwrap())
+    }
+
+    fn house() -> Value {
+        json!({
+            "format": "house-1", "name": "Quince Lantern Way", "note": "told elsewhere",
+            "site": {"slope": {"reported": "3 %"}},
+            "building": {
+                "stories": 1, "floor_area": {"seen": {"at_least": "900 sq ft", "at_most": "1000 sq ft"}},
+                "roof": {"unknown": "not looked at"}, "exterior": {"unknown": "not looked at"},
+            },
+            "wall_lines": [{
+                "name": "north", "length": {"measured": "24'-0\""}, "panels": [],
+                "anchors": [{"at": "2'-0\"", "diameter": {"inferred": "1/2 in"}, "kind": "cast_in_place"}],
+            }],
+        })
+    }
+
+    #[test]
+    fn every_input_comes_with_how_it_is_known() {
+        let (inputs, _) = inputs(house());
+        let told = |path: &str| {
+            let input = inputs.iter().find(|input| input.path == path).unwrap();
+            (input.value.as_str(), input.known)
+        };
+        assert_eq!(told("site.slope"), ("3%", HowKnown::Reported));
+        assert_eq!(told("building.stories"), ("1", HowKnown::Seen));
+        assert_eq!(
+            told("building.floor_area"),
+            ("900 sq ft to 1000 sq ft", HowKnown::Seen)
+        );
+        assert_eq!(told("building.roof"), ("not looked at", HowKnown::Unknown));
+        assert_eq!(told("wall_lines[0].length"), ("24'-0\"", HowKnown::Measured));
+        assert_eq!(told("wall_lines[0].panels"), ("none found", HowKnown::Seen));
+        assert_eq!(
+            told("wall_lines[0].anchors[0].kind"),
+            ("cast in place", HowKnown::Seen)
+        );
+        assert_eq!(
+            told("wall_lines[0].anchors[0].diameter"),
+            ("1/2\"", HowKnown::Inferred)
+        );
+        assert!(
+            inputs
+                .iter()
+                .all(|input| input.path != "note" && input.path != "name")
+        );
+        let of_line: Vec<_> = inputs.iter().filter(|input| input.wall_line.is_some()).collect();
+        assert!(
+            of_line
+                .iter()
+                .all(|input| input.wall_line.as_deref() == Some("north"))
+        );
+        assert_eq!(of_line.len(), 5);
+    }
+
+    #[test]
+    fn what_belongs_to_one_thing_and_is_known_one_way_stands_together() {
+        let (inputs, places) = inputs(house());
+        assert_eq!(
+            places.iter().map(|place| place.number).collect::<Vec<_>>(),
+            [None, Some(1)]
+        );
+        let shown: usize = places
+            .iter()
+            .flat_map(|place| &place.rows)
+            .map(|row| row.recorded.len())
+            .sum();
+        assert_eq!(shown, inputs.len(), "nothing is left out on the way to a reader");
+        let unknown = places[0].rows.iter().find(|row| !row.is_known).unwrap();
+        assert_eq!(
+            (unknown.recorded.join(", "), unknown.why.as_str()),
+            ("exterior, roof".to_owned(), "not looked at")
+        );
+        let anchor = places[1]
+            .rows
+            .iter()
+            .find(|row| row.of == "anchors 1" && row.known == "seen")
+            .unwrap();
+        assert_eq!(anchor.recorded.join("; "), "at: 2'-0\"; kind: cast in place");
+        assert_eq!(anchor.path, "wall_lines[0].anchors[0]");
+    }
 }
