@@ -145,7 +145,7 @@ fn a_keyboard_reaches_everything_in_order_and_shows_where_it_is() {
         browser.open(page, 1100);
         let all = browser.ask(&format!("(window.reachable = {REACHABLE}).length"));
         let all = all.as_u64().expect("a number");
-        assert!(all >= 3, "{}: {all} places", page.display());
+        assert!(all >= 1, "{}: {all} places", page.display());
         for place in 0..all {
             browser.strike("Tab", 9);
             let at = browser.ask(

@@ -59,7 +59,7 @@ impl Browser {
         let (socket, _) = tungstenite::connect(address.as_str()).expect("the browser answers");
         if let MaybeTlsStream::Plain(stream) = socket.get_ref() {
             stream
-                .set_read_timeout(Some(Duration::from_secs(120)))
+                .set_read_timeout(Some(Duration::from_mins(2)))
                 .expect("a time limit");
         }
         let mut browser = Self {
