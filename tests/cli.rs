@@ -17,7 +17,7 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 17] = [
+const VERBS: [&str; 18] = [
     "demo",
     "check",
     "remedy",
@@ -33,6 +33,7 @@ const VERBS: [&str; 17] = [
     "explain",
     "tables",
     "schema",
+    "templates",
     "completions",
     "man",
 ];
