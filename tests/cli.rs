@@ -17,7 +17,7 @@ use retrofit_core::provisions::{FigureName, Library};
 use rstest::rstest;
 use serde_json::{Value, json};
 
-const VERBS: [&str; 18] = [
+const VERBS: [&str; 19] = [
     "demo",
     "new",
     "check",
@@ -34,6 +34,7 @@ const VERBS: [&str; 18] = [
     "explain",
     "tables",
     "schema",
+    "templates",
     "completions",
     "man",
 ];

@@ -40,7 +40,7 @@ pub use foundation::{
 pub use opening::{Opening, OpeningKind};
 pub use panel::{Nail, Panel, PanelFoot, Shank, Sheathing};
 pub use post::{Post, PostBase, PostTop};
-pub use record::{Access, CheckedOn, Distress, DistressKind, Inspection};
+pub use record::{Access, CheckedOn, Distress, DistressKind, Inspection, Photo};
 pub use sill::{SillAgainstStuds, SillPiece, SillSoundness, SillSpecies, SillTreatment};
 pub use site::{SeismicCategory, Site, SiteClass, SoilClass, SpectralAcceleration};
 pub use surroundings::Surroundings;
@@ -131,6 +131,9 @@ pub struct House {
     /// Floor level surveys, each of a day of its own, the earliest first.
     #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
     pub surveys: Vec<Survey>,
+    /// Photographs, to be shown with a report.
+    #[serde(default, deserialize_with = "by_name", skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<Photo>,
     /// Anything else worth writing down.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,

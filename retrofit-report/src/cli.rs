@@ -10,6 +10,7 @@ mod exit;
 mod explain;
 mod foundation;
 mod interrupt;
+mod look;
 mod man;
 mod map;
 mod new;
@@ -24,6 +25,7 @@ mod standards;
 mod survey;
 mod tables;
 mod takeoff;
+mod templates;
 mod triage;
 mod words;
 
@@ -77,6 +79,7 @@ A first walk:
   retrofit explain anchor-spacing              what a check looks at, why, and by which clause
   retrofit tables cebc-a3-2013                 every figure of a set, with its source
   retrofit schema house > house.schema.json    lets an editor help with a house file
+  retrofit templates ours                      our templates, as a start for your own
 
 Exit codes:
   0  met, or the verb has no verdict to give and did its work
@@ -116,6 +119,7 @@ enum Verb {
     Explain(explain::Explain),
     Tables(tables::Tables),
     Schema(schema::Schema),
+    Templates(templates::Templates),
     Completions(completions::Completions),
     Man(man::Man),
 }
@@ -162,6 +166,7 @@ fn run(verb: Verb, console: &mut Console) -> Result<Status, Failure> {
         Verb::Explain(explain) => explain.run(console),
         Verb::Tables(tables) => tables.run(console),
         Verb::Schema(schema) => schema.run(console),
+        Verb::Templates(templates) => templates.run(console),
         Verb::Completions(completions) => completions.run(console, Cli::command()),
         Verb::Man(man) => man.run(console, Cli::command()),
     }

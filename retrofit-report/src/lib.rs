@@ -9,6 +9,7 @@ pub mod html;
 pub mod input;
 pub mod json;
 pub mod language;
+pub mod look;
 pub mod markdown;
 pub mod output;
 pub mod plan;

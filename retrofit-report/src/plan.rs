@@ -3,13 +3,14 @@
 //! A ruling is told by the kind of line and by a word, and only then by color, so that the sketch says the
 //! same on a black-and-white print. The words stand where they meet neither each other nor a line.
 
-use std::sync::OnceLock;
-
 use retrofit_core::check::Ruling;
 use retrofit_core::house::{House, PlanPoint};
+use retrofit_core::measure::Length;
+use retrofit_core::remedy::Remedy;
 use serde::Serialize;
-use tera::{Context, Tera};
+use tera::Context;
 
+use crate::look::Look;
 use crate::result::{RenderError, Report, WallLine};
 
 /// The width of the drawing; a phone shows it nearly one to one.
@@ -28,6 +29,8 @@ const LINE_HEIGHT: f64 = 15.0;
 const MARK: f64 = 11.0;
 /// With more wall lines than this in plan there is no room for words, and no point in looking for it.
 const MOST_TAGGED: usize = 200;
+/// How far inside its wall line a new panel is drawn, clear of the words.
+const BESIDE: f64 = 6.0;
 /// The width of a character: that of a wide one, so that words never come out wider than thought.
 const CHARACTER: f64 = 7.6;
 
@@ -46,18 +49,38 @@ pub(crate) struct Plan {
     north: bool,
     /// Whether wall lines are drawn one below the other, for want of a place.
     has_strips: bool,
+    /// Anchors and panels that work laid out would add.
+    anchors: Vec<Dot>,
+    panels: Vec<Bar>,
+    /// Wall lines of which some part has no layout.
+    #[serde(skip)]
+    pub(crate) without_layout: Vec<WithoutLayout>,
+    /// Whether work was laid out, be it none.
+    pub(crate) has_work: bool,
 }
 
+/// What has no layout along a wall line.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-struct Stroke {
-    ruling: Ruling,
+pub(crate) struct WithoutLayout {
+    /// The number of the wall line.
+    number: String,
+    parts: Vec<&'static str>,
+}
+
+/// A new anchor on its wall line.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct Dot {
+    x: String,
+    y: String,
+}
+
+/// A new panel beside its wall line.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct Bar {
     x1: String,
     y1: String,
     x2: String,
     y2: String,
-    /// The middle, where a mark can stand.
-    mark_x: String,
-    mark_y: String,
 }
 
 /// What stands on a sketch, in one language.
@@ -82,8 +105,29 @@ pub(crate) enum Room {
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
+struct Stroke {
+    /// The number of the wall line.
+    number: String,
+    /// Whether some part of the work along it has no layout.
+    lacks_layout: bool,
+    ruling: Ruling,
+    x1: String,
+    y1: String,
+    x2: String,
+    y2: String,
+    /// The middle, where a mark can stand.
+    mark_x: String,
+    mark_y: String,
+    /// From the left end of the wall line to its right end.
+    #[serde(skip)]
+    ends: [Point; 2],
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
 struct Tag {
     ruling: Ruling,
+    /// The number of the wall line.
+    line: String,
     number: String,
     words: String,
     x: String,
@@ -91,7 +135,7 @@ struct Tag {
     words_y: String,
 }
 
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 struct Point {
     x: f64,
     y: f64,
@@ -220,6 +264,7 @@ impl Plan {
             let words = (words.ruling)(line.verdict.ruling, Room::Enough);
             plan.tags.push(Tag {
                 ruling: line.verdict.ruling,
+                line: line.number.clone(),
                 number: format!("{}  {words}", line.number),
                 words: String::new(),
                 x: shown(WIDTH / 2.0),
@@ -230,6 +275,68 @@ impl Plan {
         }
         plan.height = shown(bottom.max(STRIP) + if plan.has_strips { 8.0 } else { 0.0 });
         plan
+    }
+
+    /// Puts the anchors and panels of work laid out on the wall lines.
+    pub(crate) fn lay_out(&mut self, remedy: &Remedy) {
+        self.has_work = true;
+        for line in &remedy.lines {
+            let number = (line.wall_line + 1).to_string();
+            let parts: Vec<&str> = [
+                ("anchors", line.anchors.declined().is_some()),
+                ("braced panels", line.panels.declined().is_some()),
+                ("the floor", line.floor.declined().is_some()),
+            ]
+            .into_iter()
+            .filter_map(|(part, is_declined)| is_declined.then_some(part))
+            .collect();
+            let lacks_layout = !parts.is_empty();
+            if lacks_layout {
+                let number = number.clone();
+                self.without_layout.push(WithoutLayout { number, parts });
+            }
+            let Some(stroke) = self.strokes.iter_mut().find(|stroke| stroke.number == number) else {
+                continue;
+            };
+            stroke.lacks_layout = lacks_layout;
+            let Some(length) = remedy
+                .taken_as
+                .wall_lines
+                .get(line.wall_line)
+                .and_then(|wall| wall.length.value())
+            else {
+                continue;
+            };
+            let [a, b] = stroke.ends;
+            let whole = length.as_feet_f64().max(0.001);
+            let (dx, dy) = (b.x - a.x, b.y - a.y);
+            let drawn = dx.hypot(dy).max(0.1);
+            // Seen from the crawl space, the way from the left end to the right one has the inside on its right.
+            let (inward_x, inward_y) = (-dy / drawn, dx / drawn);
+            let at = |station: Length, inward: f64| {
+                let along = (station.as_feet_f64() / whole).clamp(0.0, 1.0);
+                Point {
+                    x: a.x + along * dx + inward * inward_x,
+                    y: a.y + along * dy + inward * inward_y,
+                }
+            };
+            for anchor in line.anchors.work().into_iter().flat_map(|work| &work.added) {
+                let Point { x, y } = at(anchor.at, 0.0);
+                self.anchors.push(Dot {
+                    x: shown(x),
+                    y: shown(y),
+                });
+            }
+            for panel in line.panels.work().into_iter().flat_map(|work| &work.added) {
+                let (from, to) = (at(panel.from, BESIDE), at(panel.to, BESIDE));
+                self.panels.push(Bar {
+                    x1: shown(from.x),
+                    y1: shown(from.y),
+                    x2: shown(to.x),
+                    y2: shown(to.y),
+                });
+            }
+        }
     }
 
     fn draw_in_place(&mut self, drawn: &[(&WallLine, Point, Point)], height: f64, words: &PlanWords<'_>) {
@@ -281,6 +388,7 @@ impl Plan {
                     let first = spot.y - half_height + LINE_HEIGHT - 2.0;
                     self.tags.push(Tag {
                         ruling: line.verdict.ruling,
+                        line: line.number.clone(),
                         number: line.number.clone(),
                         words: words.to_owned(),
                         x: shown(spot.x),
@@ -298,6 +406,9 @@ impl Plan {
 impl Stroke {
     fn of(line: &WallLine, a: Point, b: Point) -> Self {
         Self {
+            number: line.number.clone(),
+            lacks_layout: false,
+            ends: [a, b],
             ruling: line.verdict.ruling,
             x1: shown(a.x),
             y1: shown(a.y),
@@ -400,19 +511,8 @@ fn described(lines: &[WallLine]) -> String {
 }
 
 /// Renders the sketch as an SVG picture that stands on its own.
-pub fn render(report: &Report) -> Result<String, RenderError> {
+pub fn render(report: &Report, look: &Look) -> Result<String, RenderError> {
     let mut context = Context::new();
     context.insert("plan", &report.plan);
-    Ok(templates()?.render("plan.svg", &context)?)
-}
-
-fn templates() -> Result<&'static Tera, RenderError> {
-    static TEMPLATES: OnceLock<Tera> = OnceLock::new();
-    if let Some(tera) = TEMPLATES.get() {
-        return Ok(tera);
-    }
-    let mut tera = Tera::new();
-    tera.autoescape_on([".svg"]);
-    tera.add_raw_template("plan.svg", include_str!("../templates/plan.svg"))?;
-    Ok(TEMPLATES.get_or_init(|| tera))
+    look.fill_in("plan.svg", context)
 }

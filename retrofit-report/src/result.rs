@@ -10,6 +10,7 @@ mod comparison;
 mod explained;
 pub(crate) mod figures;
 mod findings;
+mod inputs;
 mod not_seen;
 mod record;
 mod screened;
@@ -26,6 +27,8 @@ pub(crate) use explained::{Explained, FallsShort, NotAsked, OpenTogether};
 pub use figures::{AttestedBy, Figure, Trust};
 pub(crate) use findings::Amounts;
 pub use findings::{Amount, Clause, Help, LeftOpen, Open, Place, Row, Shortfall, WallLine};
+pub(crate) use inputs::InputsOfPlace;
+pub use inputs::{HowKnown, Input};
 pub use not_seen::{NotSeen, UnknownValue, UnseenStretch};
 pub use record::{Distress, Fact};
 pub use screened::{Screened, ScreenedLines};
@@ -35,12 +38,15 @@ use std::fmt::Write;
 
 use retrofit_core::check::{Assessment, Counts, LookAt, Ruling};
 use retrofit_core::provisions::Provisions;
+use retrofit_core::remedy::Remedy;
 use retrofit_core::screen::{Declined, Screen};
 use schemars::JsonSchema;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
+use crate::look::{Picture, TemplateError};
 use crate::plan::Plan;
+use crate::screen::ScreenReport;
 use wording::{plain, sentence_case};
 
 /// What a report says about itself and its input.
@@ -126,6 +132,8 @@ pub struct Report {
     pub next: Vec<NextLook>,
     /// The figures that the findings rest on.
     pub figures: Vec<Figure>,
+    /// What was recorded, every input with how it is known.
+    pub inputs: Vec<Input>,
     /// The set of provisions.
     pub provisions: ProvisionsUsed,
     /// The record of the house in short.
@@ -152,6 +160,15 @@ pub struct Report {
     /// What stands over the figures to confirm; empty when there are none.
     #[serde(skip)]
     pub(crate) to_confirm_heading: String,
+    /// The same inputs by place, for a reader.
+    #[serde(skip)]
+    pub(crate) recorded: Vec<InputsOfPlace>,
+    /// The load path with its derivations, which is a result of its own.
+    #[serde(skip)]
+    pub(crate) load_path: Option<ScreenReport>,
+    /// Photographs of the record.
+    #[serde(skip)]
+    pub(crate) photos: Vec<Picture>,
     /// The sketch; a picture, not a result.
     #[serde(skip)]
     pub(crate) plan: Plan,
@@ -230,6 +247,7 @@ impl Report {
         let not_asked = explained::not_asked(&whole_house, &wall_lines);
         let plan = Plan::of(house, &wall_lines);
         let figures = figures::relied_on(assessment);
+        let (inputs, recorded) = inputs::of(house);
         Self {
             format: Format::Result1,
             program_version: plain(&info.program_version),
@@ -260,6 +278,10 @@ impl Report {
             explained,
             left_open,
             not_asked,
+            inputs,
+            recorded,
+            load_path: None,
+            photos: Vec::new(),
             plan,
         }
     }
@@ -270,6 +292,27 @@ impl Report {
     #[must_use]
     pub fn with_screen(mut self, assessment: &Assessment<'_>, screened: &Result<Screen, Declined>) -> Self {
         self.screen = Some(Screened::of(assessment, screened));
+        self
+    }
+
+    /// The same with the load path of the engineering screen, link by link, each number with its derivation.
+    #[must_use]
+    pub fn with_load_path(mut self, screen: ScreenReport) -> Self {
+        self.load_path = Some(screen);
+        self
+    }
+
+    /// The same with work laid out for the house, to be seen on the sketch.
+    #[must_use]
+    pub fn with_work(mut self, remedy: &Remedy) -> Self {
+        self.plan.lay_out(remedy);
+        self
+    }
+
+    /// The same with photographs.
+    #[must_use]
+    pub fn with_photos(mut self, photos: Vec<Picture>) -> Self {
+        self.photos = photos;
         self
     }
 }
@@ -340,7 +383,13 @@ fn next(assessment: &Assessment<'_>) -> Vec<NextLook> {
         .collect()
 }
 
-/// A template that could not be filled in: a defect of this program.
+/// Why a report could not be put together.
 #[derive(Debug, thiserror::Error)]
-#[error("the report could not be put together: {0}")]
-pub struct RenderError(#[from] tera::Error);
+pub enum RenderError {
+    /// A template of ours could not be filled in: a defect of this program.
+    #[error("the report could not be put together: {0}")]
+    Ours(#[from] tera::Error),
+    /// A template of the user's own makes no page.
+    #[error(transparent)]
+    Own(#[from] TemplateError),
+}

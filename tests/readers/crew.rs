@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use retrofit_report::language::{Language, Words};
+use retrofit_report::look::Look;
 use retrofit_report::readers::{CrewSheets, Reader};
 
 use super::{each_page_of, result, visible};
@@ -69,7 +70,10 @@ fn the_crew_is_told_where_to_stop() {
         assert!(sheets.order.steps.len() >= 5);
         let cover = words.term("crew-hold-cover").unwrap();
         assert!(sheets.order.steps.iter().any(|step| step.hold == cover));
-        let html = result.page_for(Reader::Crew, &words).unwrap().html;
+        let html = result
+            .page_for(Reader::Crew, &words, Look::shipped())
+            .unwrap()
+            .html;
         assert!(html.contains(&words.term("crew-before-permit").unwrap()));
         assert!(!visible::text(&html).to_lowercase().contains("will survive"));
     }
@@ -81,10 +85,10 @@ fn the_print_of_all_pages_holds_each_of_them() {
     let result = result("quince-lantern-way");
     for language in Language::all() {
         let words = Words::of(language).unwrap();
-        let print = result.in_one_file(&words).unwrap();
+        let print = result.in_one_file(&words, Look::shipped()).unwrap();
         let printed = visible::text(&print);
         for reader in Reader::ALL {
-            let page = result.page_for(reader, &words).unwrap().html;
+            let page = result.page_for(reader, &words, Look::shipped()).unwrap().html;
             let skips = [
                 words.term("skip-to-answer").unwrap(),
                 "Skip to the answer".to_owned(),

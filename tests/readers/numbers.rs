@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use retrofit_core::measure::Length;
+use retrofit_report::look::Look;
 use retrofit_report::readers::Reader;
 
 use super::{each_page_of, result, visible};
@@ -67,7 +68,7 @@ fn every_number_on_a_page_is_one_of_the_result() {
         &[Reader::Owner, Reader::Assessor, Reader::Crew],
         |name, result, reader, words| {
             let known = numbers(&serde_json::to_string(result).unwrap());
-            let page = result.page_for(reader, words).unwrap();
+            let page = result.page_for(reader, words, Look::shipped()).unwrap();
             let texts = [visible::text(&page.html), page.markdown.replace('\\', "")];
             for text in texts {
                 let shown = numbers(&without_meters(&text));
@@ -91,7 +92,10 @@ fn a_number_that_is_not_in_the_result_is_noticed() {
     let words = retrofit_report::language::Words::of(retrofit_report::language::Language::ENGLISH).unwrap();
     let result = result("quince-lantern-way");
     let known = numbers(&serde_json::to_string(&result).unwrap());
-    let html = result.page_for(Reader::Owner, &words).unwrap().html;
+    let html = result
+        .page_for(Reader::Owner, &words, Look::shipped())
+        .unwrap()
+        .html;
     let rough: f64 = result.takeoff.rough_total.high.parse().unwrap();
     let shown = format!("{},{:03}", (rough / 1000.0).floor(), rough % 1000.0);
     assert!(html.contains(&shown), "{shown}");

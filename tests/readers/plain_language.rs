@@ -10,6 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use retrofit_report::language::Words;
+use retrofit_report::look::Look;
 use retrofit_report::readers::{OwnerPage, Part, Passage, Reader, TERMS};
 
 use super::{each_page, each_set, every_language, visible};
@@ -125,7 +126,7 @@ fn every_owner_page_is_plain() {
             return;
         }
         let language = words.language().tag();
-        let html = result.page_for(reader, words).unwrap().html;
+        let html = result.page_for(reader, words, Look::shipped()).unwrap().html;
         let prose = prose(&html);
         assert!(prose.len() > 20, "{name}: {prose:?}");
         let counted = match count(&prose, &syllables(language)) {
@@ -318,7 +319,7 @@ fn no_word_of_the_jargon_list_is_used() {
         }
         let language = words.language();
         let jargon = std::fs::read_to_string(folder().join(format!("jargon.{language}.txt"))).unwrap();
-        let html = result.page_for(reader, words).unwrap().html;
+        let html = result.page_for(reader, words, Look::shipped()).unwrap().html;
         let meanings: Vec<String> = TERMS
             .iter()
             .map(|key| words.term(&format!("{key}.meaning")).unwrap())
@@ -363,7 +364,7 @@ fn no_page_promises_anything() {
         "garantizado",
     ];
     each_page(|name, result, reader, words| {
-        let page = result.page_for(reader, words).unwrap();
+        let page = result.page_for(reader, words, Look::shipped()).unwrap();
         let text = visible::text(&page.html);
         for word in never {
             assert!(!has_word(&text, word), "{name}, {}: {word}", words.language());

@@ -39,7 +39,7 @@ pub enum SaidNow {
 
 const BASES: [&str; 4] = ["measured", "seen", "reported", "inferred"];
 /// What is no observation of the house: names, remarks, and how and when the house was looked at.
-const NOT_OBSERVED: [&str; 10] = [
+const NOT_OBSERVED: [&str; 11] = [
     "format",
     "name",
     "note",
@@ -48,6 +48,7 @@ const NOT_OBSERVED: [&str; 10] = [
     "inspection",
     "distress",
     "surveys",
+    "photos",
     "unseen",
     "count",
 ];

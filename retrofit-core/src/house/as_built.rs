@@ -166,8 +166,34 @@ fn problems_of(house: &House) -> Vec<Problem> {
     for (item, distress) in house.distress.iter().enumerate() {
         problems.not_negative(&distress.size, || format!("distress[{item}].size"));
     }
+    check_photos(house, &mut problems);
     surveys::check_surveys(house, &mut problems);
     problems.list
+}
+
+fn check_photos(house: &House, problems: &mut Problems) {
+    for (item, photo) in house.photos.iter().enumerate() {
+        if photo.file.trim().is_empty() {
+            problems.add(
+                || format!("photos[{item}].file"),
+                "an empty name",
+                "a file below the folder of the house file, such as \"photos/north.jpg\"",
+            );
+        }
+        match &photo.wall_line {
+            Some(name) if !house.wall_lines.iter().any(|wall| wall.name == *name) => problems.add(
+                || format!("photos[{item}].wall_line"),
+                &format!("{:?}", shortened(name)),
+                "the name of a wall line of this house",
+            ),
+            None if photo.station.is_some() => problems.add(
+                || format!("photos[{item}].station"),
+                "a station and no wall line",
+                "the name of the wall line beside it",
+            ),
+            _ => {}
+        }
+    }
 }
 
 fn check_building(house: &House, problems: &mut Problems) {
@@ -701,6 +727,9 @@ mod tests {
     #[case::negative_porch(json!({"building": {"porch_area": "-1 sq ft"}}), "building.porch_area")]
     #[case::lean_the_wrong_way(json!({"posts": [{"lean": "-1 in"}]}), "posts[0].lean")]
     #[case::no_posts(json!({"posts": [{"count": 0}]}), "posts[0].count")]
+    #[case::photo_without_a_file(json!({"photos": [{"file": " "}]}), "photos[0].file")]
+    #[case::photo_of_no_wall_line(json!({"photos": [{"file": "a.png", "wall_line": "attic"}]}), "photos[0].wall_line")]
+    #[case::photo_at_a_station_of_nothing(json!({"photos": [{"file": "a.png", "station": "2'-0\""}]}), "photos[0].station")]
     #[case::negative_crack(json!({"distress": [{"kind": "foundation_crack", "size": "-1 in"}]}), "distress[0].size")]
     #[case::joist_as_long_as_a_street(json!({"floor": {"joist_span": "101 ft"}}), "floor.joist_span")]
     fn a_house_that_cannot_be_is_refused(#[case] part: Value, #[case] path: &str) {

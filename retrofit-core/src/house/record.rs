@@ -209,6 +209,24 @@ pub struct Distress {
     pub note: String,
 }
 
+/// A photograph that belongs to the record. It shows what was found and proves nothing: no check reads it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Photo {
+    /// Its file, PNG or JPEG, as a path below the folder of the house file.
+    #[schemars(regex(pattern = r"\S"))]
+    pub file: String,
+    /// What it shows, in the observer's words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub caption: String,
+    /// The name of the wall line it shows; left out, it shows the house.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wall_line: Option<String>,
+    /// The station it shows; only beside a wall line.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub station: Option<Length>,
+}
+
 choices! {
     /// A kind of distress.
     pub enum DistressKind: "distress" {

@@ -13,6 +13,7 @@ use retrofit_report::{html, json, markdown, terminal};
 use super::check::{Format, name};
 use super::console::Console;
 use super::exit::{Failure, Status};
+use super::look::LookArgs;
 use super::provisions::ProvisionsArgs;
 use super::report::{Page, write_pages};
 
@@ -41,6 +42,8 @@ pub(super) struct Compare {
     designed: bool,
     #[command(flatten)]
     provisions: ProvisionsArgs,
+    #[command(flatten)]
+    look: LookArgs,
     /// How to print the result
     #[arg(long, value_name = "FORMAT", default_value = "text", value_enum)]
     format: Format,
@@ -92,12 +95,19 @@ impl Compare {
         };
         let result = BeforeAfter::new(&compared, remedy.as_ref(), &info(&before), &info(&after));
 
+        let look = self.look.look()?;
         let mut pages = Vec::new();
         if let Some(path) = &self.html {
-            pages.push(Page::new(path.clone(), html::render_before_after(&result)?));
+            pages.push(Page::new(
+                path.clone(),
+                html::render_before_after(&result, &look)?,
+            ));
         }
         if let Some(path) = &self.markdown {
-            pages.push(Page::new(path.clone(), markdown::render_before_after(&result)?));
+            pages.push(Page::new(
+                path.clone(),
+                markdown::render_before_after(&result, &look)?,
+            ));
         }
         write_pages(&pages, &[&before, &after], console)?;
         match self.format {

@@ -14,9 +14,10 @@ use retrofit_report::{takeoff, terminal};
 use super::check::judge;
 use super::console::Console;
 use super::exit::{Failure, Status};
+use super::look::{LookArgs, keep_result};
 use super::provisions::ProvisionsArgs;
 use super::remedy::{Work, named};
-use super::report::{Page, in_folder, write_pages};
+use super::report::{Page, for_a_machine, in_folder, in_full, write_pages};
 
 /// Show an invented house from its file to a report and the work
 ///
@@ -31,6 +32,8 @@ pub(super) struct Demo {
     out: PathBuf,
     #[command(flatten)]
     provisions: ProvisionsArgs,
+    #[command(flatten)]
+    look: LookArgs,
 }
 
 const EXAMPLES: &str = "\
@@ -54,12 +57,24 @@ impl Demo {
         let file = invented_house(&self.out)?;
         let (reports, _) = judge(&file, &sets)?;
         let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
-        let mut pages = in_folder(&self.out, NAME, &reports, &ids)?;
         let prices = UnitPrices::placeholder();
+        let dressed = || {
+            let look = self.look.look()?;
+            let mut pages = in_folder(&self.out, NAME, &in_full(&file, &sets, &reports)?, &ids, &look)?;
+            for set in &sets {
+                let id = Some(set.id.as_str()).filter(|_| sets.len() > 1);
+                let work = Work::of(&file, set, prices);
+                let named = |part: &str, kind: &str| named(NAME, part, id, kind);
+                pages.extend(work.worksheet_pages(&self.out, named, &look)?);
+            }
+            Ok(pages)
+        };
+        let mut pages = dressed().map_err(|why| {
+            let path = self.out.join(format!("{NAME}.result.json"));
+            keep_result(why, path, &for_a_machine(&reports))
+        })?;
         for set in &sets {
             let id = Some(set.id.as_str()).filter(|_| sets.len() > 1);
-            let work = Work::of(&file, set, prices);
-            pages.extend(work.worksheet_pages(&self.out, |part, kind| named(NAME, part, id, kind))?);
             let taken_off = take_off(&design(&file.house, set, prices), prices, Stock::shipped());
             let list = TakeoffReport::new(&file.house, &set.title, &taken_off);
             let path = self.out.join(named(NAME, "takeoff", id, "md"));

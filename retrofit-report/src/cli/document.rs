@@ -6,6 +6,7 @@ use clap::ValueEnum;
 use retrofit_report::document::Document;
 use retrofit_report::drawing::Sheet;
 use retrofit_report::input::HouseFile;
+use retrofit_report::look::Look;
 use retrofit_report::output::make_folder;
 use retrofit_report::{html, markdown, terminal};
 
@@ -33,11 +34,12 @@ impl Format {
         document: &Document,
         json: impl FnOnce() -> String,
         styled: bool,
+        look: &Look,
     ) -> Result<String, Failure> {
         Ok(match self {
             Self::Terminal => terminal::render_document(document, styled),
-            Self::Markdown => markdown::render_document(document)?,
-            Self::Html => html::render_document(document)?,
+            Self::Markdown => markdown::render_document(document, look)?,
+            Self::Html => html::render_document(document, look)?,
             Self::Json => json(),
         })
     }
@@ -53,6 +55,8 @@ pub(super) struct Delivery<'a> {
     pub(super) drawings: Option<&'a Path>,
     /// A table that was read, which is not written over.
     pub(super) table: Option<&'a Path>,
+    /// How the page looks.
+    pub(super) look: Look,
 }
 
 impl Delivery<'_> {
@@ -72,7 +76,7 @@ impl Delivery<'_> {
                 format!("{stem}.{sheet}.{kind}")
             })?);
         }
-        let page = |styled| self.format.render(document, &json, styled);
+        let page = |styled| self.format.render(document, &json, styled, &self.look);
         match self.out {
             Some(path) => pages.push(Page::new(path.to_owned(), page(false)?)),
             None if console.quiet && self.format == Format::Terminal => {}

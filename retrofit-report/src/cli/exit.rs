@@ -1,11 +1,13 @@
 //! How a run ends: with a status by the verdict, or with a failure.
 
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use retrofit_core::check::Ruling;
 use retrofit_core::provisions::TableError;
 use retrofit_report::input::{ColumnMapError, HouseError, PricesError, TablesError, TextError};
 use retrofit_report::language::LanguageError;
+use retrofit_report::look::{FolderError, LetterheadError, PhotoError};
 use retrofit_report::output::OutputError;
 use retrofit_report::ranking::RankError;
 use retrofit_report::readers::ReaderError;
@@ -118,6 +120,23 @@ pub(crate) enum Failure {
     /// The arguments contradict each other or name something that is not there.
     #[error("{0}")]
     Usage(String),
+    /// A folder of templates cannot be used.
+    #[error(transparent)]
+    Look(#[from] FolderError),
+    /// A letterhead cannot be used.
+    #[error(transparent)]
+    Letterhead(#[from] LetterheadError),
+    /// A photograph cannot be shown.
+    #[error(transparent)]
+    Photo(#[from] PhotoError),
+    /// There is a result and no page of it.
+    #[error("{why}\nno page was written; the result is in {}", .path.display())]
+    Kept {
+        /// Why there is no page.
+        why: Box<Failure>,
+        /// Where the result is.
+        path: PathBuf,
+    },
     /// A report could not be put together.
     #[error(transparent)]
     Render(#[from] RenderError),
@@ -148,7 +167,8 @@ impl Failure {
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
             Self::Language(LanguageError::UnknownLanguage { .. }) => Status::BAD_INPUT.into(),
-            Self::Render(_) | Self::Internal(_) | Self::Language(_) => internal(),
+            Self::Render(RenderError::Ours(_)) | Self::Internal(_) | Self::Language(_) => internal(),
+            Self::Kept { why, .. } => why.exit_code(),
             _ => Status::BAD_INPUT.into(),
         }
     }

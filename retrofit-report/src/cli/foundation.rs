@@ -18,6 +18,7 @@ use super::check::name;
 use super::console::Console;
 use super::document::{Delivery, Format};
 use super::exit::{Failure, Status};
+use super::look::LookArgs;
 use super::provisions::ProvisionsArgs;
 
 /// Plan the work on a foundation: keep, repair or replace each length, hold the house up, lift, pour; not a design
@@ -53,6 +54,8 @@ pub(super) struct Foundation {
     order: OrderArgs,
     #[command(flatten)]
     lift: LiftArgs,
+    #[command(flatten)]
+    look: LookArgs,
 }
 
 /// How the work is put in order.
@@ -240,6 +243,7 @@ impl Foundation {
             out: self.out.as_deref(),
             drawings: self.drawings.as_deref(),
             table: self.prices.as_deref(),
+            look: self.look.look()?,
         };
         delivery.of(&document, json, report.drawings(), &file, console)
     }

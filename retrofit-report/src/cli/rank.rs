@@ -15,6 +15,7 @@ use retrofit_report::{html, json, terminal};
 use super::console::Console;
 use super::exit::{Failure, Status};
 use super::interrupt;
+use super::look::LookArgs;
 use super::provisions::ProvisionsArgs;
 use super::triage::OnlyBadRows;
 
@@ -76,6 +77,8 @@ pub(super) struct Rank {
     threads: Option<u16>,
     #[command(flatten)]
     provisions: ProvisionsArgs,
+    #[command(flatten)]
+    look: LookArgs,
 }
 
 const EXAMPLES: &str = "\
@@ -132,6 +135,7 @@ impl Rank {
         let end_as_asked = interrupt::stop_at_first(stop.clone());
         let provisions = self.provisions.one_set()?;
         self.spare_inputs()?;
+        let look = self.look.look()?;
         let tables = match &self.priors {
             Some(folder) => read_ranking_tables(folder)?,
             None => RankingTables::shipped().clone(),
@@ -187,7 +191,7 @@ impl Rank {
         }
         let page = summary.document();
         if let Some(path) = &self.page {
-            write_whole(path, html::render_document(&page)?.as_bytes())?;
+            write_whole(path, html::render_document(&page, &look)?.as_bytes())?;
         }
         if options.out.is_none() {
             console.remark(&terminal::render_document(&page, false));

@@ -9,13 +9,16 @@ use retrofit_core::provisions::Provisions;
 use retrofit_core::screen::{Options, Standards, screen};
 use retrofit_report::input::{HouseFile, read_prices};
 use retrofit_report::language::{Language, Words};
+use retrofit_report::look::Look;
 use retrofit_report::output::make_folder;
 use retrofit_report::readers::{self, HouseResult, Reader};
 use retrofit_report::result::ReportInfo;
 
 use super::check::name;
-use super::exit::{Failure, Status};
+use super::exit::Failure;
+use super::look::photos;
 use super::report::{Page, stem};
+use super::standards::ScreenArgs;
 
 /// Every page there is.
 const ALL: &str = "all";
@@ -69,22 +72,39 @@ impl ReaderArgs {
         self.reader.is_some()
     }
 
-    /// The pages asked for, and the status by the verdict.
+    /// Everything that is known of the house.
+    pub(super) fn result(&self, file: &HouseFile, set: &Provisions) -> Result<HouseResult, Failure> {
+        let own = self.prices.as_deref().map(read_prices).transpose()?;
+        let prices = own.as_ref().unwrap_or_else(|| UnitPrices::placeholder());
+        let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
+        let screened = screen(&file.house, standards, Options::default());
+        let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(file), file.text.as_bytes());
+        Ok(HouseResult::new(&file.house, set, prices, Some(&screened), &info))
+    }
+
+    /// The pages asked for.
     pub(super) fn pages(
         &self,
         file: &HouseFile,
-        set: &Provisions,
+        mut result: HouseResult,
         folder: &Path,
         named: &Named<'_>,
-    ) -> Result<(Vec<Page>, Status), Failure> {
+        look: &Look,
+    ) -> Result<Vec<Page>, Failure> {
         let asked = self.reader.as_deref().unwrap_or(ALL);
         let readers: Vec<Reader> = Reader::ALL
             .into_iter()
             .filter(|reader| asked == ALL || reader.name() == asked)
             .collect();
+        if readers.contains(&Reader::Engineer) {
+            let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
+            result.report = result
+                .report
+                .with_load_path(ScreenArgs::default().screen(file, standards)?)
+                .with_work(&result.remedy)
+                .with_photos(photos(file)?);
+        }
         let words = Words::of(Language::named(&self.language)?)?;
-        let result = self.result(file, set)?;
-        let status = Status::of(result.report.verdict.ruling, set.comparison_only);
         let mut pages = Vec::new();
         if self.one_file {
             let path = match named {
@@ -109,13 +129,13 @@ impl ReaderArgs {
                     ));
                 }
             };
-            pages.push(Page::new(path, result.in_one_file(&words)?));
-            return Ok((pages, status));
+            pages.push(Page::new(path, result.in_one_file(&words, look)?));
+            return Ok(pages);
         }
         if named.is_empty() {
             make_folder(folder)?;
             for reader in readers {
-                let page = result.page_for(reader, &words)?;
+                let page = result.page_for(reader, &words, look)?;
                 let path = |kind: &str| folder.join(format!("{}.{}.{kind}", stem(file), reader.name()));
                 pages.push(Page::new(path("html"), page.html));
                 pages.push(Page::new(path("md"), page.markdown));
@@ -124,7 +144,7 @@ impl ReaderArgs {
                 let path = folder.join(format!("{}.result.json", stem(file)));
                 pages.push(Page::new(path, result.json()));
             }
-            return Ok((pages, status));
+            return Ok(pages);
         }
         let [reader] = readers.as_slice() else {
             return Err(Failure::Usage(
@@ -132,19 +152,10 @@ impl ReaderArgs {
                     .to_owned(),
             ));
         };
-        let readers::Page { html, markdown, json } = result.page_for(*reader, &words)?;
+        let readers::Page { html, markdown, json } = result.page_for(*reader, &words, look)?;
         for (path, text) in [(named.html, html), (named.markdown, markdown), (named.json, json)] {
             pages.extend(path.map(|path| Page::new(path.to_path_buf(), text)));
         }
-        Ok((pages, status))
-    }
-
-    fn result(&self, file: &HouseFile, set: &Provisions) -> Result<HouseResult, Failure> {
-        let own = self.prices.as_deref().map(read_prices).transpose()?;
-        let prices = own.as_ref().unwrap_or_else(|| UnitPrices::placeholder());
-        let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
-        let screened = screen(&file.house, standards, Options::default());
-        let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(file), file.text.as_bytes());
-        Ok(HouseResult::new(&file.house, set, prices, Some(&screened), &info))
+        Ok(pages)
     }
 }

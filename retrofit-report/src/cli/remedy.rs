@@ -8,6 +8,7 @@ use retrofit_core::provisions::Provisions;
 use retrofit_core::remedy::design;
 use retrofit_report::drawing::{Sheet, sheets};
 use retrofit_report::input::{HouseFile, Origin, read_house, read_prices};
+use retrofit_report::look::Look;
 use retrofit_report::output::make_folder;
 use retrofit_report::result::ReportInfo;
 use retrofit_report::worksheet::{SideBySide, Worksheet};
@@ -17,6 +18,7 @@ use super::check::name;
 use super::console::Console;
 use super::document::drawing_pages;
 use super::exit::{Failure, Status};
+use super::look::{LookArgs, keep_result};
 use super::provisions::ProvisionsArgs;
 use super::report::{Page, stem, write_pages};
 
@@ -43,6 +45,8 @@ pub(super) struct Remedy {
     prices: Option<PathBuf>,
     #[command(flatten)]
     provisions: ProvisionsArgs,
+    #[command(flatten)]
+    look: LookArgs,
     /// How to print the worksheet
     #[arg(long, value_name = "FORMAT", default_value = "text", value_enum)]
     format: Format,
@@ -85,6 +89,15 @@ enum Document {
     SideBySide(Box<SideBySide>),
 }
 
+impl Document {
+    fn json(&self) -> String {
+        match self {
+            Self::One(one) => json::render_worksheet(one),
+            Self::SideBySide(several) => json::render_worksheets(several),
+        }
+    }
+}
+
 impl Work {
     pub(super) fn of(file: &HouseFile, set: &Provisions, prices: &UnitPrices) -> Self {
         let remedy = design(&file.house, set, prices);
@@ -100,9 +113,10 @@ impl Work {
         &self,
         folder: &Path,
         named: impl Fn(&str, &str) -> String,
+        look: &Look,
     ) -> Result<[Page; 2], Failure> {
-        let html = html::render_worksheet(&self.worksheet, &self.sheets)?;
-        let markdown = markdown::render_worksheet(&self.worksheet)?;
+        let html = html::render_worksheet(&self.worksheet, &self.sheets, look)?;
+        let markdown = markdown::render_worksheet(&self.worksheet, look)?;
         Ok([
             Page::new(folder.join(named("worksheet", "html")), html),
             Page::new(folder.join(named("worksheet", "md")), markdown),
@@ -130,42 +144,66 @@ impl Remedy {
         } else {
             Status::NotDetermined
         };
-        let stem = stem(&file);
-        let mut pages = Vec::new();
-        for work in &works {
-            let set = Some(work.worksheet.provisions.id.as_str()).filter(|_| works.len() > 1);
-            let named = |part: &str, kind: &str| named(&stem, part, set, kind);
-            if let Some(folder) = &self.out {
-                make_folder(folder)?;
-                pages.extend(work.worksheet_pages(folder, named)?);
-            }
-            if let Some(folder) = &self.drawings {
-                pages.extend(drawing_pages(folder, &work.sheets, named)?);
-            }
-        }
-        let written = self.out.as_deref();
+        let pages = self.pages(&file, &works);
         let worksheets: Vec<Worksheet> = works.into_iter().map(|work| work.worksheet).collect();
         let document = match <[Worksheet; 1]>::try_from(worksheets) {
             Ok([one]) => Document::One(Box::new(one)),
             Err(several) => Document::SideBySide(Box::new(SideBySide::new(several))),
         };
-        if let (Some(folder), Document::SideBySide(several)) = (written, &document) {
-            let named = |kind: &str| folder.join(format!("{stem}.worksheets.{kind}"));
-            pages.push(Page::new(named("html"), html::render_worksheets(several)?));
-            pages.push(Page::new(named("md"), markdown::render_worksheets(several)?));
+        match pages.and_then(|(mut pages, look)| {
+            pages.extend(self.side_by_side(&file, &document, &look)?);
+            Ok(pages)
+        }) {
+            Ok(pages) => write_pages(&pages, &[&file], console)?,
+            Err(why) => {
+                let Some(folder) = &self.out else { return Err(why) };
+                let path = folder.join(format!("{}.worksheet.result.json", stem(&file)));
+                return Err(keep_result(why, path, &document.json()));
+            }
         }
-        write_pages(&pages, &[&file], console)?;
-        if written.is_none() {
+        if self.out.is_none() {
             let text = match (&document, self.format) {
                 (Document::One(one), Format::Text) => terminal::render_worksheet(one, console.styled()),
-                (Document::One(one), Format::Json) => json::render_worksheet(one),
                 (Document::SideBySide(several), Format::Text) => {
                     terminal::render_worksheets(several, console.styled())
                 }
-                (Document::SideBySide(several), Format::Json) => json::render_worksheets(several),
+                (document, Format::Json) => document.json(),
             };
             console.say(text.trim_end())?;
         }
         Ok(status)
+    }
+
+    /// The worksheet of each set, and the drawings; the folders are made.
+    fn pages(&self, file: &HouseFile, works: &[Work]) -> Result<(Vec<Page>, Look), Failure> {
+        let stem = stem(file);
+        for folder in [&self.out, &self.drawings].into_iter().flatten() {
+            make_folder(folder)?;
+        }
+        let look = self.look.look()?;
+        let mut pages = Vec::new();
+        for work in works {
+            let set = Some(work.worksheet.provisions.id.as_str()).filter(|_| works.len() > 1);
+            let named = |part: &str, kind: &str| named(&stem, part, set, kind);
+            if let Some(folder) = &self.out {
+                pages.extend(work.worksheet_pages(folder, named, &look)?);
+            }
+            if let Some(folder) = &self.drawings {
+                pages.extend(drawing_pages(folder, &work.sheets, named)?);
+            }
+        }
+        Ok((pages, look))
+    }
+
+    /// The work of several sets side by side, where it is written to a folder.
+    fn side_by_side(&self, file: &HouseFile, document: &Document, look: &Look) -> Result<Vec<Page>, Failure> {
+        let (Some(folder), Document::SideBySide(several)) = (&self.out, document) else {
+            return Ok(Vec::new());
+        };
+        let named = |kind: &str| folder.join(format!("{}.worksheets.{kind}", stem(file)));
+        Ok(vec![
+            Page::new(named("html"), html::render_worksheets(several, look)?),
+            Page::new(named("md"), markdown::render_worksheets(several, look)?),
+        ])
     }
 }

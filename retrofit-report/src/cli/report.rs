@@ -3,7 +3,12 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use retrofit_core::prices::UnitPrices;
+use retrofit_core::provisions::Provisions;
+use retrofit_core::remedy::design;
+use retrofit_core::screen::Standards;
 use retrofit_report::input::{HouseFile, Origin, read_house};
+use retrofit_report::look::Look;
 use retrofit_report::output::{is_same_file, make_folder, write_whole};
 use retrofit_report::result::{self, Comparison};
 use retrofit_report::{html, json, markdown};
@@ -11,8 +16,10 @@ use retrofit_report::{html, json, markdown};
 use super::check::judge;
 use super::console::Console;
 use super::exit::{Failure, Status};
+use super::look::{LookArgs, keep_result, photos};
 use super::provisions::ProvisionsArgs;
 use super::readers::{Named, ReaderArgs};
+use super::standards::ScreenArgs;
 
 /// Write the deficiency list of a house to files
 ///
@@ -41,6 +48,8 @@ pub(super) struct Report {
     reader: ReaderArgs,
     #[command(flatten)]
     provisions: ProvisionsArgs,
+    #[command(flatten)]
+    look: LookArgs,
 }
 
 const EXAMPLES: &str = "\
@@ -74,13 +83,10 @@ impl Report {
         let sets = self.provisions.sets()?;
         let file = read_house(&Origin::from(self.house.as_path()))?;
         let (reports, status) = judge(&file, &sets)?;
-        let pages = if self.html.is_none() && self.markdown.is_none() && self.json.is_none() {
-            let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
-            in_folder(&self.out, &stem(&file), &reports, &ids)?
-        } else {
-            self.named(&reports)?
-        };
-        write_pages(&pages, &[&file], console)?;
+        match self.pages(&file, &sets, &reports) {
+            Ok(pages) => write_pages(&pages, &[&file], console)?,
+            Err(why) => return Err(self.keep(why, &file, &reports)),
+        }
         Ok(status)
     }
 
@@ -92,26 +98,88 @@ impl Report {
             markdown: self.markdown.as_deref(),
             json: self.json.as_deref(),
         };
-        let (pages, status) = self.reader.pages(&file, &set, &self.out, &named)?;
+        let result = self.reader.result(&file, &set)?;
+        let status = Status::of(result.report.verdict.ruling, set.comparison_only);
+        let report = result.report.clone();
+        let pages = self
+            .look
+            .look()
+            .and_then(|look| self.reader.pages(&file, result, &self.out, &named, &look));
+        let pages = match pages {
+            Ok(pages) => pages,
+            Err(why @ (Failure::Usage(_) | Failure::Language(_))) => return Err(why),
+            Err(why) => return Err(self.keep(why, &file, &[report])),
+        };
         spare_table(&pages, self.reader.prices())?;
         write_pages(&pages, &[&file], console)?;
         Ok(status)
     }
 
-    fn named(&self, reports: &[result::Report]) -> Result<Vec<Page>, Failure> {
+    fn pages(
+        &self,
+        file: &HouseFile,
+        sets: &[Provisions],
+        reports: &[result::Report],
+    ) -> Result<Vec<Page>, Failure> {
+        let look = self.look.look()?;
+        let reports = in_full(file, sets, reports)?;
+        if self.html.is_none() && self.markdown.is_none() && self.json.is_none() {
+            let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
+            in_folder(&self.out, &stem(file), &reports, &ids, &look)
+        } else {
+            self.named(&reports, &look)
+        }
+    }
+
+    /// What is a mistake in the look of a page takes nothing from the result: that is written all the same.
+    fn keep(&self, why: Failure, file: &HouseFile, reports: &[result::Report]) -> Failure {
+        let named = self.html.as_ref().or(self.markdown.as_ref());
+        let folder = named.map_or(Some(self.out.as_path()), |page| page.parent());
+        let beside = || Some(folder?.join(format!("{}.result.json", stem(file))));
+        match self.json.clone().or_else(beside) {
+            Some(path) if make_folder(path.parent().unwrap_or(Path::new("."))).is_ok() => {
+                keep_result(why, path, &for_a_machine(reports))
+            }
+            _ => why,
+        }
+    }
+
+    fn named(&self, reports: &[result::Report], look: &Look) -> Result<Vec<Page>, Failure> {
         let both = Document::of(reports);
         let mut pages = Vec::new();
         if let Some(path) = &self.html {
-            pages.push(Page::new(path.clone(), both.html()?));
+            pages.push(Page::new(path.clone(), both.html(look)?));
         }
         if let Some(path) = &self.markdown {
-            pages.push(Page::new(path.clone(), both.markdown()?));
+            pages.push(Page::new(path.clone(), both.markdown(look)?));
         }
         if let Some(path) = &self.json {
             pages.push(Page::new(path.clone(), both.json()));
         }
         Ok(pages)
     }
+}
+
+/// Reports with what only a page shows: the load path with its derivations, the work on the sketch, photographs.
+pub(super) fn in_full(
+    file: &HouseFile,
+    sets: &[Provisions],
+    reports: &[result::Report],
+) -> Result<Vec<result::Report>, Failure> {
+    let photos = photos(file)?;
+    let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
+    let load_path = ScreenArgs::default().screen(file, standards)?;
+    let each = reports.iter().zip(sets);
+    Ok(each
+        .map(|(report, set)| {
+            let remedy = design(&file.house, set, UnitPrices::placeholder());
+            report
+                .clone()
+                .with_load_path(load_path.clone())
+                .with_work(&remedy)
+                .with_photos(photos.clone())
+        })
+        .collect())
 }
 
 /// The name of the house file without its folder and extension.
@@ -154,17 +222,17 @@ impl<'a> Document<'a> {
         }
     }
 
-    fn html(&self) -> Result<String, Failure> {
+    fn html(&self, look: &Look) -> Result<String, Failure> {
         Ok(match self {
-            Self::One(report) => html::render(report)?,
-            Self::SideBySide(comparison) => html::render_comparison(comparison)?,
+            Self::One(report) => html::render(report, look)?,
+            Self::SideBySide(comparison) => html::render_comparison(comparison, look)?,
         })
     }
 
-    fn markdown(&self) -> Result<String, Failure> {
+    fn markdown(&self, look: &Look) -> Result<String, Failure> {
         Ok(match self {
-            Self::One(report) => markdown::render(report)?,
-            Self::SideBySide(comparison) => markdown::render_comparison(comparison)?,
+            Self::One(report) => markdown::render(report, look)?,
+            Self::SideBySide(comparison) => markdown::render_comparison(comparison, look)?,
         })
     }
 
@@ -176,12 +244,18 @@ impl<'a> Document<'a> {
     }
 }
 
+/// Reports for a machine: one, or several side by side.
+pub(super) fn for_a_machine(reports: &[result::Report]) -> String {
+    Document::of(reports).json()
+}
+
 /// Web page and Markdown text of a house, and of each set where there are several. The folder is made.
 pub(super) fn in_folder(
     folder: &Path,
     stem: &str,
     reports: &[result::Report],
     set_ids: &[&str],
+    look: &Look,
 ) -> Result<Vec<Page>, Failure> {
     make_folder(folder)?;
     let mut documents = vec![(stem.to_owned(), Document::of(reports))];
@@ -191,8 +265,14 @@ pub(super) fn in_folder(
     }
     let mut pages = Vec::new();
     for (name, document) in &documents {
-        pages.push(Page::new(folder.join(format!("{name}.html")), document.html()?));
-        pages.push(Page::new(folder.join(format!("{name}.md")), document.markdown()?));
+        pages.push(Page::new(
+            folder.join(format!("{name}.html")),
+            document.html(look)?,
+        ));
+        pages.push(Page::new(
+            folder.join(format!("{name}.md")),
+            document.markdown(look)?,
+        ));
     }
     Ok(pages)
 }

@@ -4,11 +4,13 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use retrofit_report::input::{Origin, read_house};
+use retrofit_report::look::Look;
 use retrofit_report::screen::{ScreenReport, ScreensReport};
 use retrofit_report::{html, json, markdown, terminal};
 
 use super::console::Console;
 use super::exit::{Failure, Status};
+use super::look::LookArgs;
 use super::report::{Page, write_pages};
 use super::standards::ScreenArgs;
 
@@ -38,6 +40,8 @@ pub(super) struct Screen {
     out: Option<PathBuf>,
     #[command(flatten)]
     how: ScreenArgs,
+    #[command(flatten)]
+    look: LookArgs,
 }
 
 const EXAMPLES: &str = "\
@@ -80,15 +84,15 @@ enum Document {
 }
 
 impl Document {
-    fn render(&self, format: Format, styled: bool) -> Result<String, Failure> {
+    fn render(&self, format: Format, styled: bool, look: &Look) -> Result<String, Failure> {
         Ok(match (self, format) {
             (Self::One(one), Format::Terminal) => terminal::render_screen(one, styled),
-            (Self::One(one), Format::Markdown) => markdown::render_screen(one)?,
-            (Self::One(one), Format::Html) => html::render_screen(one)?,
+            (Self::One(one), Format::Markdown) => markdown::render_screen(one, look)?,
+            (Self::One(one), Format::Html) => html::render_screen(one, look)?,
             (Self::One(one), Format::Json) => json::render_screen(one),
             (Self::SideBySide(several), Format::Terminal) => terminal::render_screens(several, styled),
-            (Self::SideBySide(several), Format::Markdown) => markdown::render_screens(several)?,
-            (Self::SideBySide(several), Format::Html) => html::render_screens(several)?,
+            (Self::SideBySide(several), Format::Markdown) => markdown::render_screens(several, look)?,
+            (Self::SideBySide(several), Format::Html) => html::render_screens(several, look)?,
             (Self::SideBySide(several), Format::Json) => json::render_screens(several),
         })
     }
@@ -114,13 +118,14 @@ impl Screen {
             Ok([one]) => Document::One(Box::new(one)),
             Err(several) => Document::SideBySide(Box::new(ScreensReport::new(several))),
         };
+        let look = self.look.look()?;
         match &self.out {
             Some(path) => {
-                let text = document.render(self.format, false)?;
+                let text = document.render(self.format, false, &look)?;
                 write_pages(&[Page::new(path.clone(), text)], &[&file], console)?;
             }
             None if console.quiet && self.format == Format::Terminal => {}
-            None => console.say(&document.render(self.format, console.styled())?)?,
+            None => console.say(&document.render(self.format, console.styled(), &look)?)?,
         }
         Ok(status)
     }

@@ -16,6 +16,7 @@ use super::check::name;
 use super::console::Console;
 use super::document::{Delivery, Format};
 use super::exit::{Failure, Status};
+use super::look::LookArgs;
 
 /// Put a floor level survey beside published limits, and draw it; not a diagnosis
 ///
@@ -50,6 +51,8 @@ pub(super) struct Survey {
     /// Folder for the drawings: contours and sections, each as SVG and DXF
     #[arg(long, value_name = "DIR")]
     drawings: Option<PathBuf>,
+    #[command(flatten)]
+    look: LookArgs,
 }
 
 const EXAMPLES: &str = "\
@@ -123,6 +126,7 @@ impl Survey {
             out: self.out.as_deref(),
             drawings: self.drawings.as_deref(),
             table: self.readings.as_deref(),
+            look: self.look.look()?,
         };
         delivery.of(&document, json, report.drawings(), &file, console)
     }

@@ -110,7 +110,7 @@ pub enum Part {
     /// The picture of the house.
     Picture {
         /// The picture.
-        picture: Picture,
+        picture: Box<Picture>,
     },
     /// A list.
     List {
@@ -344,7 +344,7 @@ impl Teller<'_> {
             self.warning("owner-confirm", &mut parts)?;
         }
         if !self.report.wall_lines.is_empty() {
-            let picture = Picture::of(self.result, &mut self.speaker)?;
+            let picture = Box::new(Picture::of(self.result, &mut self.speaker)?);
             parts.push(Part::Picture { picture });
         }
         if self.short.is_empty() {

@@ -1,14 +1,12 @@
 //! A page for one of those who read a result, in every format.
 
-use std::sync::OnceLock;
-
 use serde::Serialize;
-use tera::{Context, Tera};
+use tera::Context;
 
 use super::owner::Part;
-use super::picture::Picture;
 use super::{AssessorSheet, CrewSheets, HouseResult, OwnerPage, ReaderError};
 use crate::language::{LanguageError, Words};
+use crate::look::Look;
 use crate::result::RenderError;
 use crate::{html, json, markdown};
 
@@ -67,28 +65,46 @@ pub struct Page {
 
 impl HouseResult {
     /// The page for a reader, in a language where the page is written in every one.
-    pub fn page_for(&self, reader: Reader, words: &Words) -> Result<Page, ReaderError> {
+    pub fn page_for(&self, reader: Reader, words: &Words, look: &Look) -> Result<Page, ReaderError> {
         match reader {
             Reader::Owner => {
                 let page = OwnerPage::new(self, words)?;
-                let pictures = page.sections.iter().flat_map(|section| &section.parts);
-                let picture = pictures.clone().find_map(|part| match part {
+                let mut parts = page.sections.iter().flat_map(|section| &section.parts);
+                let picture = parts.find_map(|part| match part {
                     Part::Picture { picture } => Some(picture),
                     _ => None,
                 });
-                let picture = picture.map(Picture::svg).transpose()?;
-                self.filled_in("owner", &page, picture.as_deref().unwrap_or_default(), words)
+                let picture = picture.map(|picture| picture.svg(look)).transpose()?;
+                self.filled_in(
+                    ["owner.html", "owner.md"],
+                    &page,
+                    picture.as_deref().unwrap_or_default(),
+                    words,
+                    look,
+                )
             }
-            Reader::Assessor => self.filled_in("assessor", &AssessorSheet::new(self, words)?, "", words),
-            Reader::Crew => self.filled_in("crew", &CrewSheets::new(self, words)?, "", words),
+            Reader::Assessor => self.filled_in(
+                ["assessor.html", "assessor.md"],
+                &AssessorSheet::new(self, words)?,
+                "",
+                words,
+                look,
+            ),
+            Reader::Crew => self.filled_in(
+                ["crew.html", "crew.md"],
+                &CrewSheets::new(self, words)?,
+                "",
+                words,
+                look,
+            ),
             Reader::Engineer => Ok(Page {
-                html: html::render(&self.report)?,
-                markdown: markdown::render(&self.report)?,
+                html: html::render(&self.report, look)?,
+                markdown: markdown::render(&self.report, look)?,
                 json: json::render(&self.report),
             }),
             Reader::Permit => Ok(Page {
-                html: html::render_worksheet(&self.worksheet, &self.sheets)?,
-                markdown: markdown::render_worksheet(&self.worksheet)?,
+                html: html::render_worksheet(&self.worksheet, &self.sheets, look)?,
+                markdown: markdown::render_worksheet(&self.worksheet, look)?,
                 json: json::render_worksheet(&self.worksheet),
             }),
         }
@@ -96,19 +112,19 @@ impl HouseResult {
 
     fn filled_in(
         &self,
-        template: &str,
+        [html, markdown]: [&'static str; 2],
         page: &impl Serialize,
         picture: &str,
         words: &Words,
+        look: &Look,
     ) -> Result<Page, ReaderError> {
         let mut context = Context::from_serialize(page).map_err(RenderError::from)?;
         context.insert("picture_svg", picture.trim_end());
         context.insert("lang", words.language().tag());
         context.insert("written_by", &self.written_by(words)?);
-        let filled = |tera: &Tera, kind: &str| tera.render(&format!("{template}.{kind}"), &context);
         Ok(Page {
-            html: filled(web_pages()?, "html").map_err(RenderError::from)?,
-            markdown: filled(texts()?, "md").map_err(RenderError::from)?,
+            html: look.fill_in(html, context.clone())?,
+            markdown: look.fill_in(markdown, context)?,
             json: json::pretty(page),
         })
     }
@@ -122,41 +138,4 @@ impl HouseResult {
             ],
         )
     }
-}
-
-fn web_pages() -> Result<&'static Tera, RenderError> {
-    static TEMPLATES: OnceLock<Tera> = OnceLock::new();
-    if let Some(tera) = TEMPLATES.get() {
-        return Ok(tera);
-    }
-    let mut tera = Tera::new();
-    tera.add_raw_templates([
-        ("style.css", include_str!("../../templates/style.css")),
-        ("owner.css", include_str!("../../templates/owner.css")),
-        ("head.html", include_str!("../../templates/head.html")),
-        ("letter.html", include_str!("../../templates/letter.html")),
-        ("passages.html", include_str!("../../templates/passages.html")),
-        ("owner.html", include_str!("../../templates/owner.html")),
-        ("assessor.html", include_str!("../../templates/assessor.html")),
-        ("crew.css", include_str!("../../templates/crew.css")),
-        ("crew.html", include_str!("../../templates/crew.html")),
-    ])?;
-    Ok(TEMPLATES.get_or_init(|| tera))
-}
-
-fn texts() -> Result<&'static Tera, RenderError> {
-    static TEMPLATES: OnceLock<Tera> = OnceLock::new();
-    if let Some(tera) = TEMPLATES.get() {
-        return Ok(tera);
-    }
-    let mut tera = Tera::new();
-    tera.autoescape_on([".md"]);
-    tera.set_escape_fn(markdown::escape);
-    tera.add_raw_templates([
-        ("passages.md", include_str!("../../templates/passages.md")),
-        ("owner.md", include_str!("../../templates/owner.md")),
-        ("assessor.md", include_str!("../../templates/assessor.md")),
-        ("crew.md", include_str!("../../templates/crew.md")),
-    ])?;
-    Ok(TEMPLATES.get_or_init(|| tera))
 }

@@ -1,16 +1,15 @@
 //! The picture of a house from above with its weak places marked, and the same in words.
 
-use std::sync::OnceLock;
-
 use retrofit_core::check::Ruling;
 use schemars::JsonSchema;
 use serde::Serialize;
-use tera::{Context, Tera};
+use tera::Context;
 
 use super::HouseResult;
 use super::amount;
 use super::passage::{Passage, Speaker};
 use crate::language::LanguageError;
+use crate::look::Look;
 use crate::plan::{Plan, PlanWords, Room};
 use crate::result::RenderError;
 
@@ -88,18 +87,9 @@ impl Picture {
     }
 
     /// The picture as SVG that stands on its own.
-    pub(super) fn svg(&self) -> Result<String, RenderError> {
-        static TEMPLATES: OnceLock<Tera> = OnceLock::new();
-        let templates = if let Some(templates) = TEMPLATES.get() {
-            templates
-        } else {
-            let mut tera = Tera::new();
-            tera.autoescape_on([".svg"]);
-            tera.add_raw_template("picture.svg", include_str!("../../templates/picture.svg"))?;
-            TEMPLATES.get_or_init(|| tera)
-        };
+    pub(super) fn svg(&self, look: &Look) -> Result<String, RenderError> {
         let mut context = Context::new();
         context.insert("plan", &self.plan);
-        Ok(templates.render("picture.svg", &context)?)
+        look.fill_in("picture.svg", context)
     }
 }

@@ -6,11 +6,11 @@
 use std::fmt::Write as _;
 
 use serde::Serialize;
-use tera::{Context, Tera};
+use tera::Context;
 
 use super::{HouseResult, Reader, ReaderError};
 use crate::language::Words;
-use crate::result::RenderError;
+use crate::look::Look;
 
 /// What is put in front of a name in a link.
 const LINKS: [&str; 9] = [
@@ -48,11 +48,11 @@ struct Bound {
 
 impl HouseResult {
     /// All pages in one web page for printing, in a language where they are written in it.
-    pub fn in_one_file(&self, words: &Words) -> Result<String, ReaderError> {
+    pub fn in_one_file(&self, words: &Words, look: &Look) -> Result<String, ReaderError> {
         let mut styles: Vec<String> = Vec::new();
         let mut pages = Vec::new();
         for reader in ORDER {
-            let html = self.page_for(reader, words)?.html;
+            let html = self.page_for(reader, words, look)?.html;
             let names: Vec<&str> = between(&html, " id=\"", "\"").collect();
             for style in between(&html, "<style>", "</style>") {
                 let style = style_apart(style, &names);
@@ -74,16 +74,13 @@ impl HouseResult {
             });
         }
         let mut context = Context::new();
-        context.insert("language", words.language().tag());
+        context.insert("lang", words.language().tag());
         context.insert("house", &self.report.house);
         context.insert("contents", &words.term("print-contents")?);
         context.insert("about", &words.term("print-about")?);
         context.insert("styles", &styles.concat());
         context.insert("pages", &pages);
-        let mut tera = Tera::new();
-        let template = ("print.html", include_str!("../../templates/print.html"));
-        tera.add_raw_templates([template]).map_err(RenderError::from)?;
-        Ok(tera.render("print.html", &context).map_err(RenderError::from)?)
+        Ok(look.fill_in("print.html", context)?)
     }
 }
 

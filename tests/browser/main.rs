@@ -2,18 +2,25 @@
 //!
 //! Run with `cargo test --test browser -- --ignored`; the environment variable `CHROMIUM` may name the
 //! browser. A wrapper page holds each report in frames of several widths, measures them, and writes what it
-//! finds into its own document, which the browser prints: so no driver is needed, and the reports themselves
-//! need no script.
+//! finds into its own document, which the browser prints. What takes keys, a mouse or an engine is in modules of its
+//! own, which lead the browser through its debugging protocol.
 
 #![expect(
     clippy::expect_used,
     clippy::panic,
+    clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]
+
+mod accessibility;
+mod devtools;
+mod hostile;
+mod looks;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use devtools::Browser;
 use retrofit_core::provisions::Library;
 
 /// CSS pixels: the narrowest that accessibility guidelines ask for (WCAG 2.2, 1.4.10), a phone, a desk.
@@ -216,17 +223,23 @@ fn on_paper(page: &Path) -> PathBuf {
     copy
 }
 
+/// A browser without a window that asks nothing of the network.
+const SILENT: [&str; 9] = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--hide-scrollbars",
+];
+
 fn chromium(profile: &Path, arguments: &[&str]) -> (String, String) {
     let output = Command::new(browser())
+        .args(SILENT)
         .args([
-            "--headless",
-            "--no-sandbox",
-            "--disable-gpu",
-            "--disable-quic",
-            "--no-first-run",
-            "--disable-background-networking",
-            "--disable-component-update",
-            "--disable-sync",
             "--allow-file-access-from-files",
             "--enable-logging=stderr",
             "--virtual-time-budget=5000",
@@ -262,6 +275,8 @@ fn comparisons(folder: &Path) -> Vec<PathBuf> {
 
 const MEASURE: &str = r#"<!doctype html><meta charset="utf-8"><title>measure</title><body><script>
 const pages = PAGES, widths = WIDTHS;
+// Text that runs out of one of these runs over what stands beside it.
+const HOLDS = ["TD", "TH", "P", "LI", "DD", "DT", "SUMMARY", "CAPTION", "FIGCAPTION", "H1", "H2", "H3"];
 const found = [];
 const name = (e) => e.tagName.toLowerCase() + (e.className && e.className.baseVal === undefined ? "." + e.className : "") + " «" + (e.textContent || "").trim().slice(0, 40) + "»";
 const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) => {
@@ -274,6 +289,7 @@ const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) 
       const box = e.getBoundingClientRect();
       if (box.width && box.right > width + 1 && !e.closest("svg")) { say(`${name(e)} ends at ${Math.round(box.right)} px`); break; }
       if (box.width && box.left < -1 && box.right > 0) { say(`${name(e)} begins at ${Math.round(box.left)} px`); break; }
+      if (HOLDS.includes(e.tagName) && e.clientWidth && e.scrollWidth > e.clientWidth + 1) { say(`${name(e)} does not hold its text`); break; }
       if (e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).overflowX === "hidden") { say(`${name(e)} is clipped`); break; }
     }
     for (const svg of doc.querySelectorAll("svg")) {
@@ -292,7 +308,10 @@ const frames = pages.flatMap((page) => widths.map((width) => new Promise((done) 
     for (const t of doc.querySelectorAll("table")) { if (!t.caption) say("a table without a caption"); if (!t.querySelector("th[scope]")) say("a table without scoped heads"); }
     for (const s of doc.querySelectorAll("svg")) if (s.getAttribute("role") !== "img" && !s.closest("[aria-hidden=true]")) say("a drawing without role=img");
     for (const a of doc.querySelectorAll("a[href^='#']")) if (!doc.getElementById(a.getAttribute("href").slice(1))) say(`${name(a)} leads nowhere`);
-    if (doc.querySelector("script,link,img[src^=http],iframe")) say("is not a page by itself");
+    if (doc.querySelector("script[src],link,img:not([src^='data:']),iframe")) say("is not a page by itself");
+    if (doc.querySelectorAll("script").length > 1) say("has a script besides its own");
+    const policy = doc.querySelector("meta[http-equiv=Content-Security-Policy]");
+    if (!policy || !policy.content.startsWith("default-src 'none';")) say("has no policy against the network");
     for (const r of frame.contentWindow.performance.getEntriesByType("resource")) say(`fetches ${r.name}`);
     const ids = new Set();
     for (const e of doc.querySelectorAll("[id]")) { if (ids.has(e.id)) say(`two elements with the id ${e.id}`); ids.add(e.id); }
@@ -423,6 +442,7 @@ fn every_survey_and_foundation_plan_fits_every_width_and_is_well_formed() {
 #[ignore = "needs a browser"]
 fn a_ranked_portfolio_fits_every_width_and_is_well_formed() {
     let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut browser = Browser::start();
     let all = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/palo-verde-junction.csv");
     let few = folder.path().join("ten-houses.csv");
     let text_of_all = std::fs::read_to_string(&all).expect("the example portfolio");
@@ -455,7 +475,7 @@ fn a_ranked_portfolio_fits_every_width_and_is_well_formed() {
         .into();
     hold_everywhere(folder.path(), &pages);
     for page in &pages {
-        let sheets = printed(folder.path(), page);
+        let sheets = printed(&mut browser, page);
         assert_eq!(sheets.lying, 0, "{}", page.display());
         assert!(
             (1..=14).contains(&sheets.upright),
@@ -469,8 +489,9 @@ fn a_ranked_portfolio_fits_every_width_and_is_well_formed() {
 #[ignore = "needs a browser"]
 fn a_screen_prints_on_letter_paper() {
     let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut browser = Browser::start();
     for page in &screens(folder.path()) {
-        let sheets = printed(folder.path(), page);
+        let sheets = printed(&mut browser, page);
         assert_eq!(sheets.lying, 0, "{}", page.display());
         assert!(
             (1..=16).contains(&sheets.upright),
@@ -545,9 +566,10 @@ fn every_drawing_opens_by_itself() {
 #[ignore = "needs a browser"]
 fn a_report_prints_on_letter_paper() {
     let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut browser = Browser::start();
     let pages = reports(folder.path());
     for page in &pages {
-        let sheets = printed(folder.path(), page).upright;
+        let sheets = printed(&mut browser, page).upright;
         assert!((2..=20).contains(&sheets), "{}: {sheets} sheets", page.display());
     }
 }
@@ -557,11 +579,12 @@ fn a_report_prints_on_letter_paper() {
 #[ignore = "needs a browser"]
 fn a_worksheet_prints_on_letter_paper() {
     let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut browser = Browser::start();
     for page in &worksheets(folder.path()) {
         let html = std::fs::read_to_string(page).expect("the page can be read");
         let drawings = html.matches("<figure class=\"drawing\">").count();
         assert!(drawings >= 2, "a plan and an elevation at least");
-        let sheets = printed(folder.path(), page);
+        let sheets = printed(&mut browser, page);
         assert_eq!(sheets.lying, drawings, "{}", page.display());
         assert!(
             (2..=8).contains(&sheets.upright),
@@ -575,8 +598,9 @@ fn a_worksheet_prints_on_letter_paper() {
 #[ignore = "needs a browser"]
 fn before_and_after_prints_on_letter_paper() {
     let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut browser = Browser::start();
     for page in &befores_and_afters(folder.path()) {
-        let sheets = printed(folder.path(), page);
+        let sheets = printed(&mut browser, page);
         assert_eq!(sheets.lying, 0, "{}", page.display());
         assert!(
             (1..=7).contains(&sheets.upright),
@@ -591,9 +615,10 @@ fn before_and_after_prints_on_letter_paper() {
 #[ignore = "needs a browser"]
 fn the_demo_prints_on_few_sheets() {
     let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut browser = Browser::start();
     let written = folder.path().join("demo");
     retrofit(&["demo", "--out", text(&written)]);
-    let sheets = printed(folder.path(), &written.join("quince-lantern-way.html"));
+    let sheets = printed(&mut browser, &written.join("quince-lantern-way.html"));
     assert!((2..=7).contains(&sheets.upright), "{sheets:?}");
 }
 
@@ -605,19 +630,9 @@ struct Sheets {
 }
 
 /// Prints a page on the paper it asks for, letter paper, and counts the sheets.
-fn printed(folder: &Path, page: &Path) -> Sheets {
-    let paper = folder.join("report.pdf");
-    // What an earlier page left there must not be counted for this one.
-    let _ = std::fs::remove_file(&paper);
-    chromium(
-        &folder.join("profile"),
-        &[
-            "--no-pdf-header-footer",
-            &format!("--print-to-pdf={}", paper.display()),
-            &format!("file://{}", page.display()),
-        ],
-    );
-    let bytes = std::fs::read(&paper).expect("the browser prints");
+fn printed(browser: &mut Browser, page: &Path) -> Sheets {
+    browser.open(page, LETTER);
+    let bytes = browser.print();
     let pdf = String::from_utf8_lossy(&bytes);
     // Letter paper in points: 8.5 in by 11 in at 72 to the inch.
     let sheets = Sheets {
@@ -629,5 +644,6 @@ fn printed(folder: &Path, page: &Path) -> Sheets {
         pdf.matches("/Type /Page\n").count(),
         "not letter paper"
     );
+    assert!(sheets.upright + sheets.lying > 0, "nothing was printed");
     sheets
 }

@@ -1,0 +1,241 @@
+//! Every page of every example held to the Web Content Accessibility Guidelines 2.2, level AA, by an accessibility
+//! engine in the browser, and to what a keyboard does with it.
+//!
+//! The engine is axe-core, of the version in `.ci/run`, which puts it under `target/`; the variable `AXE` may name
+//! another place of `axe.min.js`.
+
+use std::path::{Path, PathBuf};
+
+use serde_json::Value;
+
+use super::devtools::Browser;
+use super::{
+    before_and_after, befores_and_afters, comparisons, foundation_pages, reports, screens, text, worksheets,
+};
+
+/// The rules by which a page is judged; what is only good practice is not asked for.
+const RULES: &str = r#"["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]"#;
+
+fn engine() -> String {
+    let usual = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../target/browser-checks/node_modules/axe-core/axe.min.js");
+    let path = std::env::var_os("AXE").map_or(usual, PathBuf::from);
+    std::fs::read_to_string(&path).unwrap_or_else(|why| {
+        panic!(
+            "{}: {why}; `.ci/run` installs axe-core there, and AXE may name another place",
+            path.display()
+        )
+    })
+}
+
+/// What the engine finds in the page that is open, one line each.
+fn faults(browser: &mut Browser, only: &str) -> Vec<String> {
+    let found = browser.ask(&format!(
+        "axe.run(document, {{runOnly: {only}, resultTypes: ['violations'], elementRef: false}}).then((result) => \
+         result.violations.flatMap((rule) => rule.nodes.slice(0, 5).map((node) => rule.id + ': ' + node.target.join(' ') \
+         + ': ' + node.failureSummary.replace(/\\s+/g, ' ').slice(0, 300))))"
+    ));
+    let lines = found.as_array().expect("the engine answers").iter();
+    lines
+        .map(|line| line.as_str().unwrap_or_default().to_owned())
+        .collect()
+}
+
+/// Everything folded up unfolded, without a change to the file.
+const UNFOLD: &str = "for (const one of document.querySelectorAll('details')) one.open = true";
+
+fn judged(pages: &[PathBuf], unfold: bool) {
+    let engine = engine();
+    let mut browser = Browser::start();
+    let mut all = Vec::new();
+    for page in pages {
+        browser.show("", "light");
+        browser.open(page, 1100);
+        browser.ask(&engine);
+        if unfold {
+            browser.ask(UNFOLD);
+        }
+        let mut tell = |scheme: &str, lines: Vec<String>| {
+            let name = page.file_name().unwrap_or_default().display();
+            all.extend(lines.into_iter().map(|line| format!("{name}, {scheme}: {line}")));
+        };
+        tell("light", faults(&mut browser, RULES));
+        // In the dark nothing changes but colors.
+        browser.show("", "dark");
+        tell("dark", faults(&mut browser, r#"["color-contrast"]"#));
+        let complaints = browser.complaints();
+        tell("console", complaints);
+    }
+    assert!(all.is_empty(), "\n{}", all.join("\n"));
+}
+
+#[test]
+#[ignore = "needs a browser and axe-core"]
+fn reports_are_accessible() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut pages = reports(folder.path());
+    pages.extend(comparisons(folder.path()));
+    pages.extend(befores_and_afters(folder.path()));
+    judged(&pages, false);
+}
+
+#[test]
+#[ignore = "needs a browser and axe-core"]
+fn worksheets_screens_and_plans_are_accessible() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut pages = worksheets(folder.path());
+    pages.extend(screens(folder.path()));
+    pages.extend(foundation_pages(folder.path()));
+    judged(&pages, false);
+}
+
+/// The house with the fewest derivations, every one of them open.
+#[test]
+#[ignore = "needs a browser and axe-core"]
+fn what_is_unfolded_is_accessible() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let pages: Vec<PathBuf> = reports(folder.path())
+        .into_iter()
+        .chain(screens(folder.path()))
+        .filter(|page| text(page).contains("quince-lantern-way"))
+        .collect();
+    assert!(pages.len() >= 2, "the demo house and its screen");
+    judged(&pages, true);
+}
+
+/// The engine finds what is wrong, so that its silence means something.
+#[test]
+#[ignore = "needs a browser and axe-core"]
+fn the_engine_finds_faults() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let page = folder.path().join("faulty.html");
+    let faulty =
+        "<!doctype html><title>x</title><p style=\"color:#999;background:#fff\">pale</p><img src=\"a.png\">";
+    std::fs::write(&page, faulty).expect("a new file");
+    let mut browser = Browser::start();
+    browser.open(&page, 1100);
+    browser.ask(&engine());
+    let found = faults(&mut browser, RULES).join("\n");
+    for rule in ["color-contrast", "html-has-lang", "image-alt"] {
+        assert!(found.contains(rule), "{rule} is not in\n{found}");
+    }
+}
+
+const REACHABLE: &str = r"[...document.querySelectorAll('a[href], summary, button, input, select, [tabindex]')]
+    .filter((e) => e.checkVisibility() && e.tabIndex >= 0 && !(e.type === 'radio' && !e.checked))";
+
+/// The tabulator key goes through everything that can be followed or unfolded, in the order in which it is read, and
+/// what has the focus shows it.
+#[test]
+#[ignore = "needs a browser"]
+fn a_keyboard_reaches_everything_in_order_and_shows_where_it_is() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let demo =
+        |page: &PathBuf| text(page).contains("quince-lantern-way.") || text(page).contains("before-after");
+    let pages: Vec<PathBuf> = reports(folder.path())
+        .into_iter()
+        .chain(worksheets(folder.path()))
+        .chain(screens(folder.path()))
+        .chain(befores_and_afters(folder.path()))
+        .filter(demo)
+        .collect();
+    assert!(pages.len() >= 4, "{pages:?}");
+    let mut browser = Browser::start();
+    for page in &pages {
+        browser.open(page, 1100);
+        let all = browser.ask(&format!("(window.reachable = {REACHABLE}).length"));
+        let all = all.as_u64().expect("a number");
+        assert!(all >= 1, "{}: {all} places", page.display());
+        for place in 0..all {
+            browser.strike("Tab", 9);
+            let at = browser.ask(
+                "(() => { const e = document.activeElement, s = getComputedStyle(e); \
+                 return [reachable.indexOf(e), s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2, \
+                 e.getBoundingClientRect().left >= 0, e.outerHTML.slice(0, 80)]; })()",
+            );
+            let (name, what) = (page.display(), &at[3]);
+            assert_eq!(at[0], Value::from(place), "{name}: {what}");
+            assert_eq!(at[1], true, "{name}: {what} does not show that it has the focus");
+            assert_eq!(at[2], true, "{name}: {what} has the focus out of sight");
+        }
+    }
+}
+
+/// A disclosure opens and closes by the keyboard alone, and the sketch changes by the arrow keys.
+#[test]
+#[ignore = "needs a browser"]
+fn disclosures_and_the_sketch_work_by_keyboard() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let pages = reports(folder.path());
+    let page = pages
+        .iter()
+        .find(|page| text(page).ends_with("quince-lantern-way.html"))
+        .expect("the demo house");
+    let mut browser = Browser::start();
+    browser.open(page, 390);
+    for state in [true, false] {
+        browser.ask("document.querySelector('summary').focus()");
+        browser.strike("Enter", 13);
+        assert_eq!(browser.ask("document.querySelector('details').open"), state);
+    }
+    let added = "getComputedStyle(document.querySelector('.plan .added')).display !== 'none'";
+    assert_eq!(browser.ask(added), false);
+    browser.ask("document.querySelector('#sketch-found').focus()");
+    browser.strike("ArrowRight", 39);
+    assert_eq!(browser.ask(added), true);
+    assert!(
+        browser
+            .ask("document.querySelectorAll('.plan .anchor').length")
+            .as_u64()
+            > Some(10),
+        "the work laid out has anchors"
+    );
+    browser.click("label:has(#sketch-found)");
+    assert_eq!(browser.ask(added), false);
+}
+
+/// Pointing at a wall line marks what was found of it, and the other way round; a click leads there.
+#[test]
+#[ignore = "needs a browser"]
+fn the_sketch_and_the_findings_point_at_each_other() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let page = reports(folder.path()).into_iter().next().expect("a report");
+    let mut browser = Browser::start();
+    browser.open(&page, 1100);
+    let pointed =
+        "[...document.querySelectorAll('.pointed')].map((e) => e.tagName.toLowerCase() + e.dataset.line)";
+    assert_eq!(browser.ask(pointed), serde_json::json!([]));
+    browser.point_at(".plan g[data-line='2'] .reach");
+    let marked = browser.ask(pointed).to_string();
+    assert!(
+        marked.contains("\"g2\"") && marked.contains("\"li2\"") && marked.contains("\"section2\""),
+        "{marked}"
+    );
+    assert!(!marked.contains('1'), "{marked}");
+    browser.ask("document.querySelector('figcaption li[data-line=\"1\"] a').focus()");
+    assert!(browser.ask(pointed).to_string().contains("\"g1\""));
+    browser.click(".plan g[data-line='2'] .reach");
+    assert_eq!(browser.ask("location.hash"), "#line-2");
+    let complaints = browser.complaints();
+    assert!(complaints.is_empty(), "{complaints:?}");
+}
+
+/// The policy is on every page, and it stops what it is there to stop.
+#[test]
+#[ignore = "needs a browser"]
+fn the_policy_of_a_page_stops_what_is_not_its_own() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let [found, _] = before_and_after();
+    let page = folder.path().join("page.html");
+    super::retrofit(&["report", "--quiet", "--html", text(&page), text(&found)]);
+    let html = std::fs::read_to_string(&page).expect("the page can be read");
+    let foreign = "<script>window.foreign = 1</script><img src=\"http://127.0.0.1:9/a.png\" onerror=\"window.foreign = 2\">";
+    std::fs::write(&page, html.replace("</main>", &format!("{foreign}</main>"))).expect("a copy");
+    let mut browser = Browser::start();
+    browser.open(&page, 1100);
+    assert_eq!(browser.ask("window.foreign === undefined"), true);
+    let complaints = browser.complaints().join("\n");
+    assert!(complaints.contains("Content Security Policy"), "{complaints}");
+    // And its own script ran all the same.
+    assert_eq!(browser.ask("document.querySelector('.unfold').hidden"), false);
+}
