@@ -263,7 +263,9 @@ fn typed(house: &Value) -> (Vec<String>, Record) {
 /// A house file without the places that are not asked for.
 fn askable(path: &Path) -> Value {
     let mut house: Value = serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
-    house.as_object_mut().unwrap().remove("surveys");
+    for elsewhere in ["surveys", "photos"] {
+        house.as_object_mut().unwrap().remove(elsewhere);
+    }
     for wall in house["wall_lines"].as_array_mut().unwrap() {
         for stretch in wall["foundation"].as_array_mut().into_iter().flatten() {
             stretch.as_object_mut().unwrap().remove("work");

@@ -345,6 +345,10 @@ pub const NOT_ASKED: &[(&str, &str)] = &[
         "like posts are counted together; where each of them stands is taken off a sketch afterwards",
     ),
     (
+        "photos",
+        "photographs are laid beside the house file afterwards, and named there by their files",
+    ),
+    (
         "surveys",
         "a floor level survey is taken above the floor, with an instrument and a sheet of readings of its own",
     ),
