@@ -236,6 +236,8 @@ fn the_owner_is_told_of_everything_that_falls_short() {
             !open.is_empty(),
             "{name}"
         );
+        let has_no_weak_place = html.contains(&words.term("owner-why-nothing").unwrap());
+        assert_eq!(has_no_weak_place, short.is_empty() && open.is_empty(), "{name}");
     }
 }
 
