@@ -282,8 +282,7 @@ fn hostile_text_is_shown_as_text() {
     for words in every_language() {
         for reader in [Reader::Owner, Reader::Assessor] {
             let page = result.page_for(reader, &words, Look::shipped()).unwrap();
-            // The one script is ours.
-            assert_eq!(page.html.matches("<script").count(), 1, "{}", page.html);
+            assert!(!page.html.contains("<script"), "{}", page.html);
             assert!(!page.html.contains("<img"));
             assert!(!page.html.contains("246912") && page.html.contains("{{ 123456"));
             assert!(page.html.contains("<bdi>&lt;"));
