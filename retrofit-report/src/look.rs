@@ -16,7 +16,7 @@ mod script;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, OnceLock, mpsc};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError, mpsc};
 use std::thread;
 use std::time::Duration;
 
@@ -97,8 +97,9 @@ pub fn templates() -> impl Iterator<Item = (&'static str, &'static str)> {
 /// How reports look and are worded.
 #[derive(Debug, Default)]
 pub struct Look {
-    html: OnceLock<Arc<Tera>>,
-    markdown: OnceLock<Arc<Tera>>,
+    /// The templates of each page that was asked for so far, by its name: a run makes few, and parsing all takes longer
+    /// than making one.
+    parsed: Mutex<BTreeMap<&'static str, Arc<Tera>>>,
     /// Templates of the user's own, by name, with where they came from.
     own: BTreeMap<&'static str, (PathBuf, String)>,
     letterhead: Option<Letterhead>,
@@ -151,8 +152,9 @@ impl Look {
             own: folder::read(folder)?,
             ..Self::default()
         };
-        look.html().map_err(|error| look.own_fault(error))?;
-        look.markdown().map_err(|error| look.own_fault(error))?;
+        for all in [FOR_HTML, FOR_MARKDOWN] {
+            look.parse(all.iter()).map_err(|error| look.own_fault(error))?;
+        }
         Ok(look)
     }
 
@@ -169,11 +171,7 @@ impl Look {
 
     /// Fills in a template; what it is for hangs on the ending of its name.
     pub(crate) fn fill_in(&self, name: &'static str, context: Context) -> Result<String, RenderError> {
-        let tera = if ending(name) == Some("md") {
-            self.markdown()?
-        } else {
-            self.html()?
-        };
+        let tera = self.templates_of(name)?;
         if self.own.is_empty() {
             return Ok(tera.render(name, &context)?);
         }
@@ -182,7 +180,7 @@ impl Look {
         } else {
             String::new()
         };
-        let page = self.within_bounds(Arc::clone(tera), name, context, LONGEST_MAKING)?;
+        let page = self.within_bounds(tera, name, context, LONGEST_MAKING)?;
         if page.starts_with(&head) {
             Ok(page)
         } else {
@@ -241,39 +239,54 @@ impl Look {
         own.map_or_else(|| PathBuf::from(name), |(path, _)| path.clone())
     }
 
-    fn html(&self) -> Result<&Arc<Tera>, tera::Error> {
-        if let Some(tera) = self.html.get() {
-            return Ok(tera);
+    /// What a page needs: itself, and what pages share.
+    fn templates_of(&self, name: &'static str) -> Result<Arc<Tera>, tera::Error> {
+        let mut parsed = self.parsed.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(tera) = parsed.get(name) {
+            return Ok(Arc::clone(tera));
         }
-        let mut tera = Tera::new();
-        tera.autoescape_on([".html", ".svg"]);
-        tera.global_context().insert("policy", &policy());
-        tera.global_context().insert("script", SCRIPT);
-        self.fill(tera, FOR_HTML, &self.html)
+        let all = match ending(name) {
+            Some("md") => FOR_MARKDOWN,
+            _ => FOR_HTML,
+        };
+        let needed = all
+            .iter()
+            .filter(|(other, text)| *other == name || !is_page(other, text));
+        let tera = Arc::new(self.parse(needed)?);
+        parsed.insert(name, Arc::clone(&tera));
+        Ok(tera)
     }
 
-    fn markdown(&self) -> Result<&Arc<Tera>, tera::Error> {
-        if let Some(tera) = self.markdown.get() {
-            return Ok(tera);
-        }
-        let mut tera = Tera::new();
-        tera.autoescape_on([".md"]);
-        tera.set_escape_fn(escape);
-        self.fill(tera, FOR_MARKDOWN, &self.markdown)
-    }
-
-    fn fill<'a>(
+    fn parse<'a>(
         &self,
-        mut tera: Tera,
-        shipped: &[(&'static str, &str)],
-        into: &'a OnceLock<Arc<Tera>>,
-    ) -> Result<&'a Arc<Tera>, tera::Error> {
-        tera.global_context().insert("letterhead", &self.letterhead);
-        tera.add_raw_templates(shipped.iter().map(|(name, ours)| {
+        templates: impl Iterator<Item = &'a (&'static str, &'static str)>,
+    ) -> Result<Tera, tera::Error> {
+        let mut tera = Tera::new();
+        tera.autoescape_on([".html", ".svg", ".md"]);
+        let globals = tera.global_context();
+        globals.insert("policy", &policy());
+        globals.insert("script", SCRIPT);
+        globals.insert("letterhead", &self.letterhead);
+        let mut is_markdown = false;
+        tera.add_raw_templates(templates.map(|(name, ours)| {
+            is_markdown |= ending(name) == Some("md");
             let own = self.own.get(name).map(|(_, text)| text.as_str());
             (*name, own.unwrap_or(ours))
         }))?;
-        Ok(into.get_or_init(|| Arc::new(tera)))
+        if is_markdown {
+            tera.set_escape_fn(escape);
+        }
+        Ok(tera)
+    }
+}
+
+/// Whether a template is made into a page or a picture by itself, so that no other needs it.
+fn is_page(name: &str, text: &str) -> bool {
+    match ending(name) {
+        Some("html") => text.starts_with("{% include \"head.html\" %}"),
+        Some("md") => !matches!(name, "parts.md" | "passages.md"),
+        Some("svg") => true,
+        _ => false,
     }
 }
 

@@ -51,7 +51,7 @@ picture-north = North is up.
 picture-without-place = Where each side lies was not written down, so some are drawn one below the other.
 
 owner-weak-places = What falls short, and where
-owner-nothing-short = Nothing that was checked falls short.
+owner-nothing-short = In what could be judged, nothing falls short.
 owner-some-unknown = Some things could not be judged. They are listed under "{ owner-not-seen }".
 owner-also-noted = These things were noted too. They have no part in the answer.
 noted-fault = The house stands in a mapped zone where the ground may break in an earthquake.

@@ -51,7 +51,7 @@ picture-north = El norte está arriba.
 picture-without-place = No se anotó dónde está cada lado. Por eso algunos están dibujados uno debajo de otro.
 
 owner-weak-places = Qué no cumple, y dónde
-owner-nothing-short = Nada de lo que se revisó queda corto.
+owner-nothing-short = En lo que se pudo juzgar, nada queda corto.
 owner-some-unknown = Algunas cosas no se pudieron juzgar. Están en la lista «{ owner-not-seen }».
 owner-also-noted = También se anotaron estas cosas. No cuentan en la respuesta.
 noted-fault = La casa está en una zona marcada donde el suelo se puede romper en un terremoto.

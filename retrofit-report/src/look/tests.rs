@@ -140,7 +140,7 @@ fn a_page_that_takes_too_long_is_given_up() {
     let own = "{% for x in range(end=99999) %}{% for y in range(end=99999) %}{% endfor %}{% endfor %}";
     let own = folder(&[("report.html", own)]);
     let look = Look::from_folder(own.path()).unwrap();
-    let tera = Arc::clone(look.html().unwrap());
+    let tera = look.templates_of("report.html").unwrap();
     let error = look
         .within_bounds(tera, "report.html", Context::new(), Duration::from_millis(50))
         .unwrap_err();

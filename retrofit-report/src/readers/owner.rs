@@ -459,8 +459,12 @@ impl Teller<'_> {
 
     fn why(&mut self) -> Result<Section, LanguageError> {
         let mut parts = Parts::new();
+        // Where something is open, nobody can tell that there is no weak place.
+        let is_open = self.report.verdict.counts.not_determined > 0;
         if self.short.is_empty() {
-            self.paragraph("owner-why-nothing", &mut parts)?;
+            if !is_open {
+                self.paragraph("owner-why-nothing", &mut parts)?;
+            }
         } else {
             let items = self.once("why")?;
             parts.push(Part::List { items });
@@ -468,7 +472,7 @@ impl Teller<'_> {
         if self.is_outside() {
             self.paragraph("why-outside", &mut parts)?;
         }
-        if !self.open.is_empty() {
+        if is_open {
             self.paragraph("owner-why-unknown", &mut parts)?;
         }
         self.section("why", "owner-why", parts)

@@ -3,6 +3,7 @@
 use retrofit_core::check::LookAt;
 use retrofit_core::choice::Choice;
 use retrofit_core::house::House;
+use retrofit_core::measure::Area;
 use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::{Map, Value};
@@ -84,9 +85,7 @@ struct InputRow {
 }
 
 /// What stands elsewhere in a report, or is no observation of the house.
-const TOLD_ELSEWHERE: [&str; 7] = [
-    "format", "name", "note", "distress", "surveys", "photos", "unseen",
-];
+const TOLD_ELSEWHERE: [&str; 6] = ["format", "name", "note", "distress", "surveys", "unseen"];
 
 /// Every input of a record in the order of its written form, and the same by place for a reader.
 ///
@@ -375,16 +374,27 @@ fn corners(items: &[Value]) -> Option<String> {
 
 fn spelled(value: &Value) -> String {
     match value {
-        Value::String(text) => plain(&in_words(text)),
+        Value::String(text) => whole_square_feet(text).unwrap_or_else(|| plain(&in_words(text))),
         Value::Bool(true) => "yes".to_owned(),
         Value::Bool(false) => "no".to_owned(),
         other => other.to_string(),
     }
 }
 
-/// A spelling of the house file in words.
+/// An area of whole square feet as such: the record writes areas in square inches, to hold each exactly.
+fn whole_square_feet(text: &str) -> Option<String> {
+    let area: Area = text.strip_suffix(" sq in").and_then(|_| text.parse().ok())?;
+    let foot = Area::square_feet(1).square_nanometers();
+    let feet = area.square_nanometers() / foot;
+    (feet > 0 && feet * foot == area.square_nanometers()).then(|| format!("{feet} sq ft"))
+}
+
+/// A spelling of the house file in words; symbols of the standards as these have them.
 fn in_words(spelling: &str) -> String {
-    spelling.replace('_', " ")
+    match spelling {
+        "s_ds" | "s_d1" | "s_s" | "s_1" => spelling.to_uppercase(),
+        words => words.replace('_', " "),
+    }
 }
 
 #[cfg(test)]
@@ -400,7 +410,7 @@ mod tests {
     fn house() -> Value {
         json!({
             "format": "house-1", "name": "Quince Lantern Way", "note": "told elsewhere",
-            "site": {"slope": {"reported": "3 %"}},
+            "site": {"slope": {"reported": "3 %"}, "s_ds": {"reported": 1.5}},
             "building": {
                 "stories": 1, "floor_area": {"seen": {"at_least": "900 sq ft", "at_most": "1000 sq ft"}},
                 "roof": {"unknown": "not looked at"}, "exterior": {"unknown": "not looked at"},
@@ -421,6 +431,7 @@ mod tests {
         };
         assert_eq!(told("site.slope"), ("3%", HowKnown::Reported));
         assert_eq!(told("building.stories"), ("1", HowKnown::Seen));
+        assert_eq!(told("site.s_ds"), ("1.5", HowKnown::Reported));
         assert_eq!(
             told("building.floor_area"),
             ("900 sq ft to 1000 sq ft", HowKnown::Seen)

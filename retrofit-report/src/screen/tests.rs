@@ -232,7 +232,7 @@ fn a_hostile_name_is_only_text_in_every_format() {
     for (format, text) in every_format(&hostile) {
         assert!(!text.contains('\u{202e}') && !text.contains('\u{1b}'), "{format}");
         if format.starts_with("html") {
-            assert_eq!(text.matches("<script").count(), 1, "{format}: its own");
+            assert!(!text.contains("<script"), "{format}");
             let (_, same) = every_format(&harmless)
                 .into_iter()
                 .find(|(other, _)| *other == format)
