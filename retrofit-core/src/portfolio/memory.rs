@@ -78,6 +78,12 @@ impl Memory {
         found.is_sound.then_some(found.number)
     }
 
+    /// The value of a number; none of 0, which is that of a blank cell.
+    #[inline]
+    pub(super) fn value(&self, number: u16) -> Option<Value> {
+        self.values.get_index(usize::from(number).checked_sub(1)?).copied()
+    }
+
     /// The value of a text, read where it was not read before.
     pub(super) fn recall<E>(
         &mut self,
@@ -87,9 +93,9 @@ impl Memory {
         let key = key_of(text);
         let known = key
             .and_then(|key| self.find(key))
-            .and_then(|found| self.values.get_index(usize::from(found.number).checked_sub(1)?));
+            .and_then(|found| self.value(found.number));
         if let Some(value) = known {
-            return Ok(*value);
+            return Ok(value);
         }
         let value = read()?;
         if self.values.len() >= 2 * Self::MOST_VALUES {
