@@ -339,6 +339,15 @@ impl<'p> RowChecker<'p> {
 
     /// Checks a row.
     pub fn check<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<Digest, RowError> {
+        self.check_bytes(cells.clone().map(str::as_bytes), cells)
+    }
+
+    /// Checks a row that is at hand as bytes, and as text where it has to be read.
+    pub fn check_bytes<'c>(
+        &mut self,
+        bytes: impl Iterator<Item = &'c [u8]>,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<Digest, RowError> {
         let Self {
             graph,
             roles,
@@ -350,7 +359,7 @@ impl<'p> RowChecker<'p> {
         gates.clear();
         slots.passed.clear();
         works.begin_anew_when_full(graph);
-        if !slots.number_cells(roles, works.reader.memories(), cells.clone()) {
+        if !slots.number_cells(roles, works.reader.memories(), bytes) {
             works.begin(cells.clone())?;
             slots.number_vouched(roles, &mut works.reader, cells.clone())?;
         }
@@ -443,6 +452,12 @@ impl<'p> RowChecker<'p> {
     }
 }
 
+/// Whether a cell surely is the name of a house.
+fn is_plain_name(cell: &[u8]) -> bool {
+    let is_ink = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
+    is_ink(cell.first()) && is_ink(cell.last()) && !cell.contains(&b'"')
+}
+
 /// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
 const FINDINGS: u8 = 4;
 
@@ -453,13 +468,12 @@ impl Slots {
         &mut self,
         roles: &[Role],
         memories: &[Memory],
-        cells: impl Iterator<Item = &'c str>,
+        cells: impl Iterator<Item = &'c [u8]>,
     ) -> bool {
         let mut are_known = true;
         for ((role, memory), cell) in roles.iter().zip(memories).zip(cells) {
             match role {
                 Role::Observation(_, slot) => {
-                    let cell = trimmed(cell);
                     let number = if cell.is_empty() {
                         Some(0)
                     } else {
@@ -468,8 +482,8 @@ impl Slots {
                     are_known &= number.is_some();
                     self.set(*slot, number.unwrap_or_default());
                 }
-                Role::Id => are_known &= name_of(cell).is_ok(),
-                Role::KnownBy => are_known &= basis_of(cell).is_ok(),
+                Role::Id => are_known &= is_plain_name(cell),
+                Role::KnownBy => are_known &= std::str::from_utf8(cell).is_ok_and(|cell| basis_of(cell).is_ok()),
                 Role::Passed => {}
             }
         }
