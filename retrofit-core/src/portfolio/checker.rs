@@ -8,7 +8,7 @@ use super::digest::{Digest, Governing};
 use super::graph::{EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, OfCase, Slot, Step};
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
-use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
+use super::row::{CellError, RowReader, basis_of, trimmed};
 use super::share::Share;
 use super::table::{Key, Table};
 use crate::check::{Assessor, Begun, Brief, Chain, Finding, Link, Quantity, Shared};
@@ -403,7 +403,8 @@ impl<'p> RowChecker<'p> {
                     into,
                     place,
                 } => {
-                    let came = works.over_links((at, *place), slots.get(*done), links.map(|link| slots.get(link)));
+                    let came =
+                        works.over_links((at, *place), slots.get(*done), links.map(|link| slots.get(link)));
                     slots.set(*into, came.to);
                     if let Some(shows) = slots.shows.get_mut(usize::from(*place)) {
                         *shows = came.shows;
@@ -413,7 +414,9 @@ impl<'p> RowChecker<'p> {
                     if slots.get(gate.list) != LISTED {
                         let key = slots.key(gate.inputs);
                         let passage = works.recalled.came(at, key);
-                        match passage.and_then(|came| Some((came.to, numbered(&works.recalled.passages, came.to)?))) {
+                        match passage
+                            .and_then(|came| Some((came.to, numbered(&works.recalled.passages, came.to)?)))
+                        {
                             Some((number, passage)) => {
                                 passage.put(number, gate, slots);
                                 at += gate.steps;
@@ -483,7 +486,9 @@ impl Slots {
                     self.set(*slot, number.unwrap_or_default());
                 }
                 Role::Id => are_known &= is_plain_name(cell),
-                Role::KnownBy => are_known &= std::str::from_utf8(cell).is_ok_and(|cell| basis_of(cell).is_ok()),
+                Role::KnownBy => {
+                    are_known &= std::str::from_utf8(cell).is_ok_and(|cell| basis_of(cell).is_ok());
+                }
                 Role::Passed => {}
             }
         }
@@ -674,7 +679,10 @@ impl Works<'_> {
     fn keep_passage(&mut self, graph: &Graph, at: usize, key: Key, slots: &Slots) {
         if let Some(Step::Gate(gate)) = graph.steps.get(at) {
             self.has_grown = true;
-            let outputs = gate.outputs.iter().map(|slot| (slots.get(*slot), slots.is_nothing(*slot)));
+            let outputs = gate
+                .outputs
+                .iter()
+                .map(|slot| (slots.get(*slot), slots.is_nothing(*slot)));
             let shows = gate.places.clone();
             let shows = shows.map(|place| slots.shows(place, &self.recalled.passages));
             let passage = Passage {

@@ -218,13 +218,11 @@ impl<'p> Builder<'p> {
     }
 
     fn new_node(&mut self, of: Of, inputs: &[Slot], answer: Slot) -> Node {
-        let inputs = match of {
-            // A group goes by the order of its checks.
-            Of::Group { .. } => inputs.to_vec(),
-            _ => {
-                let told = inputs.iter().map(|slot| self.told(*slot));
-                told.filter(|slot| *slot != Slot::NONE).collect()
-            }
+        let inputs: Vec<Slot> = if let Of::Group { .. } = of {
+            inputs.to_vec() // a group goes by the order of its checks
+        } else {
+            let told = inputs.iter().map(|slot| self.told(*slot));
+            told.filter(|slot| *slot != Slot::NONE).collect()
         };
         let inputs = padded(&inputs);
         debug_assert!(inputs.is_some(), "{of:?}");
@@ -308,7 +306,8 @@ impl<'p> Builder<'p> {
                 Step::Unless { nothing_to, from, .. } => [*nothing_to, *from].into_iter().for_each(&mut read),
                 Step::Asked(of_case) => read(of_case.case),
                 // What is blank is within anything.
-                Step::Within { less, more, .. } if [less, more].iter().any(|slot| described.contains(slot)) => {}
+                Step::Within { less, more, .. }
+                    if [less, more].iter().any(|slot| described.contains(slot)) => {}
                 Step::Within { less, more, .. } => [*less, *more].into_iter().for_each(&mut read),
                 Step::Links { done, links, .. } => {
                     [done].into_iter().chain(links).copied().for_each(&mut read);
@@ -456,7 +455,9 @@ fn described(of: List) -> Vec<Slot> {
 /// Finds which of the slots that the steps behind a gate put something into are read by others.
 fn find_outputs(steps: &mut [Step], groups: &[Slot]) {
     for at in 0..steps.len() {
-        let Some(Step::Gate(gate)) = steps.get(at) else { continue };
+        let Some(Step::Gate(gate)) = steps.get(at) else {
+            continue;
+        };
         let own = |slot: &Slot| gate.slots.contains(&slot.0);
         let after = steps.get(at + 1 + gate.steps..).unwrap_or_default();
         let read = after.iter().flat_map(Step::reads).chain(groups.iter().copied());
@@ -500,7 +501,10 @@ impl Lists {
             ListSlot {
                 slot,
                 stated: stated.map_or(Slot::NONE, |name| told(column(name))),
-                described: described(of).into_iter().filter(|slot| told(*slot) != Slot::NONE).collect(),
+                described: described(of)
+                    .into_iter()
+                    .filter(|slot| told(*slot) != Slot::NONE)
+                    .collect(),
             }
         };
         Self {
@@ -749,23 +753,23 @@ fn anchorage(to: &mut Builder<'_>, case: Slot, anchors: Slot, [length, pieces]: 
     .map(column);
     let (no_rod, count) = to.together(case, |to| {
         let no_rod = to.plain(Shared::HasNoRod, &[anchors, kind]);
-    // In the order of the properties.
-    let hang_on: [(CheckId, &[Slot]); ANCHOR_PROPERTIES] = [
-        (CheckId::AnchorKind, &[kind]),
-        (CheckId::AnchorDiameter, &[diameter, no_rod]),
-        (CheckId::AnchorWasher, &[washer, diameter, no_rod]),
-        (CheckId::AnchorEmbedment, &[embedment, no_rod]),
-        (CheckId::AnchorEdgeDistance, &[edge, no_rod]),
-        (CheckId::AnchorCondition, &[tightness, no_rod]),
-        (CheckId::AnchorCondition, &[corrosion]),
-    ];
-    let mut properties = [anchors; ANCHOR_PROPERTIES + 1];
-    let slots = properties.iter_mut().skip(1);
-    for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
-        let inputs = [&[anchors], inputs].concat();
-        *slot = to.shared(Shared::AnchorProperty(number), id.check().figures, &inputs);
-    }
-    (no_rod, to.plain(Shared::AnchorsCount, &properties))
+        // In the order of the properties.
+        let hang_on: [(CheckId, &[Slot]); ANCHOR_PROPERTIES] = [
+            (CheckId::AnchorKind, &[kind]),
+            (CheckId::AnchorDiameter, &[diameter, no_rod]),
+            (CheckId::AnchorWasher, &[washer, diameter, no_rod]),
+            (CheckId::AnchorEmbedment, &[embedment, no_rod]),
+            (CheckId::AnchorEdgeDistance, &[edge, no_rod]),
+            (CheckId::AnchorCondition, &[tightness, no_rod]),
+            (CheckId::AnchorCondition, &[corrosion]),
+        ];
+        let mut properties = [anchors; ANCHOR_PROPERTIES + 1];
+        let slots = properties.iter_mut().skip(1);
+        for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
+            let inputs = [&[anchors], inputs].concat();
+            *slot = to.shared(Shared::AnchorProperty(number), id.check().figures, &inputs);
+        }
+        (no_rod, to.plain(Shared::AnchorsCount, &properties))
     });
 
     let [spacing, end] = ["anchor_spacing", "anchor_end_distance"]
@@ -793,16 +797,17 @@ fn anchorage(to: &mut Builder<'_>, case: Slot, anchors: Slot, [length, pieces]: 
         FigureName::MaxEndDistance,
     ];
     let single = to.together(case, |to| {
-    let mut one = |id, columns: &[Slot]| to.check(id, &amount_asked, &[&[anchors, kind], columns].concat());
-    let single = [
-        one(CheckId::AnchorKind, &[]),
-        one(CheckId::AnchorDiameter, &[diameter]),
-        one(CheckId::AnchorWasher, &[washer, diameter]),
-        one(CheckId::AnchorEmbedment, &[embedment]),
-        one(CheckId::AnchorEdgeDistance, &[edge]),
-        one(CheckId::AnchorCondition, &[tightness, corrosion]),
-    ];
-    to.link(&single)
+        let mut one =
+            |id, columns: &[Slot]| to.check(id, &amount_asked, &[&[anchors, kind], columns].concat());
+        let single = [
+            one(CheckId::AnchorKind, &[]),
+            one(CheckId::AnchorDiameter, &[diameter]),
+            one(CheckId::AnchorWasher, &[washer, diameter]),
+            one(CheckId::AnchorEmbedment, &[embedment]),
+            one(CheckId::AnchorEdgeDistance, &[edge]),
+            one(CheckId::AnchorCondition, &[tightness, corrosion]),
+        ];
+        to.link(&single)
     });
     [amount, single]
 }
@@ -835,7 +840,12 @@ const FOOT: [&str; 2] = ["panel_foot", "nails_per_sill_block"];
 fn bracing(to: &mut Builder<'_>, lists: &Lists, case: Slot, [length, studs]: [Slot; 2]) -> Braced {
     let [panels, cripple_wall] = [lists.panels.slot, lists.cripple_wall.slot];
     let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
-    for pair in [[braced, length], [shortest, length], [gap, length], [shortest, braced]] {
+    for pair in [
+        [braced, length],
+        [shortest, length],
+        [gap, length],
+        [shortest, braced],
+    ] {
         to.within(pair);
     }
     let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
@@ -977,7 +987,7 @@ mod tests {
             };
             for step in &graph.steps {
                 match step {
-                    Step::Node(one) => node(&mut there, one),
+                    Step::Node(one) | Step::Within { node: one, .. } => node(&mut there, one),
                     Step::Asked(of_case) => {
                         assert!(there.contains(&of_case.case));
                         for (slot, _) in of_case.slots().zip(&of_case.sets) {
@@ -999,7 +1009,6 @@ mod tests {
                         assert!(there.contains(done) && links.iter().all(|link| there.contains(link)));
                         add(&mut there, *into);
                     }
-                    Step::Within { node: one, .. } => node(&mut there, one),
                     Step::Gate(gate) => {
                         assert!(gate.inputs.iter().all(|slot| there.contains(slot)), "{gate:?}");
                     }

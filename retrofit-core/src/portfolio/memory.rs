@@ -81,7 +81,9 @@ impl Memory {
     /// The value of a number; none of 0, which is that of a blank cell.
     #[inline]
     pub(super) fn value(&self, number: u16) -> Option<Value> {
-        self.values.get_index(usize::from(number).checked_sub(1)?).copied()
+        self.values
+            .get_index(usize::from(number).checked_sub(1)?)
+            .copied()
     }
 
     /// The value of a text, read where it was not read before.
