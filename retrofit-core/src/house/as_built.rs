@@ -65,6 +65,11 @@ impl AsBuilt {
         Err(problems)
     }
 
+    /// The record, for whoever knows that what is changed in it makes sense.
+    pub(crate) fn inner_mut(&mut self) -> &mut House {
+        &mut self.0
+    }
+
     /// The record.
     pub fn into_inner(self) -> House {
         self.0

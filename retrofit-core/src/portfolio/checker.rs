@@ -8,7 +8,7 @@ use super::digest::{Digest, Governing};
 use super::graph::{EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, OfCase, Slot, Step};
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
-use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
+use super::row::{CellError, RowReader, basis_of, trimmed};
 use super::share::Share;
 use super::table::{Key, Table};
 use crate::check::{Assessor, Begun, Brief, Chain, Finding, Link, Quantity, Shared};
@@ -63,8 +63,10 @@ struct Works<'p> {
     reader: RowReader,
     house: AsBuilt,
     assessor: Assessor,
-    /// Whether house and assessor are those of the present row.
+    /// Whether house and assessor are those of the present row, as far as checks go by it.
     begun: Option<Begun>,
+    /// Whether they are so in all, because the row was read by its cells.
+    is_whole: bool,
     /// Whether anything was worked out since it was last asked whether there is too much of it.
     has_grown: bool,
     recalled: Recalled,
@@ -87,8 +89,10 @@ struct Slots {
     numbers: [u16; SLOTS],
     /// Whether there is nothing to what a number stands for.
     is_nothing: [bool; SLOTS],
-    /// By check, the number of what its findings show.
+    /// By check, the number of what its findings show; but not where it was passed by.
     shows: [u16; SLOTS],
+    /// The gates that steps were passed by at: the places of their checks, and the number of the passage.
+    passed: Vec<(std::ops::Range<u8>, u16)>,
 }
 
 /// As many as a slot has names.
@@ -108,6 +112,24 @@ impl Slots {
     }
 
     #[inline]
+    fn set_nothing(&mut self, slot: Slot, is_nothing: bool) {
+        if let Some(here) = self.is_nothing.get_mut(usize::from(slot.0)) {
+            *here = is_nothing;
+        }
+    }
+
+    /// The number of what the findings of a check show.
+    fn shows(&self, place: u8, passages: &Numbered<Passage>) -> u16 {
+        let passed = self.passed.iter().find(|(places, _)| places.contains(&place));
+        let shows = match passed {
+            Some((places, number)) => numbered(passages, *number)
+                .and_then(|passage| passage.shows.get(usize::from(place - places.start))),
+            None => self.shows.get(usize::from(place)),
+        };
+        shows.copied().unwrap_or_default()
+    }
+
+    #[inline]
     fn is_nothing(&self, slot: Slot) -> bool {
         self.is_nothing
             .get(usize::from(slot.0))
@@ -119,12 +141,16 @@ impl Slots {
     fn put(&mut self, node: &Node, came: Came) {
         self.set(node.into, came.to);
         self.set(node.answer, came.answer);
-        if let Some(here) = self.is_nothing.get_mut(usize::from(node.into.0)) {
-            *here = came.is_nothing;
-        }
+        self.set_nothing(node.into, came.is_nothing);
         if let Some(here) = self.shows.get_mut(usize::from(node.place)) {
             *here = came.shows;
         }
+    }
+
+    /// Two columns and their numbers.
+    #[inline]
+    fn pair(&self, one: Slot, other: Slot) -> [(usize, u16); 2] {
+        [one, other].map(|slot| (usize::from(slot.0), self.get(slot)))
     }
 
     /// The inputs of a node side by side.
@@ -186,31 +212,24 @@ struct Asked {
     settled: Box<[Came]>,
 }
 
-/// What the steps behind a gate left: the numbers of their slots, whether there is nothing to them, and what
-/// their findings show.
+/// What the steps behind a gate left: the numbers of the slots that are read by others, whether there is nothing to
+/// them, and what their findings show.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 struct Passage {
-    numbers: Box<[u16]>,
-    is_nothing: Box<[bool]>,
+    outputs: Box<[(u16, bool)]>,
     shows: Box<[u16]>,
 }
 
 impl Passage {
-    fn of(gate: &Gate, slots: &Slots) -> Self {
-        let (range, places) = gate.ranges();
-        Self {
-            numbers: slots.numbers.get(range.clone()).unwrap_or_default().into(),
-            is_nothing: slots.is_nothing.get(range).unwrap_or_default().into(),
-            shows: slots.shows.get(places).unwrap_or_default().into(),
-        }
-    }
-
     #[inline]
-    fn put(&self, gate: &Gate, slots: &mut Slots) {
-        let (range, places) = gate.ranges();
-        copy(&self.numbers, slots.numbers.get_mut(range.clone()));
-        copy(&self.is_nothing, slots.is_nothing.get_mut(range));
-        copy(&self.shows, slots.shows.get_mut(places));
+    fn put(&self, number: u16, gate: &Gate, slots: &mut Slots) {
+        for (slot, (number, is_nothing)) in gate.outputs.iter().zip(&self.outputs) {
+            slots.set(*slot, *number);
+            slots.set_nothing(*slot, *is_nothing);
+        }
+        if !gate.places.is_empty() {
+            slots.passed.push((gate.places.clone(), number));
+        }
     }
 }
 
@@ -286,11 +305,16 @@ impl<'p> RowChecker<'p> {
             }
         });
         let roles = roles.collect();
-        let graph = Graph::new(provisions);
+        let has = |column: &Column| {
+            let meant = |meaning: &Meaning| matches!(meaning, Meaning::Observation(other) if std::ptr::eq(*other, column));
+            layout.meanings.iter().any(meant)
+        };
+        let graph = Graph::new(provisions, &has);
         let mut slots = Slots {
             numbers: [0; SLOTS],
             is_nothing: [false; SLOTS],
             shows: [0; SLOTS],
+            passed: Vec::new(),
         };
         if let Some(is_nothing) = slots.is_nothing.get_mut(usize::from(Slot::NONE.0)) {
             *is_nothing = true;
@@ -305,6 +329,7 @@ impl<'p> RowChecker<'p> {
                 house: AsBuilt::default(),
                 assessor: Assessor::default(),
                 begun: None,
+                is_whole: false,
                 has_grown: false,
                 recalled: Recalled::new(&graph),
             },
@@ -314,6 +339,15 @@ impl<'p> RowChecker<'p> {
 
     /// Checks a row.
     pub fn check<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<Digest, RowError> {
+        self.check_bytes(cells.clone().map(str::as_bytes), cells)
+    }
+
+    /// Checks a row that is at hand as bytes, and as text where it has to be read.
+    pub fn check_bytes<'c>(
+        &mut self,
+        bytes: impl Iterator<Item = &'c [u8]>,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<Digest, RowError> {
         let Self {
             graph,
             roles,
@@ -323,8 +357,9 @@ impl<'p> RowChecker<'p> {
         } = self;
         works.begun = None;
         gates.clear();
+        slots.passed.clear();
         works.begin_anew_when_full(graph);
-        if !slots.number_cells(roles, works.reader.memories(), cells.clone()) {
+        if !slots.number_cells(roles, works.reader.memories(), bytes) {
             works.begin(cells.clone())?;
             slots.number_vouched(roles, &mut works.reader, cells.clone())?;
         }
@@ -335,7 +370,8 @@ impl<'p> RowChecker<'p> {
         let mut at = 0;
         while let Some(step) = graph.steps.get(at) {
             match step {
-                Step::Node(node) => {
+                Step::Within { less, more, .. } if works.reader.is_within(slots.pair(*less, *more)) => {}
+                Step::Node(node) | Step::Within { node, .. } => {
                     let key = slots.key(node.inputs);
                     let came = match works.recalled.came(at, key) {
                         Some(came) => came,
@@ -367,7 +403,8 @@ impl<'p> RowChecker<'p> {
                     into,
                     place,
                 } => {
-                    let came = works.over_links(at, slots.get(*done), links.map(|link| slots.get(link)));
+                    let came =
+                        works.over_links((at, *place), slots.get(*done), links.map(|link| slots.get(link)));
                     slots.set(*into, came.to);
                     if let Some(shows) = slots.shows.get_mut(usize::from(*place)) {
                         *shows = came.shows;
@@ -377,9 +414,11 @@ impl<'p> RowChecker<'p> {
                     if slots.get(gate.list) != LISTED {
                         let key = slots.key(gate.inputs);
                         let passage = works.recalled.came(at, key);
-                        match passage.and_then(|came| numbered(&works.recalled.passages, came.to)) {
-                            Some(passage) => {
-                                passage.put(gate, slots);
+                        match passage
+                            .and_then(|came| Some((came.to, numbered(&works.recalled.passages, came.to)?)))
+                        {
+                            Some((number, passage)) => {
+                                passage.put(number, gate, slots);
                                 at += gate.steps;
                             }
                             None => gates.push((at + gate.steps, at, key)),
@@ -396,9 +435,10 @@ impl<'p> RowChecker<'p> {
         let groups = graph.groups.iter();
         let shares = groups.filter_map(|group| numbered(&works.recalled.shares, slots.get(*group)));
         Ok(Share::digest(shares, |place| {
-            let check = usize::from(place / FINDINGS);
-            let id = *graph.checks.get(check)?;
-            let shows = numbered(&works.recalled.shown, *slots.shows.get(check)?)?;
+            let check = place / FINDINGS;
+            let id = *graph.checks.get(usize::from(check))?;
+            let shows = slots.shows(check, &works.recalled.passages);
+            let shows = numbered(&works.recalled.shown, shows)?;
             let wall_line = (!id.is_of_house()).then_some(0);
             Some(Governing::new(
                 id,
@@ -415,6 +455,12 @@ impl<'p> RowChecker<'p> {
     }
 }
 
+/// Whether a cell surely is the name of a house.
+fn is_plain_name(cell: &[u8]) -> bool {
+    let is_ink = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
+    is_ink(cell.first()) && is_ink(cell.last()) && !cell.contains(&b'"')
+}
+
 /// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
 const FINDINGS: u8 = 4;
 
@@ -425,13 +471,12 @@ impl Slots {
         &mut self,
         roles: &[Role],
         memories: &[Memory],
-        cells: impl Iterator<Item = &'c str>,
+        cells: impl Iterator<Item = &'c [u8]>,
     ) -> bool {
         let mut are_known = true;
         for ((role, memory), cell) in roles.iter().zip(memories).zip(cells) {
             match role {
                 Role::Observation(_, slot) => {
-                    let cell = trimmed(cell);
                     let number = if cell.is_empty() {
                         Some(0)
                     } else {
@@ -440,8 +485,10 @@ impl Slots {
                     are_known &= number.is_some();
                     self.set(*slot, number.unwrap_or_default());
                 }
-                Role::Id => are_known &= name_of(cell).is_ok(),
-                Role::KnownBy => are_known &= basis_of(cell).is_ok(),
+                Role::Id => are_known &= is_plain_name(cell),
+                Role::KnownBy => {
+                    are_known &= std::str::from_utf8(cell).is_ok_and(|cell| basis_of(cell).is_ok());
+                }
                 Role::Passed => {}
             }
         }
@@ -478,6 +525,7 @@ impl Slots {
             let is_described = is_told(self, list);
             is_consistent &= !(is_described && stated == EMPTY);
             self.set(list.slot, if is_described { LISTED } else { stated });
+            self.set_nothing(list.slot, !is_described && stated != LISTED);
         }
         let has_pieces = self.get(graph.sill.stated) > 0;
         is_consistent &= has_pieces || !is_told(self, &graph.sill);
@@ -500,9 +548,10 @@ impl Works<'_> {
 
     /// Reads the row into the house, unless it has been.
     fn begin<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<Begun, RowError> {
-        if let Some(begun) = self.begun {
+        if let (Some(begun), true) = (self.begun, self.is_whole) {
             return Ok(begun);
         }
+        self.begun = None;
         self.has_grown = true;
         let mut read = Ok(());
         let whole = self.house.refill(|house| read = self.reader.read(house, cells));
@@ -510,6 +559,29 @@ impl Works<'_> {
         whole.map_err(RowError::House)?;
         let begun = self.assessor.begin(&self.house, self.provisions);
         self.begun = Some(begun);
+        self.is_whole = true;
+        Ok(begun)
+    }
+
+    /// Makes house and assessor those of the row as far as a step goes by it. A row of which it is not known yet
+    /// whether it makes sense is read.
+    fn begin_for<'c>(
+        &mut self,
+        of: Of,
+        slots: &Slots,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<Begun, RowError> {
+        if let Of::Shared(Shared::Sound | Shared::TallestStud) = of {
+            return self.begin(cells);
+        }
+        if let Some(begun) = self.begun {
+            return Ok(begun);
+        }
+        let number_of = |place| slots.numbers.get(place).copied().unwrap_or_default();
+        self.reader.change(self.house.inner_mut(), number_of)?;
+        let begun = self.assessor.begin(&self.house, self.provisions);
+        self.begun = Some(begun);
+        self.is_whole = false;
         Ok(begun)
     }
 
@@ -527,7 +599,7 @@ impl Works<'_> {
         let came = if let Of::Group { first } = node.of {
             self.group(first, &node.inputs.map(|slot| slots.get(slot)))
         } else {
-            let begun = self.begin(cells)?;
+            let begun = self.begin_for(node.of, slots, cells)?;
             self.came_of(node, slots, begun)
         };
         self.recalled.remember(at, key, came);
@@ -558,7 +630,7 @@ impl Works<'_> {
     }
 
     /// The check over the links of an earlier strengthening.
-    fn over_links(&mut self, at: usize, done: u16, links: [u16; 5]) -> Came {
+    fn over_links(&mut self, (at, place): (usize, u8), done: u16, links: [u16; 5]) -> Came {
         // Where nothing was done, the links are of no account.
         let (done, links) = match done {
             0 => (Truth::Maybe, links),
@@ -573,7 +645,7 @@ impl Works<'_> {
         if let Some(came) = self.recalled.chains.find(key) {
             return came;
         }
-        let came = self.over_chain(at, done, links);
+        let came = self.over_chain((at, place), done, links);
         let may_grow = self.recalled.may_grow();
         self.recalled.chains.keep(key, came, may_grow);
         came
@@ -582,7 +654,7 @@ impl Works<'_> {
     /// The same by as much of the links as it goes by.
     fn over_chain(
         &mut self,
-        at: usize,
+        (at, place): (usize, u8),
         done: Truth,
         [spaced, single, long, panels, floor]: [u16; 5],
     ) -> Came {
@@ -594,7 +666,11 @@ impl Works<'_> {
             return came;
         }
         self.has_grown = true;
-        let came = self.recalled.keep(self.assessor.over_links(done, &chain));
+        let kept = self.recalled.keep(self.assessor.over_links(done, &chain));
+        let came = Came {
+            shows: kept.shows,
+            ..self.group(place, &[kept.to])
+        };
         self.recalled.remember(at, key, came);
         came
     }
@@ -603,8 +679,18 @@ impl Works<'_> {
     fn keep_passage(&mut self, graph: &Graph, at: usize, key: Key, slots: &Slots) {
         if let Some(Step::Gate(gate)) = graph.steps.get(at) {
             self.has_grown = true;
+            let outputs = gate
+                .outputs
+                .iter()
+                .map(|slot| (slots.get(*slot), slots.is_nothing(*slot)));
+            let shows = gate.places.clone();
+            let shows = shows.map(|place| slots.shows(place, &self.recalled.passages));
+            let passage = Passage {
+                outputs: outputs.collect(),
+                shows: shows.collect(),
+            };
             let came = Came {
-                to: number(&mut self.recalled.passages, Passage::of(gate, slots)),
+                to: number(&mut self.recalled.passages, passage),
                 ..Came::default()
             };
             self.recalled.remember(at, key, came);
@@ -645,7 +731,7 @@ impl Works<'_> {
         slots: &mut Slots,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<(), RowError> {
-        let begun = self.begin(cells)?;
+        let begun = self.begin_for(Of::Shared(Shared::LineCases), slots, cells)?;
         let of_house = of_case.of_house;
         let sets = of_case.sets.iter().zip(of_case.slots());
         let numbers = sets.map(|(figures, slot)| {

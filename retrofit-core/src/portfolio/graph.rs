@@ -9,7 +9,9 @@
 //! *enough*, not on everything that makes them enough; so rows that differ in all but a few columns still have
 //! most of their nodes in common.
 
-use super::column::COLUMNS;
+use std::collections::BTreeSet;
+
+use super::column::{COLUMNS, Column};
 use super::row::List;
 use crate::check::{ANCHOR_PROPERTIES, CheckId, PANEL_PROPERTIES, Shared};
 use crate::provisions::{FigureName, Provisions};
@@ -79,7 +81,13 @@ pub(super) enum Step {
         from: Slot,
         into: Slot,
     },
-    /// The check over the three links of an earlier strengthening, each in parts.
+    /// That one length is not more than another; where it is, the node tells whether both can be.
+    Within {
+        less: Slot,
+        more: Slot,
+        node: Node,
+    },
+    /// The check over the three links of an earlier strengthening, each in parts, as a group.
     Links {
         /// The column that says whether there was one.
         done: Slot,
@@ -87,20 +95,24 @@ pub(super) enum Step {
         into: Slot,
         place: u8,
     },
-    /// The steps that follow, all at once, where a list is not there.
+    /// The steps that follow, all at once.
     Gate(Gate),
 }
 
-/// Steps that hang on little where there are no items of a list, and what they put where.
+/// Steps that are taken all at once where all that they hang on has met before.
 #[derive(Clone, Debug)]
 pub(super) struct Gate {
-    /// The list.
+    /// A list that there must be no item of, because the steps hang on more where there is one; or none.
     pub(super) list: Slot,
     /// All that they hang on then.
     pub(super) inputs: [Slot; INPUTS],
     /// How many steps there are.
     pub(super) steps: usize,
-    pub(super) slots: std::ops::Range<u8>,
+    /// The slots they put something into.
+    slots: std::ops::Range<u8>,
+    /// Those of them that are read by others.
+    pub(super) outputs: Vec<Slot>,
+    /// The places of their checks.
     pub(super) places: std::ops::Range<u8>,
 }
 
@@ -137,6 +149,8 @@ impl OfCase {
 }
 
 struct Builder<'p> {
+    /// Which columns the table has; what stands in no column is blank in every row.
+    has: &'p dyn Fn(&Column) -> bool,
     next: u8,
     steps: Vec<Step>,
     provisions: &'p Provisions,
@@ -160,7 +174,7 @@ const SETS_OF_HOUSE: u8 = 12;
 const SETS_OF_LINE: u8 = 44;
 
 impl<'p> Builder<'p> {
-    fn new(provisions: &'p Provisions) -> Self {
+    fn new(provisions: &'p Provisions, has: &'p dyn Fn(&Column) -> bool) -> Self {
         let columns = u8::try_from(COLUMNS.len()).unwrap_or(u8::MAX);
         let of_case = |of_house, first| OfCase {
             case: Slot::NONE,
@@ -170,6 +184,7 @@ impl<'p> Builder<'p> {
             settled: Vec::new(),
         };
         Self {
+            has,
             next: columns + SETS_OF_HOUSE + SETS_OF_LINE,
             steps: Vec::new(),
             provisions,
@@ -194,12 +209,23 @@ impl<'p> Builder<'p> {
         into
     }
 
-    fn new_node(&mut self, of: Of, inputs: &[Slot], answer: Slot) -> Node {
-        debug_assert!(inputs.len() <= INPUTS, "{of:?}");
-        let mut padded = [Slot::NONE; INPUTS];
-        for (slot, input) in padded.iter_mut().zip(inputs) {
-            *slot = *input;
+    /// A slot, where anything may ever stand in it.
+    fn told(&self, slot: Slot) -> Slot {
+        match COLUMNS.get(usize::from(slot.0)) {
+            Some(column) if !(self.has)(column) => Slot::NONE,
+            _ => slot,
         }
+    }
+
+    fn new_node(&mut self, of: Of, inputs: &[Slot], answer: Slot) -> Node {
+        let inputs: Vec<Slot> = if let Of::Group { .. } = of {
+            inputs.to_vec() // a group goes by the order of its checks
+        } else {
+            let told = inputs.iter().map(|slot| self.told(*slot));
+            told.filter(|slot| *slot != Slot::NONE).collect()
+        };
+        let inputs = padded(&inputs);
+        debug_assert!(inputs.is_some(), "{of:?}");
         let into = self.slot();
         let place = match of {
             Of::Check(..) => self.last_place(),
@@ -207,7 +233,7 @@ impl<'p> Builder<'p> {
         };
         Node {
             of,
-            inputs: padded,
+            inputs: inputs.unwrap_or([Slot::NONE; INPUTS]),
             into,
             answer,
             place,
@@ -228,36 +254,44 @@ impl<'p> Builder<'p> {
             inputs: [Slot::NONE; INPUTS],
             steps: 0,
             slots: 0..0,
+            outputs: Vec::new(),
             places: 0..0,
         }));
         let added = add(self);
         let steps = self.steps.get(at + 1..).unwrap_or_default();
         let inputs = self.inputs_of(steps, slot..self.next, list, case);
-        debug_assert!(inputs.len() <= INPUTS, "{inputs:?}");
         let count = steps.len();
         let place = |at: usize| u8::try_from(at).unwrap_or(u8::MAX);
         let (slots, places) = (slot..self.next, place(check)..place(self.checks.len()));
-        if let Some(Step::Gate(gate)) = self.steps.get_mut(at) {
-            gate.inputs
-                .iter_mut()
-                .zip(&inputs)
-                .for_each(|(slot, input)| *slot = *input);
-            gate.steps = count;
-            gate.slots = slots;
-            gate.places = places;
+        match (padded(&inputs), self.steps.get_mut(at)) {
+            (Some(inputs), Some(Step::Gate(gate))) if count > 1 => {
+                gate.inputs = inputs;
+                gate.steps = count;
+                gate.slots = slots;
+                gate.places = places;
+            }
+            // They hang on too much, or one look-up is as good.
+            _ => {
+                self.steps.remove(at);
+            }
         }
         added
     }
 
-    /// What some steps read that they do not put there themselves, where there are no items of a list: nothing
-    /// that describes one. What is asked of a wall line hangs on its case.
+    /// Steps that hang on few things, or on things that seldom change.
+    fn together<T>(&mut self, case: Slot, add: impl FnOnce(&mut Self) -> T) -> T {
+        self.gate(Slot::NONE, case, add)
+    }
+
+    /// What some steps read that they do not put there themselves; where a list is named, as far as they read it where
+    /// there are no items of that list: nothing that describes one. What is asked hangs on the case.
     fn inputs_of(&self, steps: &[Step], own: std::ops::Range<u8>, list: Slot, case: Slot) -> Vec<Slot> {
-        let [_, of_line] = &self.of_case;
-        let asked = of_line.first.0..of_line.first.0 + SETS_OF_LINE;
+        let [of_house, of_line] = &self.of_case;
+        let asked = of_house.first.0..of_line.first.0 + SETS_OF_LINE;
         let described = self.lists.iter().find(|other| other.slot == list);
         let described = described.map_or(&[] as &[Slot], |list| &list.described);
         // What is settled with the case differs from case to case.
-        let mut inputs = vec![list, case];
+        let mut inputs = vec![case];
         let mut read = |slot: Slot| {
             let is_blank = described.contains(&slot);
             let slot = if asked.contains(&slot.0) { case } else { slot };
@@ -265,15 +299,21 @@ impl<'p> Builder<'p> {
                 inputs.push(slot);
             }
         };
+        read(list);
         for step in steps {
             match step {
                 Step::Node(node) => node.inputs.into_iter().for_each(&mut read),
                 Step::Unless { nothing_to, from, .. } => [*nothing_to, *from].into_iter().for_each(&mut read),
                 Step::Asked(of_case) => read(of_case.case),
+                // What is blank is within anything.
+                Step::Within { less, more, .. }
+                    if [less, more].iter().any(|slot| described.contains(slot)) => {}
+                Step::Within { less, more, .. } => [*less, *more].into_iter().for_each(&mut read),
                 Step::Links { done, links, .. } => {
                     [done].into_iter().chain(links).copied().for_each(&mut read);
                 }
-                Step::Gate(gate) => gate.inputs.into_iter().for_each(&mut read),
+                // Its steps follow.
+                Step::Gate(_) => {}
             }
         }
         inputs
@@ -313,6 +353,16 @@ impl<'p> Builder<'p> {
             return into;
         }
         self.node(of, &[&[asked], inputs].concat(), answer)
+    }
+
+    /// Makes sure that a length is not more than another, or at least does not contradict it.
+    fn within(&mut self, [less, more]: [Slot; 2]) {
+        let [less, more] = [less, more].map(|slot| self.told(slot));
+        if [less, more].contains(&Slot::NONE) {
+            return; // what is blank contradicts nothing
+        }
+        let node = self.new_node(Of::Shared(Shared::Sound), &[less, more], Slot::UNREAD);
+        self.steps.push(Step::Within { less, more, node });
     }
 
     /// Something shared that hangs on no figure.
@@ -375,6 +425,10 @@ impl<'p> Builder<'p> {
     }
 
     fn unless(&mut self, nothing_to: Slot, from: Slot) -> Slot {
+        let from = self.told(from);
+        if from == Slot::NONE {
+            return from;
+        }
         let into = self.slot();
         self.steps.push(Step::Unless {
             nothing_to,
@@ -385,17 +439,46 @@ impl<'p> Builder<'p> {
     }
 }
 
+/// Slots and, after them, none.
+fn padded(slots: &[Slot]) -> Option<[Slot; INPUTS]> {
+    let mut padded = [Slot::NONE; INPUTS];
+    padded.get_mut(..slots.len())?.copy_from_slice(slots);
+    Some(padded)
+}
+
 /// The columns that describe a list.
 fn described(of: List) -> Vec<Slot> {
     let columns = COLUMNS.iter().filter(|column| column.of == Some(of));
     columns.map(|described| column(described.name)).collect()
 }
 
-impl Gate {
-    /// The slots and the places of the steps behind it.
-    pub(super) fn ranges(&self) -> (std::ops::Range<usize>, std::ops::Range<usize>) {
-        let wide = |range: &std::ops::Range<u8>| usize::from(range.start)..usize::from(range.end);
-        (wide(&self.slots), wide(&self.places))
+/// Finds which of the slots that the steps behind a gate put something into are read by others.
+fn find_outputs(steps: &mut [Step], groups: &[Slot]) {
+    for at in 0..steps.len() {
+        let Some(Step::Gate(gate)) = steps.get(at) else {
+            continue;
+        };
+        let own = |slot: &Slot| gate.slots.contains(&slot.0);
+        let after = steps.get(at + 1 + gate.steps..).unwrap_or_default();
+        let read = after.iter().flat_map(Step::reads).chain(groups.iter().copied());
+        let outputs: BTreeSet<Slot> = read.filter(own).collect();
+        if let Some(Step::Gate(gate)) = steps.get_mut(at) {
+            gate.outputs = outputs.into_iter().collect();
+        }
+    }
+}
+
+impl Step {
+    /// The slots it reads.
+    fn reads(&self) -> Vec<Slot> {
+        match self {
+            Self::Node(node) => node.inputs.to_vec(),
+            Self::Asked(of_case) => vec![of_case.case],
+            Self::Unless { nothing_to, from, .. } => vec![*nothing_to, *from],
+            Self::Within { less, more, .. } => vec![*less, *more],
+            Self::Links { done, links, .. } => [&[*done], links.as_slice()].concat(),
+            Self::Gate(gate) => gate.inputs.to_vec(),
+        }
     }
 }
 
@@ -412,10 +495,17 @@ struct Lists {
 
 impl Lists {
     fn new(to: &mut Builder<'_>) -> Self {
-        let mut list = |stated: Option<&str>, of| ListSlot {
-            slot: to.slot(),
-            stated: stated.map_or(Slot::NONE, column),
-            described: described(of),
+        let mut list = |stated: Option<&str>, of| {
+            let slot = to.slot();
+            let told = |slot: Slot| to.told(slot);
+            ListSlot {
+                slot,
+                stated: stated.map_or(Slot::NONE, |name| told(column(name))),
+                described: described(of)
+                    .into_iter()
+                    .filter(|slot| told(*slot) != Slot::NONE)
+                    .collect(),
+            }
         };
         Self {
             posts: list(Some("posts"), List::Posts),
@@ -430,8 +520,8 @@ impl Lists {
 }
 
 impl Graph {
-    pub(super) fn new(provisions: &Provisions) -> Self {
-        let mut to = Builder::new(provisions);
+    pub(super) fn new(provisions: &Provisions, has: &dyn Fn(&Column) -> bool) -> Self {
+        let mut to = Builder::new(provisions, has);
         let lists = Lists::new(&mut to);
 
         // The cases, and what is asked in them. The studs have to make sense for a case to be found.
@@ -445,26 +535,35 @@ impl Graph {
         // What is asked is not known before all that asks is there: its steps are put here at the end.
         let at = to.steps.len();
 
-        house(&mut to, &lists);
-        foundation_and_sill(&mut to, &lists, studs);
+        house(&mut to, &lists, house_case);
+        foundation_and_sill(&mut to, &lists, line_case, studs);
         to.lists = vec![lists.anchors.clone(), lists.panels.clone()];
         let anchors = lists.anchors.slot;
-        let anchorage = to.gate(anchors, line_case, |to| anchorage(to, anchors, [length, pieces]));
-        let braced = bracing(&mut to, &lists, line_case, [length, studs]);
-        framing(&mut to, &lists);
-        let floor = floor(&mut to, &lists, length);
-        stud_bay_vents(&mut to, &lists, &braced, length);
+        let anchorage = to.gate(anchors, line_case, |to| {
+            anchorage(to, line_case, anchors, [length, pieces])
+        });
+        let panels = lists.panels.slot;
+        // Where there are no panels, no length of one hangs on the studs.
+        let panel_studs = to.unless(panels, studs);
+        let braced = to.gate(panels, line_case, |to| {
+            bracing(to, &lists, line_case, [length, panel_studs])
+        });
+        let floor = to.together(line_case, |to| {
+            framing(to, &lists);
+            floor(to, &lists, length)
+        });
+        stud_bay_vents(&mut to, &lists, &braced, line_case, length);
 
         to.checks.push(CheckId::EarlierRetrofit);
         let audit = to.slot();
         let ([many_anchors, single_anchors], [much_bracing, single_panels]) = (anchorage, braced.links);
         to.steps.push(Step::Links {
-            done: column("earlier_retrofit"),
+            done: to.told(column("earlier_retrofit")),
             links: [many_anchors, single_anchors, much_bracing, single_panels, floor],
             into: audit,
             place: to.last_place(),
         });
-        to.group(&[audit]);
+        to.groups.push(audit);
 
         let [of_house, of_line] = to.of_case;
         debug_assert!(of_house.sets.len() <= usize::from(SETS_OF_HOUSE));
@@ -472,6 +571,7 @@ impl Graph {
         let asked = [(of_house, house_case), (of_line, line_case)];
         let asked = asked.map(|(of_case, case)| Step::Asked(OfCase { case, ..of_case }));
         to.steps.splice(at..at, asked);
+        find_outputs(&mut to.steps, &to.groups);
         Self {
             lists: vec![
                 lists.posts,
@@ -490,7 +590,12 @@ impl Graph {
 }
 
 /// The checks on the house as a whole.
-fn house(to: &mut Builder<'_>, lists: &Lists) {
+fn house(to: &mut Builder<'_>, lists: &Lists, case: Slot) {
+    to.together(case, |to| limits(to, lists));
+    to.together(case, |to| house_in_general(to, lists));
+}
+
+fn limits(to: &mut Builder<'_>, lists: &Lists) {
     let foundation = lists.foundation.slot;
     let limits = [
         (CheckId::StoriesLimit, "stories", Slot::NONE),
@@ -511,6 +616,9 @@ fn house(to: &mut Builder<'_>, lists: &Lists) {
         other => to.check(id, &[], &[column(name), foundation, other]),
     });
     to.group(&limits);
+}
+
+fn house_in_general(to: &mut Builder<'_>, lists: &Lists) {
     let year = to.check(CheckId::YearBuilt, &[], &[column("year_built")]);
     let areas = ["crawl_space_area", "vent_area"].map(column);
     let vents = to.check(CheckId::UnderfloorVentArea, &[], &areas);
@@ -524,41 +632,43 @@ fn house(to: &mut Builder<'_>, lists: &Lists) {
 }
 
 /// The height of the cripple wall, and the checks on what is below it.
-fn foundation_and_sill(to: &mut Builder<'_>, lists: &Lists, studs: Slot) {
+fn foundation_and_sill(to: &mut Builder<'_>, lists: &Lists, case: Slot, studs: Slot) {
     let height = column("cripple_wall_height");
     let height = to.check(
         CheckId::CrippleWallHeight,
         &[],
         &[lists.cripple_wall.slot, height, studs],
     );
-    let mut one = |id, list: &ListSlot, names: &[&str]| {
-        let columns = names.iter().map(|name| column(name));
-        let inputs: Vec<Slot> = [list.slot].into_iter().chain(columns).collect();
-        to.check(id, &[], &inputs)
-    };
-    let (foundation, sill) = (&lists.foundation, &lists.sill);
-    let below = [
-        height,
-        one(CheckId::FoundationKind, foundation, &["foundation_kind"]),
-        one(
-            CheckId::FoundationCondition,
-            foundation,
-            &["foundation_condition"],
-        ),
-        one(
-            CheckId::FootingSize,
-            foundation,
-            &["footing_width", "footing_thickness", "footing_depth"],
-        ),
-        one(CheckId::FootingBars, foundation, &["reinforcing"]),
-        one(CheckId::SillSoundness, sill, &["sill_soundness"]),
-        one(
-            CheckId::NewSill,
-            sill,
-            &["sill_installed", "sill_thickness", "sill_treatment"],
-        ),
-    ];
-    to.group(&below);
+    to.together(case, |to| {
+        let mut one = |id, list: &ListSlot, names: &[&str]| {
+            let columns = names.iter().map(|name| column(name));
+            let inputs: Vec<Slot> = [list.slot].into_iter().chain(columns).collect();
+            to.check(id, &[], &inputs)
+        };
+        let (foundation, sill) = (&lists.foundation, &lists.sill);
+        let below = [
+            height,
+            one(CheckId::FoundationKind, foundation, &["foundation_kind"]),
+            one(
+                CheckId::FoundationCondition,
+                foundation,
+                &["foundation_condition"],
+            ),
+            one(
+                CheckId::FootingSize,
+                foundation,
+                &["footing_width", "footing_thickness", "footing_depth"],
+            ),
+            one(CheckId::FootingBars, foundation, &["reinforcing"]),
+            one(CheckId::SillSoundness, sill, &["sill_soundness"]),
+            one(
+                CheckId::NewSill,
+                sill,
+                &["sill_installed", "sill_thickness", "sill_treatment"],
+            ),
+        ];
+        to.group(&below);
+    });
 }
 
 /// The checks on the framing of the cripple wall.
@@ -601,7 +711,7 @@ fn floor(to: &mut Builder<'_>, lists: &Lists, length: Slot) -> Slot {
 }
 
 /// The check on the ventilation of stud bays.
-fn stud_bay_vents(to: &mut Builder<'_>, lists: &Lists, braced: &Braced, length: Slot) {
+fn stud_bay_vents(to: &mut Builder<'_>, lists: &Lists, braced: &Braced, case: Slot, length: Slot) {
     let holes = to.shared(
         Shared::Ventilated,
         CheckId::StudBayVents.check().figures,
@@ -623,12 +733,14 @@ fn stud_bay_vents(to: &mut Builder<'_>, lists: &Lists, braced: &Braced, length: 
         at_each_end,
         gap,
     ];
-    let vents = to.check(CheckId::StudBayVents, &AMOUNT_OF_BRACING, &hang_on);
-    to.group(&[vents]);
+    to.together(case, |to| {
+        let vents = to.check(CheckId::StudBayVents, &AMOUNT_OF_BRACING, &hang_on);
+        to.group(&[vents]);
+    });
 }
 
 /// The checks on anchors: how many there are and where, and what each is. Both parts of the link.
-fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -> [Slot; 2] {
+fn anchorage(to: &mut Builder<'_>, case: Slot, anchors: Slot, [length, pieces]: [Slot; 2]) -> [Slot; 2] {
     let [kind, diameter, washer, embedment, edge, tightness, corrosion] = [
         "anchor_kind",
         "anchor_diameter",
@@ -639,25 +751,26 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
         "anchor_corrosion",
     ]
     .map(column);
-    let no_rod = to.plain(Shared::HasNoRod, &[anchors, kind]);
-
-    // In the order of the properties.
-    let hang_on: [(CheckId, &[Slot]); ANCHOR_PROPERTIES] = [
-        (CheckId::AnchorKind, &[kind]),
-        (CheckId::AnchorDiameter, &[diameter, no_rod]),
-        (CheckId::AnchorWasher, &[washer, diameter, no_rod]),
-        (CheckId::AnchorEmbedment, &[embedment, no_rod]),
-        (CheckId::AnchorEdgeDistance, &[edge, no_rod]),
-        (CheckId::AnchorCondition, &[tightness, no_rod]),
-        (CheckId::AnchorCondition, &[corrosion]),
-    ];
-    let mut properties = [anchors; ANCHOR_PROPERTIES + 1];
-    let slots = properties.iter_mut().skip(1);
-    for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
-        let inputs = [&[anchors], inputs].concat();
-        *slot = to.shared(Shared::AnchorProperty(number), id.check().figures, &inputs);
-    }
-    let count = to.plain(Shared::AnchorsCount, &properties);
+    let (no_rod, count) = to.together(case, |to| {
+        let no_rod = to.plain(Shared::HasNoRod, &[anchors, kind]);
+        // In the order of the properties.
+        let hang_on: [(CheckId, &[Slot]); ANCHOR_PROPERTIES] = [
+            (CheckId::AnchorKind, &[kind]),
+            (CheckId::AnchorDiameter, &[diameter, no_rod]),
+            (CheckId::AnchorWasher, &[washer, diameter, no_rod]),
+            (CheckId::AnchorEmbedment, &[embedment, no_rod]),
+            (CheckId::AnchorEdgeDistance, &[edge, no_rod]),
+            (CheckId::AnchorCondition, &[tightness, no_rod]),
+            (CheckId::AnchorCondition, &[corrosion]),
+        ];
+        let mut properties = [anchors; ANCHOR_PROPERTIES + 1];
+        let slots = properties.iter_mut().skip(1);
+        for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
+            let inputs = [&[anchors], inputs].concat();
+            *slot = to.shared(Shared::AnchorProperty(number), id.check().figures, &inputs);
+        }
+        (no_rod, to.plain(Shared::AnchorsCount, &properties))
+    });
 
     let [spacing, end] = ["anchor_spacing", "anchor_end_distance"]
         .map(column)
@@ -683,16 +796,20 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
         FigureName::AnchorsPerPiece,
         FigureName::MaxEndDistance,
     ];
-    let mut one = |id, columns: &[Slot]| to.check(id, &amount_asked, &[&[anchors, kind], columns].concat());
-    let single = [
-        one(CheckId::AnchorKind, &[]),
-        one(CheckId::AnchorDiameter, &[diameter]),
-        one(CheckId::AnchorWasher, &[washer, diameter]),
-        one(CheckId::AnchorEmbedment, &[embedment]),
-        one(CheckId::AnchorEdgeDistance, &[edge]),
-        one(CheckId::AnchorCondition, &[tightness, corrosion]),
-    ];
-    [amount, to.link(&single)]
+    let single = to.together(case, |to| {
+        let mut one =
+            |id, columns: &[Slot]| to.check(id, &amount_asked, &[&[anchors, kind], columns].concat());
+        let single = [
+            one(CheckId::AnchorKind, &[]),
+            one(CheckId::AnchorDiameter, &[diameter]),
+            one(CheckId::AnchorWasher, &[washer, diameter]),
+            one(CheckId::AnchorEmbedment, &[embedment]),
+            one(CheckId::AnchorEdgeDistance, &[edge]),
+            one(CheckId::AnchorCondition, &[tightness, corrosion]),
+        ];
+        to.link(&single)
+    });
+    [amount, single]
 }
 
 /// The figures by which an amount of bracing is asked for.
@@ -723,28 +840,23 @@ const FOOT: [&str; 2] = ["panel_foot", "nails_per_sill_block"];
 fn bracing(to: &mut Builder<'_>, lists: &Lists, case: Slot, [length, studs]: [Slot; 2]) -> Braced {
     let [panels, cripple_wall] = [lists.panels.slot, lists.cripple_wall.slot];
     let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
-    let (panel_length, count) = to.gate(panels, case, |to| {
-        for pair in [
-            [length, braced],
-            [length, shortest],
-            [length, gap],
-            [braced, shortest],
-        ] {
-            to.plain(Shared::Sound, &pair);
-        }
-        let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
-        let proportion = [cripple_wall, panel_length, studs];
-        (panel_length, whether_panels_count(to, panels, proportion))
-    });
+    for pair in [
+        [braced, length],
+        [shortest, length],
+        [gap, length],
+        [shortest, braced],
+    ] {
+        to.within(pair);
+    }
+    let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
+    let proportion = [cripple_wall, panel_length, studs];
+    let count = whether_panels_count(to, panels, case, proportion);
     let [amount, at_each_end, gap] = [braced, column("braced_at_each_end"), gap];
-    let (link, enough, amounts) = to.gate(panels, case, |to| {
-        let amounts = [amount, at_each_end, gap].map(|amount| to.unless(count, amount));
-        let (link, enough) = amount_of_bracing(to, [count, cripple_wall], length, amounts);
-        (link, enough, amounts)
+    let amounts = [amount, at_each_end, gap].map(|amount| to.unless(count, amount));
+    let (link, enough) = to.together(case, |to| {
+        amount_of_bracing(to, [count, cripple_wall], length, amounts)
     });
-    let single = to.gate(panels, case, |to| {
-        panels_one_by_one(to, [panels, cripple_wall, enough], [panel_length, studs])
-    });
+    let single = panels_one_by_one(to, case, [panels, cripple_wall, enough], [panel_length, studs]);
     let [amount, at_each_end, gap] = amounts;
     Braced {
         links: [link, single],
@@ -756,7 +868,7 @@ fn bracing(to: &mut Builder<'_>, lists: &Lists, case: Slot, [length, studs]: [Sl
 }
 
 /// Whether the panels count.
-fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, proportion: [Slot; 3]) -> Slot {
+fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, case: Slot, proportion: [Slot; 3]) -> Slot {
     let (sheathing, nailing, foot) = (SHEATHING.map(column), NAILING.map(column), FOOT.map(column));
     // In the order of the properties.
     let hang_on: [(CheckId, &[Slot]); PANEL_PROPERTIES] = [
@@ -767,13 +879,18 @@ fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, proportion: [Slot; 3
         (CheckId::PanelProportion, &proportion),
         (CheckId::PanelOpenings, &[column("panel_cut_through")]),
     ];
-    let mut properties = [panels; PANEL_PROPERTIES + 1];
-    let slots = properties.iter_mut().skip(1);
-    for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
-        let inputs = [&[panels], inputs].concat();
-        *slot = to.shared(Shared::PanelProperty(number), id.check().figures, &inputs);
-    }
-    to.plain(Shared::PanelsCount, &properties)
+    let property = |to: &mut Builder<'_>, number: usize| match hang_on.get(number) {
+        Some((id, inputs)) => {
+            let inputs = [&[panels], *inputs].concat();
+            to.shared(Shared::PanelProperty(number), id.check().figures, &inputs)
+        }
+        None => Slot::NONE,
+    };
+    let [sheathed, nailed] = to.together(case, |to| [0, 1].map(|number| property(to, number)));
+    let [joined, at_foot, whole] = to.together(case, |to| [2, 3, 5].map(|number| property(to, number)));
+    let stout = property(to, 4);
+    let properties: [Slot; PANEL_PROPERTIES] = [sheathed, nailed, joined, at_foot, stout, whole];
+    to.plain(Shared::PanelsCount, &[&[panels], properties.as_slice()].concat())
 }
 
 /// The checks on how much of the wall is braced: their part of the link, and whether it is enough.
@@ -812,20 +929,22 @@ fn amount_of_bracing(
 }
 
 /// The checks on single properties of the panels; their part of the link.
-fn panels_one_by_one(to: &mut Builder<'_>, common: [Slot; 3], proportion: [Slot; 2]) -> Slot {
-    let mut one = |id, inputs: &[Slot]| to.check(id, &[], &[&common, inputs].concat());
-    let single = [
-        one(CheckId::PanelProportion, &proportion),
-        one(CheckId::PanelSheathing, &SHEATHING.map(column)),
-        one(CheckId::PanelNailing, &NAILING.map(column)),
-        one(CheckId::PanelJoints, &[column("joints_blocked")]),
-        one(CheckId::PanelFoot, &FOOT.map(column)),
-        one(
-            CheckId::PanelOpenings,
-            &["panel_cut_through", "cripple_wall_height"].map(column),
-        ),
+fn panels_one_by_one(to: &mut Builder<'_>, case: Slot, common: [Slot; 3], proportion: [Slot; 2]) -> Slot {
+    let one = |to: &mut Builder<'_>, id, inputs: &[Slot]| to.check(id, &[], &[&common, inputs].concat());
+    let first = [
+        one(to, CheckId::PanelProportion, &proportion),
+        one(to, CheckId::PanelSheathing, &SHEATHING.map(column)),
+        one(to, CheckId::PanelNailing, &NAILING.map(column)),
     ];
-    to.link(&single)
+    let [joints, foot] = to.together(case, |to| {
+        [
+            one(to, CheckId::PanelJoints, &[column("joints_blocked")]),
+            one(to, CheckId::PanelFoot, &FOOT.map(column)),
+        ]
+    });
+    let [cut, height] = ["panel_cut_through", "cripple_wall_height"].map(column);
+    let openings = one(to, CheckId::PanelOpenings, &[cut, height]);
+    to.link(&[first.as_slice(), &[joints, foot, openings]].concat())
 }
 
 #[cfg(test)]
@@ -837,7 +956,7 @@ mod tests {
     /// The graph under every set. Building one asserts that there is a slot for everything.
     fn graphs() -> impl Iterator<Item = Graph> {
         let sets = Library::shipped().ids().into_iter();
-        sets.map(|set| Graph::new(&Library::shipped().set(set).unwrap()))
+        sets.map(|set| Graph::new(&Library::shipped().set(set).unwrap(), &|_| true))
     }
 
     #[test]
@@ -868,7 +987,7 @@ mod tests {
             };
             for step in &graph.steps {
                 match step {
-                    Step::Node(one) => node(&mut there, one),
+                    Step::Node(one) | Step::Within { node: one, .. } => node(&mut there, one),
                     Step::Asked(of_case) => {
                         assert!(there.contains(&of_case.case));
                         for (slot, _) in of_case.slots().zip(&of_case.sets) {
@@ -910,6 +1029,7 @@ mod tests {
                     Step::Unless { from, .. } | Step::Links { done: from, .. } => {
                         read.insert(*from);
                     }
+                    Step::Within { less, more, .. } => read.extend([*less, *more]),
                     Step::Asked(_) | Step::Gate(_) => {}
                 }
             }

@@ -72,10 +72,18 @@ impl Memory {
 
     /// The number of the value of a text that has stood in a row that made sense.
     #[inline]
-    pub(super) fn number_of(&self, text: &str) -> Option<u16> {
+    pub(super) fn number_of(&self, text: &[u8]) -> Option<u16> {
         let key = key_of(text)?;
         let found = self.find(key)?;
         found.is_sound.then_some(found.number)
+    }
+
+    /// The value of a number; none of 0, which is that of a blank cell.
+    #[inline]
+    pub(super) fn value(&self, number: u16) -> Option<Value> {
+        self.values
+            .get_index(usize::from(number).checked_sub(1)?)
+            .copied()
     }
 
     /// The value of a text, read where it was not read before.
@@ -84,12 +92,12 @@ impl Memory {
         text: &str,
         read: impl FnOnce() -> Result<Value, E>,
     ) -> Result<Value, E> {
-        let key = key_of(text);
+        let key = key_of(text.as_bytes());
         let known = key
             .and_then(|key| self.find(key))
-            .and_then(|found| self.values.get_index(usize::from(found.number).checked_sub(1)?));
+            .and_then(|found| self.value(found.number));
         if let Some(value) = known {
-            return Ok(*value);
+            return Ok(value);
         }
         let value = read()?;
         if self.values.len() >= 2 * Self::MOST_VALUES {
@@ -109,7 +117,7 @@ impl Memory {
     /// Notes that a text stood in a row that made sense; the number of its value.
     pub(super) fn vouch<E>(&mut self, text: &str, read: impl FnOnce() -> Result<Value, E>) -> Result<u16, E> {
         let value = self.recall(text, read)?;
-        if let Some(place) = key_of(text).and_then(|key| self.place_of(key))
+        if let Some(place) = key_of(text.as_bytes()).and_then(|key| self.place_of(key))
             && let Some(text) = self.texts.get_mut(place)
         {
             text.is_sound = true;
@@ -178,8 +186,7 @@ impl Memory {
 /// The key of a text, from loads that overlap where it is not as long as they are together: so a short text
 /// takes no loop and no copy.
 #[inline]
-fn key_of(text: &str) -> Option<Key> {
-    let bytes = text.as_bytes();
+fn key_of(bytes: &[u8]) -> Option<Key> {
     let length = u8::try_from(bytes.len())
         .ok()
         .filter(|length| (1..=24).contains(length))?;
@@ -220,7 +227,7 @@ mod tests {
         });
         let mut keys: Vec<Key> = Vec::new();
         for text in texts {
-            let key = key_of(&text);
+            let key = key_of(text.as_bytes());
             assert_eq!(key.is_some(), (1..=24).contains(&text.len()), "{text}");
             if let Some(key) = key {
                 assert!(!keys.contains(&key), "{text}");
@@ -250,9 +257,9 @@ mod tests {
         let mut memory = Memory::new(&Holds::YesOrNo);
         let no = || Ok::<_, ()>(Value::YesOrNo(false));
         memory.recall("no", no).unwrap();
-        assert_eq!(memory.number_of("no"), None);
+        assert_eq!(memory.number_of(b"no"), None);
         assert_eq!(memory.vouch("no", no), Ok(NO));
-        assert_eq!(memory.number_of("no"), Some(NO));
+        assert_eq!(memory.number_of(b"no"), Some(NO));
         assert_eq!(memory.vouch("yes", || Ok::<_, ()>(Value::YesOrNo(true))), Ok(YES));
     }
 }

@@ -4,7 +4,7 @@ use std::mem;
 
 use thiserror::Error;
 
-use super::cell::{Holds, Slot, shown};
+use super::cell::{Holds, Slot, Value, shown};
 use super::column::{COLUMNS, Column, Place};
 use super::layout::{Layout, Meaning, STANDS_FOR_ALL};
 use super::memory::Memory;
@@ -351,18 +351,45 @@ impl RowReader {
         self.provide_items(house.wall_lines.len());
         take_back(&mut house.posts, &mut self.posts);
         let mut walls = mem::take(&mut house.wall_lines);
-        let read = self.read_house(house, walls.first_mut(), cells);
+        let read = self.house.basis(cells.clone()).and_then(|basis| {
+            self.read_house(house, walls.first_mut(), basis, |sheet, house, line| {
+                sheet.read(cells, basis, house, line)
+            })
+        });
         house.wall_lines = walls;
         read
     }
 
-    fn read_house<'c>(
+    /// Changes a house that was read, or changed, before into that of a row of which the number of each cell is known;
+    /// but not its name, and not how things are known. The lists of the row must not contradict each other.
+    pub(super) fn change(
+        &mut self,
+        house: &mut House,
+        number_of: impl Fn(usize) -> u16,
+    ) -> Result<(), CellError> {
+        if house.wall_lines.is_empty() {
+            self.add_wall_line(house);
+        }
+        take_back(&mut house.posts, &mut self.posts);
+        let mut walls = mem::take(&mut house.wall_lines);
+        let changed = self.read_house(house, walls.first_mut(), Basis::Seen, |sheet, house, line| {
+            Ok(sheet.change(number_of, house, line))
+        });
+        house.wall_lines = walls;
+        changed
+    }
+
+    fn read_house(
         &mut self,
         house: &mut House,
         wall: Option<&mut WallLine>,
-        cells: impl Iterator<Item = &'c str> + Clone,
+        basis: Basis,
+        read: impl FnOnce(
+            &mut Sheet,
+            Option<&mut HousePlaces<'_>>,
+            Option<&mut LinePlaces<'_>>,
+        ) -> Result<Told, CellError>,
     ) -> Result<(), CellError> {
-        let basis = self.house.basis(cells.clone())?;
         let Some(post) = only(&mut self.posts) else {
             return Ok(());
         };
@@ -376,11 +403,11 @@ impl RowReader {
                 items.take_back(wall);
                 STANDS_FOR_ALL.clone_into(&mut wall.name);
                 let mut line = items.places(wall);
-                let told = self.house.read(cells, basis, Some(&mut to), line.as_mut())?;
+                let told = read(&mut self.house, Some(&mut to), line.as_mut())?;
                 items.lend(wall, told, basis)?;
                 told
             }
-            _ => self.house.read(cells, basis, Some(&mut to), None)?,
+            _ => read(&mut self.house, Some(&mut to), None)?,
         };
         let has = is_there(to.has_posts, told.of(List::Posts), "posts")?;
         let basis = to.has_posts.basis().unwrap_or(basis);
@@ -428,6 +455,17 @@ impl RowReader {
             .map_or(Ok(0), |memory| memory.vouch(cell, read))
     }
 
+    /// Whether, of two columns of lengths, what stands in the one is surely not more than what stands in the other; each
+    /// by its place among all columns and the number of its value.
+    #[inline]
+    pub(super) fn is_within(&self, [less, more]: [(usize, u16); 2]) -> bool {
+        match [less, more].map(|(column, number)| self.house.value(column, number)) {
+            [Some(Value::Length(less)), Some(Value::Length(more))] => less <= more,
+            // What is blank contradicts nothing.
+            _ => less.1 == 0 || more.1 == 0,
+        }
+    }
+
     /// Whether a column has shown so many values that it is time to begin anew.
     pub(super) fn is_full(&self) -> bool {
         self.house.memory.iter().any(Memory::is_full)
@@ -436,6 +474,7 @@ impl RowReader {
     /// Forgets all values of all columns, and their numbers.
     pub(super) fn forget(&mut self) {
         self.house.memory.iter_mut().for_each(Memory::forget);
+        self.house.present.fill(UNKNOWN);
     }
 
     fn add_wall_line(&mut self, house: &mut House) {
@@ -465,11 +504,35 @@ impl RowReader {
 struct Sheet {
     layout: Layout,
     memory: Vec<Memory>,
+    /// For each column of the table, its place among all columns of observations.
+    places: Vec<usize>,
+    /// For each of all columns, where it stands in the table.
+    positions: Vec<usize>,
+    /// The numbers of the cells that the house was last changed to, by position.
+    present: Vec<u16>,
 }
+
+/// Of a cell that was read by its text: no value has this number.
+const UNKNOWN: u16 = u16::MAX;
 
 impl Sheet {
     fn new(layout: Layout) -> Self {
+        let place_of = |meaning: &Meaning| match meaning {
+            Meaning::Observation(column) => COLUMNS.iter().position(|other| std::ptr::eq(other, *column)),
+            _ => None,
+        };
+        let places: Vec<usize> = layout
+            .meanings
+            .iter()
+            .map(|meaning| place_of(meaning).unwrap_or(usize::MAX))
+            .collect();
+        let position_of = |column| places.iter().position(|place| *place == column);
         Self {
+            positions: (0..COLUMNS.len())
+                .map(|column| position_of(column).unwrap_or(usize::MAX))
+                .collect(),
+            present: vec![UNKNOWN; places.len()],
+            places,
             memory: layout
                 .meanings
                 .iter()
@@ -502,6 +565,7 @@ impl Sheet {
         mut house: Option<&mut HousePlaces<'_>>,
         mut line: Option<&mut LinePlaces<'_>>,
     ) -> Result<Told, CellError> {
+        self.present.fill(UNKNOWN);
         let mut told = Told::default();
         for ((meaning, memory), cell) in self.layout.meanings.iter().zip(&mut self.memory).zip(cells) {
             let column = match meaning {
@@ -540,6 +604,47 @@ impl Sheet {
             slot.put(value, own_basis.unwrap_or(basis));
         }
         Ok(told)
+    }
+}
+
+impl Sheet {
+    /// The value of a number in one of all columns.
+    #[inline]
+    fn value(&self, column: usize, number: u16) -> Option<Value> {
+        self.memory.get(*self.positions.get(column)?)?.value(number)
+    }
+
+    /// Changes what differs from the row before, and says of which lists there is anything.
+    fn change(
+        &mut self,
+        number_of: impl Fn(usize) -> u16,
+        mut house: Option<&mut HousePlaces<'_>>,
+        mut line: Option<&mut LinePlaces<'_>>,
+    ) -> Told {
+        let mut told = Told::default();
+        let columns = self.layout.meanings.iter().zip(&self.memory);
+        for ((meaning, memory), (place, present)) in columns.zip(self.places.iter().zip(&mut self.present)) {
+            let Meaning::Observation(column) = meaning else {
+                continue;
+            };
+            let number = number_of(*place);
+            if number > 0 {
+                told.add(column.of);
+            }
+            if mem::replace(present, number) == number {
+                continue;
+            }
+            let slot = match (column.slot, &mut house, &mut line) {
+                (Place::House(find), Some(to), _) => find(to),
+                (Place::Line(find), _, Some(to)) => find(to),
+                _ => continue,
+            };
+            match memory.value(number) {
+                Some(value) => slot.put(value, Basis::Seen),
+                None => slot.clear(),
+            }
+        }
+        told
     }
 }
 
@@ -595,6 +700,9 @@ pub(super) fn trimmed(cell: &str) -> &str {
 
 /// A cell that begins with how it is known, as in `inferred: no`, apart from that beginning.
 fn own_basis(text: &str) -> (Option<Basis>, &str) {
+    if !text.contains(':') {
+        return (None, text);
+    }
     let told = text.split_once(": ").and_then(|(word, rest)| {
         let basis = Basis::ALL.into_iter().find(|basis| basis.word() == word)?;
         Some((Some(basis), rest.trim_start()))

@@ -5,9 +5,9 @@ use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
-/// As many bytes as there are rulings, and as there are observations, rounded up to whole words.
-const RULINGS: usize = Ruling::ALL.len().next_multiple_of(8);
-const LOOKS: usize = LookAt::ALL.len().next_multiple_of(8);
+/// As many bytes as there are rulings, and as there are observations, rounded up so that a processor adds many at once.
+const RULINGS: usize = Ruling::ALL.len().next_multiple_of(16);
+const LOOKS: usize = LookAt::ALL.len().next_multiple_of(16);
 /// Where the numbers of a share begin: findings by ruling; in how many findings that are open each observation
 /// is; in how many of those that may put the house outside the provisions.
 const OPEN: usize = RULINGS;
@@ -18,9 +18,9 @@ const BYTES: usize = MAY_BE_OUTSIDE + LOOKS;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Share {
     outcomes: Outcomes,
-    /// Numbers side by side, eight in a word, so that shares are put together without a branch. A house with one
-    /// wall line has fewer findings than a byte holds.
-    numbers: [u64; BYTES / 8],
+    /// Numbers side by side, so that shares are put together without a branch. A house with one wall line has fewer
+    /// findings than a byte holds.
+    numbers: [u8; BYTES],
     by_ruling: [Findings; Ruling::ALL.len()],
 }
 
@@ -37,7 +37,7 @@ impl Share {
     /// Of no finding.
     pub(super) const NOTHING: Self = Self {
         outcomes: Outcomes::only(Outcome::NotApplicable),
-        numbers: [0; BYTES / 8],
+        numbers: [0; BYTES],
         by_ruling: [Findings {
             first: u8::MAX,
             standings: (Standing::CommonPractice, Standing::Verified),
@@ -45,18 +45,14 @@ impl Share {
     };
 
     fn count(&mut self, at: usize) {
-        if let Some(word) = self.numbers.get_mut(at / 8) {
-            *word += 1 << (at % 8 * 8);
+        if let Some(number) = self.numbers.get_mut(at) {
+            *number += 1;
         }
     }
 
     fn bytes<const N: usize>(&self, from: usize) -> [u8; N] {
-        let mut bytes = [0; N];
-        let words = self.numbers.iter().skip(from / 8);
-        for (chunk, word) in bytes.chunks_mut(8).zip(words) {
-            chunk.copy_from_slice(word.to_le_bytes().get(..chunk.len()).unwrap_or_default());
-        }
-        bytes
+        let bytes = self.numbers.get(from..).and_then(|rest| rest.first_chunk());
+        bytes.copied().unwrap_or([0; N])
     }
 
     /// Adds a finding, which has a place in the order of findings.

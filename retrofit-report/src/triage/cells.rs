@@ -29,6 +29,13 @@ struct Bounds {
 
 const REWRITTEN: u32 = 1 << 31;
 
+impl Bounds {
+    #[inline]
+    fn range(self) -> std::ops::Range<usize> {
+        self.from as usize..(self.to & !REWRITTEN) as usize
+    }
+}
+
 /// What is wrong with a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct QuoteFault {
@@ -52,18 +59,23 @@ impl Cells {
         self.bounds.clear();
         self.rewritten.clear();
         let bytes = line.as_bytes();
+        // A place in a line is told in 31 bits; lines are far shorter.
+        let end = u32::try_from(bytes.len()).unwrap_or(REWRITTEN - 1);
         let mut from = 0;
-        for to in delimiters(bytes, self.delimiter).chain([bytes.len()]) {
+        let mut begins_quoted = bytes.first() == Some(&b'"');
+        for to in Delimiters::of(bytes, self.delimiter).chain([end]) {
             if to < from {
                 continue; // inside the quotes of the cell before
             }
             // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
-            from = if bytes.get(from) == Some(&b'"') {
-                self.quoted(line, from + 1)? + 1
+            from = if begins_quoted {
+                let after = self.quoted(line, from as usize + 1)? + 1;
+                u32::try_from(after).unwrap_or(REWRITTEN)
             } else {
-                self.add(from, to, 0);
+                self.bounds.push(Bounds { from, to });
                 to + 1
             };
+            begins_quoted = bytes.get(from as usize) == Some(&b'"');
         }
         Ok(())
     }
@@ -120,6 +132,14 @@ impl Cells {
     }
 
     /// The cells of the line that was last taken apart.
+    pub(crate) fn bytes_of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a [u8]> + Clone {
+        self.bounds.iter().map(move |bounds| {
+            let text = self.text_of(*bounds, line).as_bytes();
+            text.get(bounds.range()).unwrap_or_default()
+        })
+    }
+
+    /// The same as text.
     pub(crate) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
         self.bounds.iter().map(move |bounds| self.text(*bounds, line))
     }
@@ -132,36 +152,67 @@ impl Cells {
     }
 
     fn text<'a>(&'a self, bounds: Bounds, line: &'a str) -> &'a str {
-        let text = if bounds.to & REWRITTEN == 0 {
+        self.text_of(bounds, line).get(bounds.range()).unwrap_or_default()
+    }
+
+    /// The text in which a cell stands.
+    #[inline]
+    fn text_of<'a>(&'a self, bounds: Bounds, line: &'a str) -> &'a str {
+        if bounds.to & REWRITTEN == 0 {
             line
         } else {
             &self.rewritten
-        };
-        text.get(bounds.from as usize..(bounds.to & !REWRITTEN) as usize)
-            .unwrap_or_default()
+        }
     }
 }
 
 /// The places of the delimiters, looked for in eight bytes at a time: cells are so short that setting out anew from each
 /// of them costs more than the search.
-#[inline]
-fn delimiters(bytes: &[u8], delimiter: u8) -> impl Iterator<Item = usize> {
-    let (words, rest) = bytes.as_chunks::<8>();
-    let mut tail = [0; 8];
-    for (slot, byte) in tail.iter_mut().zip(rest) {
-        *slot = *byte;
-    }
-    let mut words = words.iter().copied().chain([tail]);
-    let (mut places, mut next) = (0, 0);
-    std::iter::from_fn(move || {
-        while places == 0 {
-            places = delimiters_of(words.next()?, delimiter);
-            next += 8;
+struct Delimiters<'l> {
+    words: std::slice::Iter<'l, [u8; 8]>,
+    /// What is left after whole words.
+    tail: Option<[u8; 8]>,
+    delimiter: u8,
+    /// The top bit of each byte of the present word that is a delimiter yet to be told.
+    found: u64,
+    /// Where the present word begins.
+    at: u32,
+    next: u32,
+}
+
+impl<'l> Delimiters<'l> {
+    fn of(bytes: &'l [u8], delimiter: u8) -> Self {
+        let (words, rest) = bytes.as_chunks::<8>();
+        let mut tail = [0; 8];
+        for (slot, byte) in tail.iter_mut().zip(rest) {
+            *slot = *byte;
         }
-        let at = next - 8 + places.trailing_zeros() as usize / 8;
-        places &= places - 1;
-        Some(at)
-    })
+        Self {
+            words: words.iter(),
+            tail: Some(tail),
+            delimiter,
+            found: 0,
+            at: 0,
+            next: 0,
+        }
+    }
+}
+
+impl Iterator for Delimiters<'_> {
+    type Item = u32;
+
+    #[inline]
+    fn next(&mut self) -> Option<u32> {
+        while self.found == 0 {
+            let word = self.words.next().copied().or_else(|| self.tail.take())?;
+            self.found = delimiters_of(word, self.delimiter);
+            self.at = self.next;
+            self.next += 8;
+        }
+        let offset = self.found.trailing_zeros() / 8;
+        self.found &= self.found - 1;
+        Some(self.at + offset)
+    }
 }
 
 /// The top bit of each byte that is a delimiter.
