@@ -8,8 +8,10 @@
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
+use retrofit_report::language::Language;
+
 use super::devtools::Browser;
-use super::{befores_and_afters, reports, retrofit, screens, text, worksheets};
+use super::{befores_and_afters, pages_for_readers, reports, retrofit, screens, text, worksheets};
 
 /// Pixels along a side of a square.
 const SQUARE: u32 = 30;
@@ -105,9 +107,10 @@ fn pages_look_as_they_did() {
         .chain(worksheets(folder.path()))
         .chain(screens(folder.path()))
         .chain(befores_and_afters(folder.path()))
+        .chain(pages_for_readers(folder.path(), Language::ENGLISH))
         .filter(is_demo)
         .collect();
-    assert_eq!(pages.len(), 4, "{pages:?}");
+    assert_eq!(pages.len(), 7, "{pages:?}");
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
     let (shots, looks) = (root.join("target/screenshots"), root.join("tests/browser/looks"));
     for folder in [&shots, &looks] {
