@@ -40,8 +40,10 @@ impl Evidence {
     /// use retrofit_core::check::{Evidence, EvidenceGrade, assess};
     /// use retrofit_core::house::{AsBuilt, House};
     /// use retrofit_core::provisions::Library;
-    /// let house: House = serde_json::from_str(r#"{"format": "house-1", "name": "Quince Lantern Way"}"#)?;
-    /// let house = AsBuilt::new(house).expect("a record may say nothing");
+    /// let house: House = serde_json::from_str(
+    ///     r#"{"format": "house-1", "name": "Quince Lantern Way", "wall_lines": [{"name": "north"}]}"#,
+    /// )?;
+    /// let house = AsBuilt::new(house).expect("a record may say next to nothing");
     /// let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
     /// let evidence = Evidence::of(&assess(&house, &provisions));
     /// // Nobody has looked.

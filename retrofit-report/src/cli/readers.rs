@@ -72,14 +72,36 @@ impl ReaderArgs {
         self.reader.is_some()
     }
 
+    /// Who it is that is asked for.
+    fn asked(&self) -> &str {
+        self.reader.as_deref().unwrap_or(ALL)
+    }
+
+    /// The readers whose pages are asked for.
+    fn readers(&self) -> Vec<Reader> {
+        let asked = |reader: &Reader| self.asked() == ALL || reader.name() == self.asked();
+        Reader::ALL.into_iter().filter(asked).collect()
+    }
+
     /// Everything that is known of the house.
     pub(super) fn result(&self, file: &HouseFile, set: &Provisions) -> Result<HouseResult, Failure> {
         let own = self.prices.as_deref().map(read_prices).transpose()?;
         let prices = own.as_ref().unwrap_or_else(|| UnitPrices::placeholder());
-        let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
-        let screened = screen(&file.house, standards, Options::default());
+        // Only the engineer's sheets, and the whole result, show the screen; its tables take longer to read than a page.
+        let screened = if self.readers().contains(&Reader::Engineer) {
+            let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
+            Some(screen(&file.house, standards, Options::default()))
+        } else {
+            None
+        };
         let info = ReportInfo::of_input(env!("CARGO_PKG_VERSION"), &name(file), file.text.as_bytes());
-        Ok(HouseResult::new(&file.house, set, prices, Some(&screened), &info))
+        Ok(HouseResult::new(
+            &file.house,
+            set,
+            prices,
+            screened.as_ref(),
+            &info,
+        ))
     }
 
     /// The pages asked for.
@@ -91,11 +113,7 @@ impl ReaderArgs {
         named: &Named<'_>,
         look: &Look,
     ) -> Result<Vec<Page>, Failure> {
-        let asked = self.reader.as_deref().unwrap_or(ALL);
-        let readers: Vec<Reader> = Reader::ALL
-            .into_iter()
-            .filter(|reader| asked == ALL || reader.name() == asked)
-            .collect();
+        let readers = self.readers();
         if readers.contains(&Reader::Engineer) {
             let standards = Standards::shipped().map_err(|faults| Failure::Tables(faults.to_vec()))?;
             result.report = result
@@ -108,9 +126,10 @@ impl ReaderArgs {
         let mut pages = Vec::new();
         if self.one_file {
             let path = match named {
-                _ if asked != ALL => {
+                _ if self.asked() != ALL => {
                     return Err(Failure::Usage(format!(
-                        "--one-file: found --for {asked}; expected --for all, whose pages are put together"
+                        "--one-file: found --for {}; expected --for all, whose pages are put together",
+                        self.asked()
                     )));
                 }
                 Named {
@@ -140,7 +159,7 @@ impl ReaderArgs {
                 pages.push(Page::new(path("html"), page.html));
                 pages.push(Page::new(path("md"), page.markdown));
             }
-            if asked == ALL {
+            if self.asked() == ALL {
                 let path = folder.join(format!("{}.result.json", stem(file)));
                 pages.push(Page::new(path, result.json()));
             }
