@@ -55,6 +55,10 @@ pub(crate) fn blocks(html: &str) -> Vec<Block> {
             continue;
         }
         let name = tag.split_whitespace().next().unwrap().trim_end_matches('/');
+        if name == "br" {
+            prose.push('\n');
+            other.push('\n');
+        }
         if tag.ends_with('/') || ["meta", "br", "link"].contains(&name) {
             continue;
         }
@@ -65,6 +69,11 @@ pub(crate) fn blocks(html: &str) -> Vec<Block> {
         let is_prose = name != "svg"
             && !NOT_PROSE.contains(&name)
             && !class.split(' ').any(|class| CLASSES_NOT_PROSE.contains(&class));
+        // Small print stands on a line of its own.
+        if class.split(' ').any(|class| class == "small") {
+            prose.push('\n');
+            other.push('\n');
+        }
         open.push((
             name.to_owned(),
             ["style", "head", "script"].contains(&name),
