@@ -2,7 +2,7 @@
 
 use include_dir::{Dir, include_dir};
 
-use super::standard::StandardTable;
+use super::standard::{Edition, StandardTable};
 use crate::table::{TableError, TableFile};
 
 static SHIPPED: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/../tables/standards");
@@ -23,18 +23,25 @@ impl StandardTable {
     /// assert!(StandardTable::shipped("asce7-99").is_err());
     /// ```
     pub fn shipped(id: &str) -> Result<Self, Vec<TableError>> {
-        let folder = SHIPPED.get_dir(id);
-        let files: Vec<TableFile> = folder
-            .into_iter()
-            .flat_map(Dir::files)
-            .filter_map(|file| {
-                Some(TableFile {
-                    path: format!("tables/standards/{}", file.path().display()),
-                    name: file.path().file_name()?.to_str()?.to_owned(),
-                    text: file.contents_utf8()?.to_owned(),
-                })
-            })
-            .collect();
+        let files: Vec<TableFile> = files_of(id).collect();
         Self::read(id, &files)
     }
+
+    /// Whether the shipped edition of this id is the one that a screen computes by where no other is asked for. Its
+    /// figures are not read for that.
+    pub(super) fn is_shipped_default(id: &str) -> Result<bool, Vec<TableError>> {
+        let head = files_of(id).find(|file| file.name == "edition.json");
+        head.map_or(Ok(false), |head| Ok(Edition::read(id, &head)?.default))
+    }
+}
+
+fn files_of(id: &str) -> impl Iterator<Item = TableFile> + use<> {
+    let files = SHIPPED.get_dir(id).into_iter().flat_map(Dir::files);
+    files.filter_map(|file| {
+        Some(TableFile {
+            path: format!("tables/standards/{}", file.path().display()),
+            name: file.path().file_name()?.to_str()?.to_owned(),
+            text: file.contents_utf8()?.to_owned(),
+        })
+    })
 }

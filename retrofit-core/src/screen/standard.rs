@@ -205,6 +205,24 @@ const STUDY: &str = "study";
 /// The word of an anchor of a range that has no end worth naming.
 const LARGEST: f64 = 1e9;
 
+impl Edition {
+    /// Reads the head of a folder of this name: its `edition.json`.
+    pub(super) fn read(id: &str, head: &TableFile) -> Result<Self, Vec<TableError>> {
+        let mut reader = serde_json::Deserializer::from_str(&head.text);
+        let edition: Self = by_name(&mut reader)
+            .and_then(|edition| reader.end().map(|()| edition))
+            .map_err(|error| vec![TableError::file(head, error)])?;
+        if edition.id == id {
+            return Ok(edition);
+        }
+        let fault = format!(
+            "found the id {:?}; expected {id:?}, the name of the folder",
+            edition.id
+        );
+        Err(vec![TableError::file(head, fault)])
+    }
+}
+
 impl StandardTable {
     /// Reads the files of a folder; the error lists every fault.
     pub fn read(id: &str, files: &[TableFile]) -> Result<Self, Vec<TableError>> {
@@ -213,17 +231,7 @@ impl StandardTable {
         let head = find("edition.json").ok_or_else(|| missing("edition.json"))?;
         let file = find("figures.csv").ok_or_else(|| missing("figures.csv"))?;
         let sources = find("sources.csv").ok_or_else(|| missing("sources.csv"))?;
-        let mut reader = serde_json::Deserializer::from_str(&head.text);
-        let edition: Edition = by_name(&mut reader)
-            .and_then(|edition| reader.end().map(|()| edition))
-            .map_err(|error| vec![TableError::file(head, error)])?;
-        if edition.id != id {
-            let fault = format!(
-                "found the id {:?}; expected {id:?}, the name of the folder",
-                edition.id
-            );
-            return Err(vec![TableError::file(head, fault)]);
-        }
+        let edition = Edition::read(id, head)?;
         let mut faults = Vec::new();
         let mut documents: BTreeMap<String, Arc<str>> = BTreeMap::new();
         each_row(sources, &SOURCE_COLUMNS, &mut faults, |row| {

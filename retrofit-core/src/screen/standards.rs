@@ -106,9 +106,10 @@ impl Standards {
         let mut faults = Vec::new();
         let mut chosen = Chosen::default();
         for id in StandardTable::shipped_ids() {
-            match StandardTable::shipped(id) {
-                Ok(table) if table.edition.default => chosen.put(table),
-                Ok(_) => {}
+            let table = StandardTable::is_shipped_default(id)
+                .and_then(|is_default| is_default.then(|| StandardTable::shipped(id)).transpose());
+            match table {
+                Ok(table) => table.into_iter().for_each(|table| chosen.put(table)),
                 Err(errors) => faults.extend(errors),
             }
         }
