@@ -59,7 +59,6 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use thiserror::Error;
 
-use crate::drawing::{Sheet, sheets};
 use crate::json;
 use crate::language::LanguageError;
 use crate::result::{RenderError, Report, ReportInfo};
@@ -100,9 +99,9 @@ pub struct HouseResult {
     /// The pieces and prices that the takeoff report puts into words.
     #[serde(skip)]
     pub pieces: Takeoff,
-    /// The drawings of the layout.
+    /// The provisions by which it was judged and laid out.
     #[serde(skip)]
-    pub sheets: Vec<Sheet>,
+    pub provisions: Provisions,
 }
 
 /// How much of what was judged somebody saw: the number of findings by how what they rest on is known.
@@ -170,7 +169,7 @@ impl HouseResult {
             report,
             worksheet: Worksheet::new(&remedy, provisions, prices, info),
             takeoff: TakeoffReport::new(house, &provisions.title, &pieces),
-            sheets: sheets(&remedy, provisions),
+            provisions: provisions.clone(),
             house: house.clone(),
             remedy,
             pieces,

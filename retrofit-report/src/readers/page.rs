@@ -5,6 +5,7 @@ use tera::Context;
 
 use super::owner::Part;
 use super::{AssessorSheet, CrewSheets, HouseResult, OwnerPage, ReaderError};
+use crate::drawing::sheets;
 use crate::language::{LanguageError, Words};
 use crate::look::Look;
 use crate::result::RenderError;
@@ -103,7 +104,7 @@ impl HouseResult {
                 json: json::render(&self.report),
             }),
             Reader::Permit => Ok(Page {
-                html: html::render_worksheet(&self.worksheet, &self.sheets, look)?,
+                html: html::render_worksheet(&self.worksheet, &sheets(&self.remedy, &self.provisions), look)?,
                 markdown: markdown::render_worksheet(&self.worksheet, look)?,
                 json: json::render_worksheet(&self.worksheet),
             }),

@@ -235,6 +235,9 @@ fn walk(value: &Value, place: &Place, found: &mut Vec<Found>) {
                     walk(value, place, found);
                     continue;
                 }
+                if is_leaf(value) {
+                    continue;
+                }
                 let dot = if place.path.is_empty() { "" } else { "." };
                 let inner = Place {
                     pattern: format!("{}{dot}{key}", place.pattern),
@@ -245,7 +248,7 @@ fn walk(value: &Value, place: &Place, found: &mut Vec<Found>) {
             }
         }
         Value::Array(items) => {
-            for (index, item) in items.iter().enumerate() {
+            for (index, item) in items.iter().enumerate().filter(|(_, item)| !is_leaf(item)) {
                 let inner = Place {
                     pattern: format!("{}[]", place.pattern),
                     path: format!("{}[{index}]", place.path),
@@ -259,6 +262,18 @@ fn walk(value: &Value, place: &Place, found: &mut Vec<Found>) {
             }
         }
         _ => {}
+    }
+}
+
+/// Whether nothing unknown can stand in a value. Most are so, and their paths are not worth spelling.
+fn is_leaf(value: &Value) -> bool {
+    match value {
+        // A known value stands behind how it is known.
+        Value::Object(map) => {
+            map.len() == 1 && map.iter().all(|(key, value)| key != "unknown" && is_leaf(value))
+        }
+        Value::Array(items) => items.is_empty(),
+        _ => true,
     }
 }
 

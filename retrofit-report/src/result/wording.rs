@@ -41,6 +41,10 @@ pub const CAUTIONS: [&str; 7] = [
 /// Text that a user wrote, made printable: line ends and tabs become spaces; other control characters, and
 /// characters that reorder the text around them, become the sign for a character that cannot be shown.
 pub fn plain(text: &str) -> String {
+    let is_plain = |byte: u8| byte == b' ' || byte.is_ascii_graphic();
+    if text.bytes().all(is_plain) && !text.contains("  ") {
+        return text.trim().to_owned(); // as nearly every text is
+    }
     let shown = text.chars().map(|c| match c {
         '\n' | '\r' | '\t' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => ' ',
         c if c.is_control() => '\u{fffd}',
