@@ -8,7 +8,7 @@ use super::digest::{Digest, Governing};
 use super::graph::{EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, OfCase, Slot, Step};
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
-use super::row::{CellError, RowReader, basis_of, trimmed};
+use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
 use super::share::Share;
 use super::table::{Key, Table};
 use crate::check::{Assessor, Begun, Brief, Chain, Finding, Link, Quantity, Shared};
@@ -455,10 +455,11 @@ impl<'p> RowChecker<'p> {
     }
 }
 
-/// Whether a cell surely is the name of a house.
-fn is_plain_name(cell: &[u8]) -> bool {
+/// Whether a cell is the name of a house. Most are told by their bytes.
+fn is_name(cell: &[u8]) -> bool {
     let is_ink = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
-    is_ink(cell.first()) && is_ink(cell.last()) && !cell.contains(&b'"')
+    let is_plain = is_ink(cell.first()) && is_ink(cell.last()) && !cell.contains(&b'"');
+    is_plain || std::str::from_utf8(cell).is_ok_and(|cell| name_of(cell).is_ok())
 }
 
 /// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
@@ -477,6 +478,8 @@ impl Slots {
         for ((role, memory), cell) in roles.iter().zip(memories).zip(cells) {
             match role {
                 Role::Observation(_, slot) => {
+                    // As they are numbered when they are read; other space than this is rare, and such a row is read.
+                    let cell = cell.trim_ascii();
                     let number = if cell.is_empty() {
                         Some(0)
                     } else {
@@ -485,7 +488,7 @@ impl Slots {
                     are_known &= number.is_some();
                     self.set(*slot, number.unwrap_or_default());
                 }
-                Role::Id => are_known &= is_plain_name(cell),
+                Role::Id => are_known &= is_name(cell),
                 Role::KnownBy => {
                     are_known &= std::str::from_utf8(cell).is_ok_and(|cell| basis_of(cell).is_ok());
                 }

@@ -258,3 +258,18 @@ fn without_any_one_thing_some_row_comes_out_wrong() {
     assert!(read.len() > 100, "{}", read.len());
     assert_eq!(needless, []);
 }
+
+/// Tables with space around their cells, or with names in other letters, go by what was remembered like any other.
+#[test]
+fn a_row_with_space_in_its_cells_is_not_read_again() {
+    let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+    let layout = Layout::new(["id", "stories", "anchors", "roof"], Form::OneTable).unwrap();
+    let mut checker = RowChecker::new(layout, &provisions);
+    let first = checker.check([" \u{d1}-1", "1", "no", ""].into_iter()).unwrap();
+    assert!(checker.works.begun.is_some(), "the first row is read");
+    let second = checker
+        .check(["\u{d1}-2 ", " 1", "no ", "  "].into_iter())
+        .unwrap();
+    assert!(checker.works.begun.is_none(), "the second is not");
+    assert_eq!(first, second);
+}
