@@ -32,6 +32,7 @@ mod column;
 mod column_map;
 mod context;
 mod digest;
+mod direct;
 mod graph;
 mod layout;
 mod memory;

@@ -11,11 +11,10 @@ mod spacing;
 mod stand;
 
 pub(super) use self::number::required_of as anchors_required_of;
-pub(super) use self::spacing::is_stout;
+pub(super) use self::spacing::{Spacing, is_stout, stoutness};
 
 use self::ends::Ends;
 use self::number::Number;
-use self::spacing::Spacing;
 use super::anchor_condition;
 use super::anchor_diameter;
 use super::anchor_edge_distance;

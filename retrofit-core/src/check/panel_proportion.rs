@@ -31,7 +31,7 @@ pub(super) static CHECK: Check = Check {
     run: Run::Line(check),
 };
 
-fn is_long_enough(panel: &Panel, line: &Line<'_>) -> Truth {
+pub(super) fn is_long_enough(panel: &Panel, line: &Line<'_>) -> Truth {
     match line.rule(keys::MIN_PANEL_LENGTH) {
         Rule::Given { value, .. } => panel_length(panel).at_least(value),
         Rule::Missing(_) => Truth::Maybe,
@@ -39,18 +39,18 @@ fn is_long_enough(panel: &Panel, line: &Line<'_>) -> Truth {
     }
 }
 
-fn is_long_for_its_height(panel: &Panel, line: &Line<'_>) -> Truth {
+pub(super) fn is_long_for_its_height(panel: &Panel, line: &Line<'_>) -> Truth {
     match line.rule(keys::MIN_PANEL_PROPORTION) {
-        Rule::Given { value, .. } => {
+        Rule::Given { .. } => {
             let length = panel_length(panel);
-            let height = stud_height(panel, line);
+            let [least, most] = least_for_height(panel, line);
             // The longest panel over the shortest stud is the best case; the shortest over the tallest the worst.
-            let best = match (length.bounds().1, height.bounds().0) {
-                (Some(longest), Some(lowest)) => *longest >= value.of(*lowest),
+            let best = match (length.bounds().1, least) {
+                (Some(longest), Some(least)) => *longest >= least,
                 _ => true,
             };
-            let worst = match (length.bounds().0, height.bounds().1) {
-                (Some(shortest), Some(tallest)) => *shortest >= value.of(*tallest),
+            let worst = match (length.bounds().0, most) {
+                (Some(shortest), Some(most)) => *shortest >= most,
                 _ => false,
             };
             Truth::from_cases(best, worst)
@@ -58,6 +58,15 @@ fn is_long_for_its_height(panel: &Panel, line: &Line<'_>) -> Truth {
         Rule::Missing(_) => Truth::Maybe,
         Rule::Silent(_) | Rule::NotRegulated => Truth::True,
     }
+}
+
+/// The least length asked for of a panel for the height of its studs: for the lowest that they can be, and for the
+/// tallest.
+pub(super) fn least_for_height(panel: &Panel, line: &Line<'_>) -> [Option<Length>; 2] {
+    let height = stud_height(panel, line);
+    let proportion = line.rule(keys::MIN_PANEL_PROPORTION).value();
+    let (lowest, tallest) = height.bounds();
+    [lowest, tallest].map(|height| Some(proportion?.of(*height?)))
 }
 
 pub(super) fn counts(panel: &Panel, line: &Line<'_>) -> Truth {
@@ -79,9 +88,9 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
     findings.add(about_the_length(line, judgment.at_least(required)));
 
     let rule = line.rule(keys::MIN_PANEL_PROPORTION);
-    let needed = |panel: &Panel| -> Option<Length> {
-        let height = stud_height(panel, line).bounds().1.copied()?;
-        rule.value().map(|proportion| proportion.of(height))
+    let needed = |panel: &Panel| {
+        let [_, most] = least_for_height(panel, line);
+        most
     };
     let panels = line.wall.panels.value();
     let asked = panels.into_iter().flatten().filter_map(needed).max();

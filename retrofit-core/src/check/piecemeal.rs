@@ -3,19 +3,19 @@
 //! A portfolio remembers what a check found for the few observations and figures it hangs on. What it does not
 //! remember it asks here, check by check, of the same code that goes over a whole house.
 
-use super::anchorage;
+use super::anchorage::{self, Spacing};
 use super::assess::{Assessor, Bands, Possible, lines};
 use super::bracing::{self, Bracing};
 use super::context::{Line, tallest_stud};
 use super::earlier_retrofit::{self, Chain};
 use super::finding::Finding;
 use super::registry::{CheckId, Run};
-use super::{anchor_diameter, stud_bay_vents};
+use super::{anchor_diameter, panel_proportion, stud_bay_vents};
 use crate::choice::Choice;
 use crate::house::AsBuilt;
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
-use crate::provisions::{FigureName, Provisions};
+use crate::provisions::{FigureId, FigureName, Provisions};
 
 /// A house whose cases are found, so that single checks can be run over it and over its first wall line.
 #[derive(Clone, Copy, Debug)]
@@ -39,10 +39,26 @@ pub(crate) enum Shared {
     AnchorProperty(usize),
     /// Whether the anchors count, and what leaves it open.
     AnchorsCount,
+    /// Whether they count, whatever leaves it open.
+    AnchorsMayCount,
+    /// Whether they answer to each row for anchors of a diameter or stouter.
+    AnchorsStout,
+    /// Whether those that count stand close enough together.
+    AnchorsSpaced,
+    /// Whether they stand near the ends of sill pieces.
+    AnchorsAtEnds,
+    /// Whether there are enough of them in each sill piece.
+    AnchorsInPieces,
     /// The tallest stud.
     TallestStud,
     /// The length of the shortest panel.
     PanelLength,
+    /// The least length of a panel for the height of its studs.
+    LeastPanelLength,
+    /// Whether the panels have the least length.
+    PanelLongEnough,
+    /// Whether they have the least length for the height of their studs.
+    PanelLongForHeight,
     /// Whether the panels have one of the properties by which they count.
     PanelProperty(usize),
     /// Whether the panels count.
@@ -57,29 +73,6 @@ pub(crate) enum Shared {
     BracingEnough,
     /// Whether the panels close stud bays, and have the holes asked for if they do.
     Ventilated,
-}
-
-impl Shared {
-    /// A number of its own, so that what is told of one is never taken for that of another.
-    pub(crate) fn number(self) -> i64 {
-        match self {
-            Self::Sound => 0,
-            Self::HouseCases => 1,
-            Self::LineCases => 2,
-            Self::HasNoRod => 3,
-            Self::AnchorsCount => 4,
-            Self::TallestStud => 9,
-            Self::PanelLength => 10,
-            Self::PanelsCount => 11,
-            Self::LongEnough => 12,
-            Self::AtEnds => 13,
-            Self::GapsSmallEnough => 14,
-            Self::BracingEnough => 15,
-            Self::Ventilated => 16,
-            Self::AnchorProperty(number) => 100 + i64::try_from(number).unwrap_or_default(),
-            Self::PanelProperty(number) => 200 + i64::try_from(number).unwrap_or_default(),
-        }
-    }
 }
 
 /// How many properties an anchor needs to count.
@@ -202,6 +195,49 @@ impl Assessor {
                 });
                 return none;
             }
+            Shared::AnchorsMayCount => {
+                if let Some(anchor) = anchor {
+                    each(&|line| anchorage::counts(anchor, line.requirement) as i64);
+                }
+                codes.push(i64::from(wall.anchors.value().is_some()));
+            }
+            Shared::AnchorsStout => {
+                if let Some(anchor) = anchor {
+                    by_case(begun, lines(), codes, |line, codes| {
+                        codes.extend(anchorage::stoutness(anchor, &line).map(|stout| stout as i64));
+                        codes.push(END);
+                    });
+                }
+            }
+            Shared::AnchorsSpaced => {
+                codes.push(i64::from(anchor.is_some_and(|anchor| anchor.spacing.is_known())));
+                by_case(begun, lines(), codes, |line, codes| {
+                    let Spacing {
+                        answer,
+                        applies,
+                        rule,
+                        ..
+                    } = line.anchorage().spacing;
+                    codes.extend([answer as i64, applies as i64, figure(rule.figure())]);
+                    codes.push(i64::from(line.length().is_some()));
+                });
+            }
+            Shared::AnchorsAtEnds => {
+                codes.push(i64::from(
+                    anchor.is_some_and(|anchor| anchor.end_distance.is_known()),
+                ));
+                by_case(begun, lines(), codes, |line, codes| {
+                    codes.push(line.anchorage().ends.answer as i64);
+                    codes.push(i64::from(anchorage::may_have_other_pieces(&line)));
+                    codes.push(i64::from(line.length().is_some()));
+                });
+            }
+            Shared::AnchorsInPieces => by_case(begun, lines(), codes, |line, codes| {
+                let number = line.anchorage().number;
+                codes.extend([number.answer as i64, number.applies as i64, figure(number.figure)]);
+                codes.push(i64::from(number.at.is_some()));
+                codes.push(i64::from(anchorage::may_have_other_pieces(&line)));
+            }),
             Shared::TallestStud => codes.extend(bounds(&tallest_stud(wall))),
             Shared::PanelLength => {
                 codes.extend(
@@ -209,6 +245,26 @@ impl Assessor {
                         .into_iter()
                         .flat_map(|panel| bounds(&bracing::panel_length(panel))),
                 );
+            }
+            Shared::LeastPanelLength => {
+                codes.push(i64::from(tallest_stud(wall).is_known()));
+                if let Some(panel) = panel {
+                    by_case(begun, lines(), codes, |line, codes| {
+                        let least = panel_proportion::least_for_height(panel, &line);
+                        codes.extend(least.map(|least| least.map_or(-1, Length::nanometers)));
+                    });
+                }
+            }
+            Shared::PanelLongEnough => {
+                if let Some(panel) = panel {
+                    each(&|line| panel_proportion::is_long_enough(panel, line) as i64);
+                }
+            }
+            Shared::PanelLongForHeight => {
+                if let Some(panel) = panel {
+                    each(&|line| panel_proportion::is_long_for_its_height(panel, line) as i64);
+                }
+                codes.push(i64::from(tallest_stud(wall).is_known()));
             }
             Shared::PanelProperty(number) => {
                 if let (Some(panel), Some((has, _))) = (panel, bracing::PROPERTIES.get(number)) {
@@ -281,6 +337,11 @@ fn by_case<C>(
         codes.extend(possible.looks.map(|look| i64::from(look.is_some())));
         codes.push(i64::from(bands.0 != bands.1));
     }
+}
+
+/// The code of a figure, or of none.
+fn figure(figure: Option<FigureId>) -> i64 {
+    figure.map_or(-1, |figure| i64::from(figure.number()))
 }
 
 /// The bounds of a length as codes; what has no bound is told apart from any length.

@@ -5,13 +5,16 @@ use thiserror::Error;
 
 use super::column::{COLUMNS, Column};
 use super::digest::{Digest, Governing};
-use super::graph::{EMPTY, Gate, Graph, INPUTS, LISTED, ListSlot, Node, Of, OfCase, Slot, Step};
+use super::direct::{Direct, Extents, key_of};
+use super::graph::{
+    EMPTY, Gate, Graph, INPUTS, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step,
+};
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
 use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
 use super::share::Share;
 use super::table::{Key, Table};
-use crate::check::{Assessor, Begun, Brief, Chain, Finding, Link, Quantity, Shared};
+use crate::check::{Assessor, Begun, Brief, Chain, CheckId, Finding, Link, Quantity, Shared};
 use crate::house::{AsBuilt, Problem};
 use crate::observation::Truth;
 use crate::provisions::Provisions;
@@ -51,9 +54,8 @@ pub struct RowChecker<'p> {
     /// What stands in each column of the table.
     roles: Vec<Role>,
     slots: Slots,
+    sum: Sum,
     works: Works<'p>,
-    /// Gates on the way whose passage is not known yet: the last step behind each, its own place, and its key.
-    gates: Vec<(usize, usize, Key)>,
 }
 
 /// What works out what is not known yet, and remembers it.
@@ -89,52 +91,40 @@ struct Slots {
     numbers: [u16; SLOTS],
     /// Whether there is nothing to what a number stands for.
     is_nothing: [bool; SLOTS],
-    /// By check, the number of what its findings show; but not where it was passed by.
-    shows: [u16; SLOTS],
-    /// The gates that steps were passed by at: the places of their checks, and the number of the passage.
-    passed: Vec<(std::ops::Range<u8>, u16)>,
 }
 
-/// As many as a slot has names.
-const SLOTS: usize = 1 << u8::BITS;
-
 impl Slots {
+    fn new() -> Self {
+        let mut slots = Self {
+            numbers: [0; SLOTS],
+            is_nothing: [false; SLOTS],
+        };
+        slots.set_nothing(Slot::NONE, true);
+        slots
+    }
+
     #[inline]
     fn get(&self, slot: Slot) -> u16 {
-        self.numbers.get(usize::from(slot.0)).copied().unwrap_or_default()
+        self.numbers.get(slot.place()).copied().unwrap_or_default()
     }
 
     #[inline]
     fn set(&mut self, slot: Slot, number: u16) {
-        if let Some(here) = self.numbers.get_mut(usize::from(slot.0)) {
+        if let Some(here) = self.numbers.get_mut(slot.place()) {
             *here = number;
         }
     }
 
     #[inline]
-    fn set_nothing(&mut self, slot: Slot, is_nothing: bool) {
-        if let Some(here) = self.is_nothing.get_mut(usize::from(slot.0)) {
-            *here = is_nothing;
-        }
-    }
-
-    /// The number of what the findings of a check show.
-    fn shows(&self, place: u8, passages: &Numbered<Passage>) -> u16 {
-        let passed = self.passed.iter().find(|(places, _)| places.contains(&place));
-        let shows = match passed {
-            Some((places, number)) => numbered(passages, *number)
-                .and_then(|passage| passage.shows.get(usize::from(place - places.start))),
-            None => self.shows.get(usize::from(place)),
-        };
-        shows.copied().unwrap_or_default()
+    fn is_nothing(&self, slot: Slot) -> bool {
+        self.is_nothing.get(slot.place()).copied().unwrap_or_default()
     }
 
     #[inline]
-    fn is_nothing(&self, slot: Slot) -> bool {
-        self.is_nothing
-            .get(usize::from(slot.0))
-            .copied()
-            .unwrap_or_default()
+    fn set_nothing(&mut self, slot: Slot, is_nothing: bool) {
+        if let Some(here) = self.is_nothing.get_mut(slot.place()) {
+            *here = is_nothing;
+        }
     }
 
     #[inline]
@@ -142,42 +132,67 @@ impl Slots {
         self.set(node.into, came.to);
         self.set(node.answer, came.answer);
         self.set_nothing(node.into, came.is_nothing);
-        if let Some(here) = self.shows.get_mut(usize::from(node.place)) {
-            *here = came.shows;
-        }
     }
 
     /// Two columns and their numbers.
     #[inline]
     fn pair(&self, one: Slot, other: Slot) -> [(usize, u16); 2] {
-        [one, other].map(|slot| (usize::from(slot.0), self.get(slot)))
+        [one, other].map(|slot| (slot.place(), self.get(slot)))
     }
 
-    /// The inputs of a node side by side.
+    /// The numbers in some slots side by side.
+    fn key(&self, slots: &Inputs) -> Key {
+        key_of(slots.map(|slot| self.get(slot)))
+    }
+}
+
+/// What the steps taken for a row add to its digest.
+#[derive(Clone, Debug, Default)]
+struct Sum {
+    /// The numbers of the shares.
+    shares: Vec<u16>,
+    /// The gates on the way, those first that hold others.
+    gates: Vec<usize>,
+    /// The gates whose passage is not known yet.
+    open: Vec<OpenGate>,
+    /// The number of what the check over the links of an earlier strengthening shows.
+    links_show: u16,
+}
+
+impl Sum {
+    fn clear(&mut self) {
+        self.shares.clear();
+        self.gates.clear();
+        self.open.clear();
+    }
+
     #[inline]
-    fn key(&self, inputs: [Slot; INPUTS]) -> Key {
-        let word = |slots: &[Slot; INPUTS / 2]| {
-            let numbers = slots.iter().rev().map(|slot| u64::from(self.get(*slot)));
-            numbers.fold(0, |word, number| word << u16::BITS | number)
-        };
-        let (halves, _) = inputs.as_chunks::<{ INPUTS / 2 }>();
-        match halves {
-            [few, [Slot::NONE, ..]] => [word(few), 0],
-            [head, tail] => [word(head), word(tail)],
-            _ => [0, 0],
+    fn add(&mut self, share: u16) {
+        if share > 0 {
+            self.shares.push(share);
         }
     }
+}
+
+/// A gate whose steps are taken one by one.
+#[derive(Clone, Copy, Debug)]
+struct OpenGate {
+    at: usize,
+    last: usize,
+    /// How many shares there were before it.
+    shares: usize,
 }
 
 /// What came of the inputs of a node.
 #[derive(Clone, Copy, Debug, Default)]
 struct Came {
-    /// The number that goes into its slot.
+    /// The number that goes into its slot; of a gate, that of its passage.
     to: u16,
-    /// The number of the answer that others share with it; of a group, of its link.
+    /// The number of the answer that others share with it; of a group, of its link; of what goes over the links, of what
+    /// it shows.
     answer: u16,
-    /// The number of what its findings show.
-    shows: u16,
+    /// The number of the share of a group or of all groups behind a gate; 0 where there is none.
+    share: u16,
     is_nothing: bool,
 }
 
@@ -185,24 +200,45 @@ struct Came {
 #[derive(Clone, Debug)]
 struct Recalled {
     /// What came of each step.
-    tables: Vec<Table<Came>>,
-    /// How many places all tables have together.
+    steps: Vec<Recall>,
+    extents: Box<Extents>,
+    /// How many places the tables by hash have together.
     places: usize,
-    /// What came of the links of an earlier strengthening, by their numbers.
-    chains: Table<Came>,
-    /// What the steps behind a gate put into slots and places.
-    passages: Numbered<Passage>,
-    /// The codes of what is shared, for each step; and of what is asked.
-    codes: Numbered<Box<[i64]>>,
-    /// What the findings of a check come to.
-    briefs: Numbered<Vec<Brief>>,
-    /// What they show.
-    shown: Numbered<Vec<[Quantity; 2]>>,
+    /// What the steps behind each gate put into the slots that are read by others.
+    passages: Vec<Passages>,
+    /// By slot, the codes of what is shared, or of what is asked.
+    codes: Vec<Numbered<Box<[i64]>>>,
+    /// By slot, what the findings of a check come to.
+    briefs: Vec<Numbered<Vec<Brief>>>,
+    /// By slot, the links.
+    links: Vec<Numbered<Link>>,
     shares: Numbered<Share>,
-    links: Numbered<Link>,
+    /// What came of the links of an earlier strengthening.
+    chains: Table<Came>,
+    not_done: Option<Came>,
+    /// What the findings of a check show.
+    shown: Numbered<Vec<[Quantity; 2]>>,
+    /// Its number by what it hangs on, for each check: on its own, and behind a gate.
+    shown_by: Vec<[Table<u16>; 2]>,
     /// What is asked in a case, by the number of the case: of the house and of the wall line. With it stands what
     /// comes of the nodes that hang on nothing else.
     asked: [Vec<Option<Asked>>; 2],
+}
+
+/// What came of a step, by the numbers it hangs on.
+#[derive(Clone, Debug)]
+enum Recall {
+    Direct(Direct<Came>),
+    /// Of numbers that can stand together in too many ways.
+    Hashed(Table<Came>),
+}
+
+impl Recall {
+    /// As long as nothing is in it.
+    fn new(inputs: &Inputs, extents: &Extents) -> Self {
+        Direct::new(inputs, extents)
+            .map_or_else(|| Self::Hashed(Table::new(Recalled::TABLE_BITS)), Self::Direct)
+    }
 }
 
 /// What is asked in a case: a number for each set of figures.
@@ -212,67 +248,93 @@ struct Asked {
     settled: Box<[Came]>,
 }
 
-/// What the steps behind a gate left: the numbers of the slots that are read by others, whether there is nothing to
-/// them, and what their findings show.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-struct Passage {
-    outputs: Box<[(u16, bool)]>,
-    shows: Box<[u16]>,
+/// What the steps behind a gate left in the slots that are read by others: a row of numbers for each passage, the top
+/// bit of each telling whether there is nothing to it.
+#[derive(Clone, Debug, Default)]
+struct Passages {
+    known: Numbered<Box<[u16]>>,
+    rows: Vec<u16>,
 }
 
-impl Passage {
+const NOTHING: u16 = 1 << 15;
+
+impl Passages {
+    fn keep(&mut self, gate: &Gate, slots: &Slots) -> u16 {
+        let outputs = gate.outputs.iter().map(|slot| {
+            let nothing = if slots.is_nothing(*slot) { NOTHING } else { 0 };
+            slots.get(*slot) | nothing
+        });
+        let row: Box<[u16]> = outputs.collect();
+        let number = number(&mut self.known, row.clone());
+        if self.rows.len() < self.known.len() * gate.outputs.len() {
+            self.rows.extend(row);
+        }
+        number
+    }
+
     #[inline]
     fn put(&self, number: u16, gate: &Gate, slots: &mut Slots) {
-        for (slot, (number, is_nothing)) in gate.outputs.iter().zip(&self.outputs) {
-            slots.set(*slot, *number);
-            slots.set_nothing(*slot, *is_nothing);
+        let from = usize::from(number.saturating_sub(1)) * gate.outputs.len();
+        let row = self.rows.get(from..).unwrap_or_default();
+        for (slot, number) in gate.outputs.iter().zip(row) {
+            slots.set(*slot, number & !NOTHING);
+            slots.set_nothing(*slot, number & NOTHING > 0);
         }
-        if !gate.places.is_empty() {
-            slots.passed.push((gate.places.clone(), number));
-        }
-    }
-}
-
-#[inline]
-fn copy<T: Copy>(from: &[T], to: Option<&mut [T]>) {
-    if let Some(to) = to.filter(|to| to.len() == from.len()) {
-        to.copy_from_slice(from);
     }
 }
 
 impl Recalled {
     /// With more than this of anything, it is time to begin anew.
-    const MOST: usize = 40_000;
-    /// The most keys of a table, as a power of two.
-    const TABLE_BITS: u32 = 16;
-    /// All tables together grow up to so many places, of 24 bytes each.
-    const MOST_PLACES: usize = 1 << 19;
+    const MOST: usize = 30_000;
+    /// The most keys of a table by hash, as a power of two.
+    const TABLE_BITS: u32 = 15;
+    /// All tables by hash together grow up to so many places, of 24 bytes each.
+    const MOST_PLACES: usize = 1 << 17;
 
     fn new(graph: &Graph) -> Self {
+        let mut extents = Box::new([1; SLOTS]);
+        let lists = graph.lists.iter().chain([&graph.sill]);
+        for slot in lists.map(|list| list.slot) {
+            if let Some(extent) = extents.get_mut(slot.place()) {
+                *extent = LISTED.max(EMPTY) + 1;
+            }
+        }
+        let inputs = |step: &Step| step.inputs().copied().unwrap_or([Slot::NONE; INPUTS]);
         Self {
-            tables: graph.steps.iter().map(|_| Table::new(Self::TABLE_BITS)).collect(),
+            steps: graph
+                .steps
+                .iter()
+                .map(|step| Recall::new(&inputs(step), &extents))
+                .collect(),
+            extents,
             places: 0,
-            chains: Table::new(Self::TABLE_BITS),
-            passages: Numbered::default(),
-            codes: Numbered::default(),
-            briefs: Numbered::default(),
-            shown: Numbered::default(),
+            passages: vec![Passages::default(); graph.steps.len()],
+            codes: vec![Numbered::default(); SLOTS],
+            briefs: vec![Numbered::default(); SLOTS],
+            links: vec![Numbered::default(); SLOTS],
             shares: Numbered::default(),
-            links: Numbered::default(),
+            chains: Table::new(Self::TABLE_BITS),
+            not_done: None,
+            shown: Numbered::default(),
+            shown_by: graph
+                .checks
+                .iter()
+                .map(|_| [Table::new(Self::TABLE_BITS), Table::new(Self::TABLE_BITS)])
+                .collect(),
             asked: [Vec::new(), Vec::new()],
         }
     }
 
     fn is_full(&self) -> bool {
-        let most = [
-            self.codes.len(),
-            self.briefs.len(),
-            self.shown.len(),
-            self.shares.len(),
-            self.links.len(),
-            self.passages.len(),
-        ];
-        most.into_iter().any(|count| count >= Self::MOST)
+        let of_slots = self.codes.iter().map(Numbered::len);
+        let of_slots = of_slots.chain(self.links.iter().map(Numbered::len));
+        let of_slots = of_slots.chain(self.briefs.iter().map(Numbered::len));
+        let passages = self.passages.iter().map(|passages| passages.known.len());
+        let all = [self.shares.len(), self.shown.len()];
+        of_slots
+            .chain(passages)
+            .chain(all)
+            .any(|count| count >= Self::MOST)
     }
 }
 
@@ -291,6 +353,11 @@ fn numbered<T>(set: &Numbered<T>, number: u16) -> Option<&T> {
     set.get_index(usize::from(number).checked_sub(1)?)
 }
 
+/// The number of a value of a slot.
+fn number_of<T: std::hash::Hash + Eq>(sets: &mut [Numbered<T>], slot: Slot, value: T) -> u16 {
+    sets.get_mut(slot.place()).map_or(0, |set| number(set, value))
+}
+
 impl<'p> RowChecker<'p> {
     /// For a table whose rows hold a house and its one wall line.
     pub fn new(layout: Layout, provisions: &'p Provisions) -> Self {
@@ -300,7 +367,7 @@ impl<'p> RowChecker<'p> {
             Meaning::KnownBy => Role::KnownBy,
             Meaning::WallLine | Meaning::Context(_) | Meaning::Passed => Role::Passed,
             Meaning::Observation(column) => {
-                let place = place_of(column).and_then(|place| u8::try_from(place).ok());
+                let place = place_of(column).and_then(|place| u16::try_from(place).ok());
                 Role::Observation(column, place.map_or(Slot::NONE, Slot))
             }
         });
@@ -310,19 +377,10 @@ impl<'p> RowChecker<'p> {
             layout.meanings.iter().any(meant)
         };
         let graph = Graph::new(provisions, &has);
-        let mut slots = Slots {
-            numbers: [0; SLOTS],
-            is_nothing: [false; SLOTS],
-            shows: [0; SLOTS],
-            passed: Vec::new(),
-        };
-        if let Some(is_nothing) = slots.is_nothing.get_mut(usize::from(Slot::NONE.0)) {
-            *is_nothing = true;
-        }
         Self {
             roles,
-            slots,
-            gates: Vec::new(),
+            slots: Slots::new(),
+            sum: Sum::default(),
             works: Works {
                 provisions,
                 reader: RowReader::one_table(layout),
@@ -352,16 +410,15 @@ impl<'p> RowChecker<'p> {
             graph,
             roles,
             slots,
+            sum,
             works,
-            gates,
         } = self;
         works.begun = None;
-        gates.clear();
-        slots.passed.clear();
+        sum.clear();
         works.begin_anew_when_full(graph);
         if !slots.number_cells(roles, works.reader.memories(), bytes) {
             works.begin(cells.clone())?;
-            slots.number_vouched(roles, &mut works.reader, cells.clone())?;
+            works.number_vouched(graph, roles, slots, cells.clone())?;
         }
         if !slots.number_lists(graph) {
             // One column contradicts another; reading the row tells which.
@@ -372,16 +429,16 @@ impl<'p> RowChecker<'p> {
             match step {
                 Step::Within { less, more, .. } if works.reader.is_within(slots.pair(*less, *more)) => {}
                 Step::Node(node) | Step::Within { node, .. } => {
-                    let key = slots.key(node.inputs);
-                    let came = match works.recalled.came(at, key) {
+                    let came = match works.recalled.came(at, &node.inputs, slots) {
                         Some(came) => came,
-                        None => works.work_out(at, node, key, slots, cells.clone())?,
+                        None => works.work_out(graph, at, node, slots, cells.clone())?,
                     };
                     slots.put(node, came);
+                    sum.add(came.share);
                 }
                 Step::Asked(of_case) => {
                     if !works.recalled.put_asked(of_case, slots) {
-                        works.find_asked(of_case, slots, cells.clone())?;
+                        works.find_asked(graph, of_case, slots, cells.clone())?;
                     }
                 }
                 Step::Unless {
@@ -397,55 +454,47 @@ impl<'p> RowChecker<'p> {
                     };
                     slots.set(*into, number);
                 }
-                Step::Links {
-                    done,
-                    links,
-                    into,
-                    place,
-                } => {
-                    let came =
-                        works.over_links((at, *place), slots.get(*done), links.map(|link| slots.get(link)));
-                    slots.set(*into, came.to);
-                    if let Some(shows) = slots.shows.get_mut(usize::from(*place)) {
-                        *shows = came.shows;
-                    }
+                Step::InPlaceOf { blank, from, into } => {
+                    let number = if slots.get(*blank) > 0 {
+                        0
+                    } else {
+                        slots.get(*from)
+                    };
+                    slots.set(*into, number);
+                }
+                Step::Links { done, links } => {
+                    let came = works.over_links(slots.get(*done), links, slots, graph);
+                    sum.add(came.share);
+                    sum.links_show = came.answer;
                 }
                 Step::Gate(gate) => {
                     if slots.get(gate.list) != LISTED {
-                        let key = slots.key(gate.inputs);
-                        let passage = works.recalled.came(at, key);
-                        match passage
-                            .and_then(|came| Some((came.to, numbered(&works.recalled.passages, came.to)?)))
-                        {
-                            Some((number, passage)) => {
-                                passage.put(number, gate, slots);
-                                at += gate.steps;
-                            }
-                            None => gates.push((at + gate.steps, at, key)),
+                        sum.gates.push(at);
+                        if let Some(came) = works.recalled.came(at, &gate.inputs, slots) {
+                            works.recalled.put_passage(at, gate, came, slots);
+                            sum.add(came.share);
+                            at += gate.steps;
+                        } else {
+                            sum.open.push(OpenGate {
+                                at,
+                                last: at + gate.steps,
+                                shares: sum.shares.len(),
+                            });
                         }
                     }
                 }
             }
             // The steps behind a gate that was shut for the first time have been taken one by one.
-            while let Some((_, gate_at, key)) = gates.pop_if(|(last, ..)| *last == at) {
-                works.keep_passage(graph, gate_at, key, slots);
+            while let Some(gate) = sum.open.pop_if(|gate| gate.last == at) {
+                works.keep_passage(graph, gate, slots, &sum.shares);
             }
             at += 1;
         }
-        let groups = graph.groups.iter();
-        let shares = groups.filter_map(|group| numbered(&works.recalled.shares, slots.get(*group)));
-        Ok(Share::digest(shares, |place| {
-            let check = place / FINDINGS;
-            let id = *graph.checks.get(usize::from(check))?;
-            let shows = slots.shows(check, &works.recalled.passages);
-            let shows = numbered(&works.recalled.shown, shows)?;
-            let wall_line = (!id.is_of_house()).then_some(0);
-            Some(Governing::new(
-                id,
-                wall_line,
-                *shows.get(usize::from(place % FINDINGS))?,
-            ))
-        }))
+        let mut whole = Share::NOTHING;
+        let shares = sum.shares.iter();
+        let shares = shares.filter_map(|share| numbered(&works.recalled.shares, *share));
+        shares.for_each(|share| whole.join(share));
+        whole.digest(|place| works.governing(graph, slots, sum, place, cells))
     }
 
     /// The house of the row that was last checked, from the same cells.
@@ -498,27 +547,6 @@ impl Slots {
         are_known
     }
 
-    /// The same for a row that was read and makes sense.
-    fn number_vouched<'c>(
-        &mut self,
-        roles: &[Role],
-        reader: &mut RowReader,
-        cells: impl Iterator<Item = &'c str>,
-    ) -> Result<(), CellError> {
-        for (at, (role, cell)) in roles.iter().zip(cells).enumerate() {
-            if let Role::Observation(column, slot) = role {
-                let cell = trimmed(cell);
-                let number = if cell.is_empty() {
-                    0
-                } else {
-                    reader.vouch(at, column, cell)?
-                };
-                self.set(*slot, number);
-            }
-        }
-        Ok(())
-    }
-
     /// Finds which lists there are; false where the row says two things of one.
     fn number_lists(&mut self, graph: &Graph) -> bool {
         let mut is_consistent = true;
@@ -566,6 +594,29 @@ impl Works<'_> {
         Ok(begun)
     }
 
+    /// Puts the number of each cell of a row into its slot, which was read and makes sense.
+    fn number_vouched<'c>(
+        &mut self,
+        graph: &Graph,
+        roles: &[Role],
+        slots: &mut Slots,
+        cells: impl Iterator<Item = &'c str>,
+    ) -> Result<(), CellError> {
+        for (at, (role, cell)) in roles.iter().zip(cells).enumerate() {
+            if let Role::Observation(column, slot) = role {
+                let cell = trimmed(cell);
+                let number = if cell.is_empty() {
+                    0
+                } else {
+                    self.reader.vouch(at, column, cell)?
+                };
+                slots.set(*slot, number);
+                self.recalled.make_room(graph, *slot, number);
+            }
+        }
+        Ok(())
+    }
+
     /// Makes house and assessor those of the row as far as a step goes by it. A row of which it is not known yet
     /// whether it makes sense is read.
     fn begin_for<'c>(
@@ -590,30 +641,31 @@ impl Works<'_> {
 
     /// Works out what comes of the inputs of a node, and remembers it.
     #[cold]
+    #[inline(never)]
     fn work_out<'c>(
         &mut self,
+        graph: &Graph,
         at: usize,
         node: &Node,
-        key: Key,
         slots: &Slots,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<Came, RowError> {
         self.has_grown = true;
         let came = if let Of::Group { first } = node.of {
-            self.group(first, &node.inputs.map(|slot| slots.get(slot)))
+            self.group(first, node, slots)
         } else {
             let begun = self.begin_for(node.of, slots, cells)?;
-            self.came_of(node, slots, begun)
+            self.came_of(graph, node, slots, begun)
         };
-        self.recalled.remember(at, key, came);
+        self.recalled.remember(at, &node.inputs, slots, came);
         Ok(came)
     }
 
     /// What comes of a node for the row that was begun.
-    fn came_of(&mut self, node: &Node, slots: &Slots, begun: Begun) -> Came {
+    fn came_of(&mut self, graph: &Graph, node: &Node, slots: &Slots, begun: Begun) -> Came {
         match node.of {
             Of::Shared(shared) => {
-                let (to, is_nothing) = self.share(shared, begun);
+                let (to, is_nothing) = self.share(graph, shared, node.into, begun);
                 Came {
                     to,
                     is_nothing,
@@ -621,107 +673,174 @@ impl Works<'_> {
                 }
             }
             Of::Check(id, shared) => {
-                let answer = shared.map_or(0, |shared| self.share(shared, begun).0);
+                let answer = shared.map_or(0, |shared| self.share(graph, shared, node.answer, begun).0);
                 let findings = self.assessor.findings_of(id, &self.house, self.provisions, begun);
+                let briefs = findings.iter().map(Finding::brief).collect();
+                let to = number_of(&mut self.recalled.briefs, node.into, briefs);
+                self.recalled.make_room(graph, node.into, to);
                 Came {
+                    to,
                     answer,
-                    ..self.recalled.keep(findings)
+                    ..Came::default()
                 }
             }
-            Of::Group { first } => self.group(first, &node.inputs.map(|slot| slots.get(slot))),
+            Of::Group { first } => self.group(first, node, slots),
         }
     }
 
-    /// The check over the links of an earlier strengthening.
-    fn over_links(&mut self, (at, place): (usize, u8), done: u16, links: [u16; 5]) -> Came {
-        // Where nothing was done, the links are of no account.
-        let (done, links) = match done {
-            0 => (Truth::Maybe, links),
-            NO => (Truth::False, [0; 5]),
-            _ => (Truth::True, links),
+    /// What the check at some place among the findings shows.
+    fn governing<'c>(
+        &mut self,
+        graph: &Graph,
+        slots: &Slots,
+        sum: &Sum,
+        place: u8,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<Option<Governing>, RowError> {
+        let (check, item) = (usize::from(place / FINDINGS), usize::from(place % FINDINGS));
+        let Some(id) = graph.checks.get(check).copied() else {
+            return Ok(None);
         };
-        let [spaced, single, long, panels, floor] = links.map(u64::from);
-        let key = [
-            spaced | single << 16 | long << 32 | panels << 48,
-            floor | (done as u64) << 16,
-        ];
+        let shows = if id == CheckId::EarlierRetrofit {
+            sum.links_show
+        } else {
+            self.shows(graph, slots, sum, (check, id), cells)?
+        };
+        let wall_line = (!id.is_of_house()).then_some(0);
+        let shows = numbered(&self.recalled.shown, shows).and_then(|shows| shows.get(item));
+        Ok(shows.map(|shows| Governing::new(id, wall_line, *shows)))
+    }
+
+    /// The number of what the findings of a check show.
+    fn shows<'c>(
+        &mut self,
+        graph: &Graph,
+        slots: &Slots,
+        sum: &Sum,
+        (check, id): (usize, CheckId),
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<u16, RowError> {
+        let gate = sum.gates.iter().find_map(|at| match graph.steps.get(*at) {
+            Some(Step::Gate(gate)) if gate.places >> check & 1 > 0 => Some(gate),
+            _ => None,
+        });
+        let slots_of = gate.map_or(graph.shown_by.get(check), |gate| Some(&gate.shown_by));
+        let key = slots.key(slots_of.unwrap_or(&[Slot::NONE; INPUTS]));
+        let which = usize::from(gate.is_some());
+        let known = self
+            .recalled
+            .shown_by
+            .get(check)
+            .and_then(|tables| tables.get(which));
+        if let Some(shows) = known.and_then(|table| table.find(key)) {
+            return Ok(shows);
+        }
+        self.has_grown = true;
+        let begun = self.begin_for(Of::Check(id, None), slots, cells)?;
+        let findings = self.assessor.findings_of(id, &self.house, self.provisions, begun);
+        let shows = self.recalled.keep_shown(findings);
+        let may_grow = self.recalled.may_grow();
+        let tables = self.recalled.shown_by.get_mut(check);
+        if let Some(table) = tables.and_then(|tables| tables.get_mut(which)) {
+            let before = table.len();
+            table.keep(key, shows, may_grow);
+            self.recalled.places += table.len() - before;
+        }
+        Ok(shows)
+    }
+
+    /// The check over the links of an earlier strengthening.
+    fn over_links(&mut self, done: u16, links: &[Vec<Slot>; 3], slots: &Slots, graph: &Graph) -> Came {
+        let done = match done {
+            0 => Truth::Maybe,
+            NO => Truth::False,
+            _ => Truth::True,
+        };
+        let of = &self.recalled.links;
+        let link = |slot: &Slot| numbered(of.get(slot.place())?, slots.get(*slot));
+        // Where nothing was done, the links are of no account.
+        if let (Truth::False, Some(came)) = (done, self.recalled.not_done) {
+            return came;
+        }
+        let chain = Chain::new(links.each_ref().map(|links| links.iter().filter_map(link)));
+        let key = chain.key(done);
         if let Some(came) = self.recalled.chains.find(key) {
             return came;
         }
-        let came = self.over_chain((at, place), done, links);
+        self.has_grown = true;
+        let findings = self.assessor.over_links(done, &chain);
+        let briefs: Vec<Brief> = findings.iter().map(Finding::brief).collect();
+        let answer = self.recalled.keep_shown(findings);
+        let place = graph.checks.len().saturating_sub(1);
+        let mut share = Share::NOTHING;
+        for (place, brief) in (u8::try_from(place).unwrap_or(u8::MAX) * FINDINGS..).zip(&briefs) {
+            share.add(place, brief, self.provisions);
+        }
+        let came = Came {
+            answer,
+            share: number(&mut self.recalled.shares, share),
+            ..Came::default()
+        };
+        if done == Truth::False {
+            self.recalled.not_done = Some(came);
+        }
         let may_grow = self.recalled.may_grow();
         self.recalled.chains.keep(key, came, may_grow);
         came
     }
 
-    /// The same by as much of the links as it goes by.
-    fn over_chain(
-        &mut self,
-        (at, place): (usize, u8),
-        done: Truth,
-        [spaced, single, long, panels, floor]: [u16; 5],
-    ) -> Came {
-        let links = &self.recalled.links;
-        let parts = |parts: [u16; 2]| parts.into_iter().filter_map(|part| numbered(links, part));
-        let chain = Chain::new([parts([spaced, single]), parts([long, panels]), parts([floor, 0])]);
-        let key = chain.key(done);
-        if let Some(came) = self.recalled.came(at, key) {
-            return came;
-        }
-        self.has_grown = true;
-        let kept = self.recalled.keep(self.assessor.over_links(done, &chain));
-        let came = Came {
-            shows: kept.shows,
-            ..self.group(place, &[kept.to])
-        };
-        self.recalled.remember(at, key, came);
-        came
-    }
-
     /// Remembers what the steps behind a gate left.
-    fn keep_passage(&mut self, graph: &Graph, at: usize, key: Key, slots: &Slots) {
-        if let Some(Step::Gate(gate)) = graph.steps.get(at) {
-            self.has_grown = true;
-            let outputs = gate
-                .outputs
-                .iter()
-                .map(|slot| (slots.get(*slot), slots.is_nothing(*slot)));
-            let shows = gate.places.clone();
-            let shows = shows.map(|place| slots.shows(place, &self.recalled.passages));
-            let passage = Passage {
-                outputs: outputs.collect(),
-                shows: shows.collect(),
-            };
-            let came = Came {
-                to: number(&mut self.recalled.passages, passage),
-                ..Came::default()
-            };
-            self.recalled.remember(at, key, came);
-        }
+    fn keep_passage(&mut self, graph: &Graph, open: OpenGate, slots: &Slots, shares: &[u16]) {
+        let Some(Step::Gate(gate)) = graph.steps.get(open.at) else {
+            return;
+        };
+        self.has_grown = true;
+        let mut whole = Share::NOTHING;
+        let behind = shares.get(open.shares..).unwrap_or_default();
+        let behind = behind
+            .iter()
+            .filter_map(|share| numbered(&self.recalled.shares, *share));
+        behind.for_each(|share| whole.join(share));
+        let share = if whole == Share::NOTHING {
+            0
+        } else {
+            number(&mut self.recalled.shares, whole)
+        };
+        let to = self.recalled.passages.get_mut(open.at);
+        let came = Came {
+            to: to.map_or(0, |passages| passages.keep(gate, slots)),
+            share,
+            ..Came::default()
+        };
+        self.recalled.remember(open.at, &gate.inputs, slots, came);
     }
 
     /// The number of something shared, and whether there is nothing to it.
-    fn share(&mut self, shared: Shared, begun: Begun) -> (u16, bool) {
-        let mut codes = vec![i64::MIN, shared.number()];
+    fn share(&mut self, graph: &Graph, shared: Shared, into: Slot, begun: Begun) -> (u16, bool) {
+        let mut codes = Vec::new();
         let is_nothing = self
             .assessor
             .codes_of(shared, &self.house, self.provisions, begun, &mut codes);
-        (number(&mut self.recalled.codes, codes.into()), is_nothing)
+        codes.push(i64::from(is_nothing));
+        let number = number_of(&mut self.recalled.codes, into, codes.into());
+        self.recalled.make_room(graph, into, number);
+        (number, is_nothing)
     }
 
     /// What the findings of some checks come to together.
-    fn group(&mut self, first: u8, checks: &[u16]) -> Came {
+    fn group(&mut self, first: u8, node: &Node, slots: &Slots) -> Came {
         let (mut share, mut link) = (Share::NOTHING, Link::NOTHING);
-        for (check, briefs) in (first..).zip(checks) {
-            let briefs = numbered(&self.recalled.briefs, *briefs).into_iter().flatten();
-            for (place, brief) in (check * FINDINGS..).zip(briefs) {
+        for (check, slot) in (first..).zip(&node.inputs) {
+            let briefs = self.recalled.briefs.get(slot.place());
+            let briefs = briefs.and_then(|briefs| numbered(briefs, slots.get(*slot)));
+            for (place, brief) in (check * FINDINGS..).zip(briefs.into_iter().flatten()) {
                 share.add(place, brief, self.provisions);
                 link.add(None, brief);
             }
         }
         Came {
-            to: number(&mut self.recalled.shares, share),
-            answer: number(&mut self.recalled.links, link),
+            share: number(&mut self.recalled.shares, share),
+            answer: number_of(&mut self.recalled.links, node.answer, link),
             ..Came::default()
         }
     }
@@ -730,23 +849,26 @@ impl Works<'_> {
     #[cold]
     fn find_asked<'c>(
         &mut self,
+        graph: &Graph,
         of_case: &OfCase,
         slots: &mut Slots,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<(), RowError> {
+        self.has_grown = true;
         let begun = self.begin_for(Of::Shared(Shared::LineCases), slots, cells)?;
         let of_house = of_case.of_house;
-        let sets = of_case.sets.iter().zip(of_case.slots());
-        let numbers = sets.map(|(figures, slot)| {
-            let mut codes = vec![i64::from(slot.0)];
+        let mut numbers = Vec::new();
+        for (slot, figures) in of_case.slots().zip(&of_case.sets) {
+            let mut codes = Vec::new();
             self.assessor
                 .asked(of_house, figures, self.provisions, begun, &mut codes);
-            number(&mut self.recalled.codes, codes.into())
-        });
-        let numbers: Box<[u16]> = numbers.collect();
+            let number = number_of(&mut self.recalled.codes, slot, codes.into());
+            self.recalled.make_room(graph, slot, number);
+            numbers.push(number);
+        }
         let mut settled = Vec::new();
         for node in &of_case.settled {
-            settled.push(self.came_of(node, slots, begun));
+            settled.push(self.came_of(graph, node, slots, begun));
         }
         let case = usize::from(slots.get(of_case.case));
         if let Some(cases) = self.recalled.asked.get_mut(usize::from(of_house)) {
@@ -755,7 +877,7 @@ impl Works<'_> {
             }
             if let Some(slot) = cases.get_mut(case) {
                 *slot = Some(Asked {
-                    numbers,
+                    numbers: numbers.into(),
                     settled: settled.into(),
                 });
             }
@@ -774,11 +896,10 @@ impl Recalled {
         let Some(Some(asked)) = cases.and_then(|cases| cases.get(case)) else {
             return false;
         };
-        let first = usize::from(of_case.first.0);
-        copy(
-            &asked.numbers,
-            slots.numbers.get_mut(first..first + asked.numbers.len()),
-        );
+        let first = of_case.first.place();
+        if let Some(to) = slots.numbers.get_mut(first..first + asked.numbers.len()) {
+            to.copy_from_slice(&asked.numbers);
+        }
         for (node, came) in of_case.settled.iter().zip(&asked.settled) {
             slots.put(node, *came);
         }
@@ -786,31 +907,98 @@ impl Recalled {
     }
 
     #[inline]
-    fn came(&self, at: usize, key: Key) -> Option<Came> {
-        self.tables.get(at)?.find(key)
+    fn came(&self, at: usize, inputs: &Inputs, slots: &Slots) -> Option<Came> {
+        match self.steps.get(at)? {
+            Recall::Direct(table) => table.find(inputs, &slots.numbers),
+            Recall::Hashed(table) => table.find(slots.key(inputs)),
+        }
+    }
+
+    #[inline]
+    fn put_passage(&self, at: usize, gate: &Gate, came: Came, slots: &mut Slots) {
+        if let Some(passages) = self.passages.get(at) {
+            passages.put(came.to, gate, slots);
+        }
     }
 
     fn may_grow(&self) -> bool {
         self.places + self.chains.len() < Self::MOST_PLACES
     }
 
-    fn remember(&mut self, at: usize, key: Key, came: Came) {
+    fn remember(&mut self, at: usize, inputs: &Inputs, slots: &Slots, came: Came) {
+        match self.steps.get_mut(at) {
+            Some(Recall::Direct(table)) => table.keep(inputs, &slots.numbers, came),
+            Some(Recall::Hashed(_)) => self.remember_hashed(at, slots.key(inputs), came),
+            None => {}
+        }
+    }
+
+    fn remember_hashed(&mut self, at: usize, key: Key, came: Came) {
         let may_grow = self.may_grow();
-        if let Some(table) = self.tables.get_mut(at) {
+        if let Some(Recall::Hashed(table)) = self.steps.get_mut(at) {
             let before = table.len();
             table.keep(key, came, may_grow);
             self.places += table.len() - before;
         }
     }
 
-    /// Keeps what the findings of a check come to.
-    fn keep(&mut self, findings: &[Finding]) -> Came {
-        let shows = |finding: &Finding| [finding.measured, finding.required];
-        Came {
-            to: number(&mut self.briefs, findings.iter().map(Finding::brief).collect()),
-            shows: number(&mut self.shown, findings.iter().map(shows).collect()),
-            ..Came::default()
+    /// Makes room for a number in a slot, in all tables that go by it.
+    fn make_room(&mut self, graph: &Graph, slot: Slot, number: u16) {
+        let Some(extent) = self
+            .extents
+            .get_mut(slot.place())
+            .filter(|extent| number >= **extent)
+        else {
+            return;
+        };
+        // Some more than is needed, so that it is seldom done.
+        *extent = number.saturating_add(number / 2).saturating_add(2);
+        let most = *extent - 1;
+        for (at, step) in graph.steps.iter().enumerate() {
+            match step {
+                Step::Unless { from, into, .. } | Step::InPlaceOf { from, into, .. } if *from == slot => {
+                    self.make_room(graph, *into, most);
+                }
+                _ => {}
+            }
+            if let Some(inputs) = step.inputs().filter(|inputs| inputs.contains(&slot)) {
+                self.lay_out_anew(at, inputs);
+            }
         }
+    }
+
+    /// Lays a table out for the extents that there are now.
+    fn lay_out_anew(&mut self, at: usize, inputs: &Inputs) {
+        let Some(recall) = self.steps.get_mut(at) else {
+            return;
+        };
+        if let Recall::Hashed(_) = recall {
+            return;
+        }
+        let before = std::mem::replace(recall, Recall::new(inputs, &self.extents));
+        let Recall::Direct(before) = before else {
+            return;
+        };
+        // A row with these numbers, to keep them by.
+        let mut numbers = [0; SLOTS];
+        for (kept_for, came) in before.into_entries() {
+            if let Some(Recall::Direct(table)) = self.steps.get_mut(at) {
+                for (slot, number) in inputs.iter().zip(kept_for) {
+                    if let Some(here) = numbers.get_mut(slot.place()) {
+                        *here = number;
+                    }
+                }
+                table.keep(inputs, &numbers, came);
+            } else {
+                self.remember_hashed(at, key_of(kept_for), came);
+            }
+        }
+    }
+
+    /// Keeps what findings show; its number.
+    fn keep_shown(&mut self, findings: &[Finding]) -> u16 {
+        let shows = |finding: &Finding| [finding.measured, finding.required];
+        number(&mut self.shown, findings.iter().map(shows).collect())
     }
 }
 

@@ -9,7 +9,7 @@
 //! *enough*, not on everything that makes them enough; so rows that differ in all but a few columns still have
 //! most of their nodes in common.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::column::{COLUMNS, Column};
 use super::row::List;
@@ -18,17 +18,28 @@ use crate::provisions::{FigureName, Provisions};
 
 /// The place of a number in a row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub(super) struct Slot(pub(super) u8);
+pub(super) struct Slot(pub(super) u16);
 
 impl Slot {
     /// Always 0: what a node with fewer than eight inputs reads in place of the others.
-    pub(super) const NONE: Self = Self(255);
-    /// Never read: where a node puts an answer that nobody shares.
-    pub(super) const UNREAD: Self = Self(254);
+    pub(super) const NONE: Self = Self(SLOTS as u16 - 1);
+    /// Never read: where a node puts what nobody goes by.
+    pub(super) const UNREAD: Self = Self(SLOTS as u16 - 2);
+
+    #[inline]
+    pub(super) fn place(self) -> usize {
+        usize::from(self.0)
+    }
 }
+
+/// How many slots a row has.
+pub(super) const SLOTS: usize = 512;
 
 /// How many slots a node can read.
 pub(super) const INPUTS: usize = 8;
+
+/// Slots and, after them, none.
+pub(super) type Inputs = [Slot; INPUTS];
 
 /// A list of which a row describes the one item, as far as the row tells whether there is one: 0 where it does
 /// not, [`LISTED`] and [`EMPTY`] where it does.
@@ -48,12 +59,10 @@ pub(super) const EMPTY: u16 = super::memory::NO;
 #[derive(Clone, Debug)]
 pub(super) struct Node {
     pub(super) of: Of,
-    pub(super) inputs: [Slot; INPUTS],
+    pub(super) inputs: Inputs,
     pub(super) into: Slot,
     /// Where the answer goes that others share with it: what a check answers, or the link of a group.
     pub(super) answer: Slot,
-    /// The place of a check in the order of findings.
-    pub(super) place: u8,
 }
 
 /// What a node works out.
@@ -81,19 +90,23 @@ pub(super) enum Step {
         from: Slot,
         into: Slot,
     },
+    /// Hands on what is in a slot where another is blank.
+    InPlaceOf {
+        blank: Slot,
+        from: Slot,
+        into: Slot,
+    },
     /// That one length is not more than another; where it is, the node tells whether both can be.
     Within {
         less: Slot,
         more: Slot,
         node: Node,
     },
-    /// The check over the three links of an earlier strengthening, each in parts, as a group.
+    /// The check over the three links of an earlier strengthening, each in parts.
     Links {
         /// The column that says whether there was one.
         done: Slot,
-        links: [Slot; 5],
-        into: Slot,
-        place: u8,
+        links: [Vec<Slot>; 3],
     },
     /// The steps that follow, all at once.
     Gate(Gate),
@@ -105,15 +118,17 @@ pub(super) struct Gate {
     /// A list that there must be no item of, because the steps hang on more where there is one; or none.
     pub(super) list: Slot,
     /// All that they hang on then.
-    pub(super) inputs: [Slot; INPUTS],
+    pub(super) inputs: Inputs,
+    /// All that what their checks show hangs on then.
+    pub(super) shown_by: Inputs,
     /// How many steps there are.
     pub(super) steps: usize,
     /// The slots they put something into.
-    slots: std::ops::Range<u8>,
+    slots: std::ops::Range<u16>,
     /// Those of them that are read by others.
     pub(super) outputs: Vec<Slot>,
-    /// The places of their checks.
-    pub(super) places: std::ops::Range<u8>,
+    /// The places of their checks, a bit for each.
+    pub(super) places: u64,
 }
 
 /// Everything that is worked out for a row.
@@ -123,10 +138,10 @@ pub(super) struct Graph {
     /// The list of the sill, which is there when the number of its pieces is known.
     pub(super) sill: ListSlot,
     pub(super) steps: Vec<Step>,
-    /// The groups, whose findings are all that there are.
-    pub(super) groups: Vec<Slot>,
-    /// The checks in the order of findings, with where what each shows is kept.
+    /// The checks in the order of findings.
     pub(super) checks: Vec<CheckId>,
+    /// For each of them, what its findings show hangs on.
+    pub(super) shown_by: Vec<Inputs>,
 }
 
 /// What hangs on the case of the house or of the wall line alone.
@@ -148,16 +163,27 @@ impl OfCase {
     }
 }
 
+/// Which case something hangs on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum CaseOf {
+    House,
+    Line,
+}
+
 struct Builder<'p> {
     /// Which columns the table has; what stands in no column is blank in every row.
     has: &'p dyn Fn(&Column) -> bool,
-    next: u8,
+    next: u16,
     steps: Vec<Step>,
     provisions: &'p Provisions,
     /// Of the house and of the wall line.
     of_case: [OfCase; 2],
     checks: Vec<CheckId>,
-    groups: Vec<Slot>,
+    shown_by: Vec<Inputs>,
+    /// The checks by the slots they put something into.
+    places: BTreeMap<Slot, u8>,
+    /// The figures that what is settled with the case hangs on, by the slots it puts something into.
+    settled_by: BTreeMap<Slot, Vec<FigureName>>,
     /// The lists behind gates.
     lists: Vec<ListSlot>,
 }
@@ -166,16 +192,26 @@ struct Builder<'p> {
 fn column(name: &str) -> Slot {
     let at = COLUMNS.iter().position(|column| column.name == name);
     debug_assert!(at.is_some(), "no column {name}");
-    at.and_then(|at| u8::try_from(at).ok()).map_or(Slot::NONE, Slot)
+    at.and_then(|at| u16::try_from(at).ok()).map_or(Slot::NONE, Slot)
 }
 
 /// Slots that are kept for sets of figures.
-const SETS_OF_HOUSE: u8 = 12;
-const SETS_OF_LINE: u8 = 44;
+const SETS_OF_HOUSE: u16 = 24;
+const SETS_OF_LINE: u16 = 80;
+
+/// All of one checks, one after another as in a report.
+fn checks_in_order() -> Vec<CheckId> {
+    let of = |is_of_house| {
+        CheckId::ALL
+            .into_iter()
+            .filter(move |id| id.is_of_house() == is_of_house)
+    };
+    of(true).chain(of(false)).collect()
+}
 
 impl<'p> Builder<'p> {
     fn new(provisions: &'p Provisions, has: &'p dyn Fn(&Column) -> bool) -> Self {
-        let columns = u8::try_from(COLUMNS.len()).unwrap_or(u8::MAX);
+        let columns = u16::try_from(COLUMNS.len()).unwrap_or(u16::MAX);
         let of_case = |of_house, first| OfCase {
             case: Slot::NONE,
             of_house,
@@ -183,14 +219,17 @@ impl<'p> Builder<'p> {
             first: Slot(first),
             settled: Vec::new(),
         };
+        let checks = checks_in_order();
         Self {
             has,
             next: columns + SETS_OF_HOUSE + SETS_OF_LINE,
             steps: Vec::new(),
             provisions,
             of_case: [of_case(true, columns), of_case(false, columns + SETS_OF_HOUSE)],
-            checks: Vec::new(),
-            groups: Vec::new(),
+            shown_by: vec![[Slot::NONE; INPUTS]; checks.len()],
+            checks,
+            places: BTreeMap::new(),
+            settled_by: BTreeMap::new(),
             lists: Vec::new(),
         }
     }
@@ -211,63 +250,72 @@ impl<'p> Builder<'p> {
 
     /// A slot, where anything may ever stand in it.
     fn told(&self, slot: Slot) -> Slot {
-        match COLUMNS.get(usize::from(slot.0)) {
+        match COLUMNS.get(slot.place()) {
             Some(column) if !(self.has)(column) => Slot::NONE,
             _ => slot,
         }
     }
 
+    /// Those slots in which anything may ever stand.
+    fn all_told(&self, slots: &[Slot]) -> Inputs {
+        let told = slots.iter().map(|slot| self.told(*slot));
+        let told: Vec<Slot> = told.filter(|slot| *slot != Slot::NONE).collect();
+        let inputs = padded(&told);
+        debug_assert!(inputs.is_some(), "{slots:?}");
+        inputs.unwrap_or([Slot::NONE; INPUTS])
+    }
+
     fn new_node(&mut self, of: Of, inputs: &[Slot], answer: Slot) -> Node {
-        let inputs: Vec<Slot> = if let Of::Group { .. } = of {
-            inputs.to_vec() // a group goes by the order of its checks
+        let (inputs, into) = if let Of::Group { .. } = of {
+            // A group goes by the order of its checks.
+            (padded(inputs).unwrap_or([Slot::NONE; INPUTS]), Slot::UNREAD)
         } else {
-            let told = inputs.iter().map(|slot| self.told(*slot));
-            told.filter(|slot| *slot != Slot::NONE).collect()
-        };
-        let inputs = padded(&inputs);
-        debug_assert!(inputs.is_some(), "{of:?}");
-        let into = self.slot();
-        let place = match of {
-            Of::Check(..) => self.last_place(),
-            _ => u8::MAX,
+            (self.all_told(inputs), self.slot())
         };
         Node {
             of,
-            inputs: inputs.unwrap_or([Slot::NONE; INPUTS]),
+            inputs,
             into,
             answer,
-            place,
         }
     }
 
-    /// The place of the check that was added last.
-    fn last_place(&self) -> u8 {
-        let last = self.checks.len().checked_sub(1);
-        last.and_then(|place| u8::try_from(place).ok()).unwrap_or(u8::MAX)
-    }
-
     /// Steps that hang on little where there are no items of a list.
-    fn gate<T>(&mut self, list: Slot, case: Slot, add: impl FnOnce(&mut Self) -> T) -> T {
-        let (at, slot, check) = (self.steps.len(), self.next, self.checks.len());
+    fn gate<T>(&mut self, list: Slot, of: CaseOf, add: impl FnOnce(&mut Self) -> T) -> T {
+        let (at, slot) = (self.steps.len(), self.next);
         self.steps.push(Step::Gate(Gate {
             list,
             inputs: [Slot::NONE; INPUTS],
+            shown_by: [Slot::NONE; INPUTS],
             steps: 0,
             slots: 0..0,
             outputs: Vec::new(),
-            places: 0..0,
+            places: 0,
         }));
         let added = add(self);
-        let steps = self.steps.get(at + 1..).unwrap_or_default();
-        let inputs = self.inputs_of(steps, slot..self.next, list, case);
-        let count = steps.len();
-        let place = |at: usize| u8::try_from(at).unwrap_or(u8::MAX);
-        let (slots, places) = (slot..self.next, place(check)..place(self.checks.len()));
-        match (padded(&inputs), self.steps.get_mut(at)) {
-            (Some(inputs), Some(Step::Gate(gate))) if count > 1 => {
+        let own = slot..self.next;
+        let (read, shown, places) = self.read_behind(at + 1, &own, list);
+        let asked = self.asked_by(of, &read);
+        let is_own = |slot: &Slot| own.contains(&slot.0);
+        let mut inputs: Vec<Slot> = asked.into_iter().collect();
+        let is_free = |slot: Slot| {
+            let is_of_case = self.figures_of(slot).is_some();
+            slot != Slot::NONE && !is_own(&slot) && !is_of_case
+        };
+        inputs.extend(read.iter().copied().filter(|slot| is_free(*slot)));
+        let mut shown_by = inputs.clone();
+        shown_by.extend(
+            shown
+                .into_iter()
+                .filter(|slot| is_free(*slot) && !read.contains(slot)),
+        );
+        let steps = self.steps.len() - at - 1;
+        match (padded(&inputs), padded(&shown_by), self.steps.get_mut(at)) {
+            (Some(inputs), Some(shown_by), Some(Step::Gate(gate))) if steps > 1 => {
                 gate.inputs = inputs;
-                gate.steps = count;
-                gate.slots = slots;
+                gate.shown_by = shown_by;
+                gate.steps = steps;
+                gate.slots = own;
                 gate.places = places;
             }
             // They hang on too much, or one look-up is as good.
@@ -279,80 +327,120 @@ impl<'p> Builder<'p> {
     }
 
     /// Steps that hang on few things, or on things that seldom change.
-    fn together<T>(&mut self, case: Slot, add: impl FnOnce(&mut Self) -> T) -> T {
-        self.gate(Slot::NONE, case, add)
+    fn together<T>(&mut self, of: CaseOf, add: impl FnOnce(&mut Self) -> T) -> T {
+        self.gate(Slot::NONE, of, add)
     }
 
-    /// What some steps read that they do not put there themselves; where a list is named, as far as they read it where
-    /// there are no items of that list: nothing that describes one. What is asked hangs on the case.
-    fn inputs_of(&self, steps: &[Step], own: std::ops::Range<u8>, list: Slot, case: Slot) -> Vec<Slot> {
-        let [of_house, of_line] = &self.of_case;
-        let asked = of_house.first.0..of_line.first.0 + SETS_OF_LINE;
+    /// What the steps from one on read; what the findings of their checks show hangs on; and the places of these checks.
+    /// Where a list is named, as far as they read it where there are no items of that list: nothing that describes one.
+    fn read_behind(
+        &self,
+        from: usize,
+        own: &std::ops::Range<u16>,
+        list: Slot,
+    ) -> (BTreeSet<Slot>, BTreeSet<Slot>, u64) {
         let described = self.lists.iter().find(|other| other.slot == list);
         let described = described.map_or(&[] as &[Slot], |list| &list.described);
-        // What is settled with the case differs from case to case.
-        let mut inputs = vec![case];
-        let mut read = |slot: Slot| {
-            let is_blank = described.contains(&slot);
-            let slot = if asked.contains(&slot.0) { case } else { slot };
-            if !(is_blank || own.contains(&slot.0) || slot == Slot::NONE || inputs.contains(&slot)) {
-                inputs.push(slot);
+        let steps = self.steps.get(from..).unwrap_or_default();
+        let (mut read, mut shown) = (BTreeSet::from([list]), BTreeSet::new());
+        let mut places = 0;
+        let mut note = |slot: Slot| {
+            if let Some(place) = self.places.get(&slot) {
+                places |= 1 << place;
+                let shown_by = self.shown_by.get(usize::from(*place));
+                shown.extend(shown_by.into_iter().flatten());
             }
         };
-        read(list);
         for step in steps {
             match step {
-                Step::Node(node) => node.inputs.into_iter().for_each(&mut read),
-                Step::Unless { nothing_to, from, .. } => [*nothing_to, *from].into_iter().for_each(&mut read),
-                Step::Asked(of_case) => read(of_case.case),
                 // What is blank is within anything.
                 Step::Within { less, more, .. }
                     if [less, more].iter().any(|slot| described.contains(slot)) => {}
-                Step::Within { less, more, .. } => [*less, *more].into_iter().for_each(&mut read),
-                Step::Links { done, links, .. } => {
-                    [done].into_iter().chain(links).copied().for_each(&mut read);
+                Step::Node(Node { into, .. }) => {
+                    note(*into);
+                    read.extend(step.reads());
                 }
                 // Its steps follow.
                 Step::Gate(_) => {}
+                _ => read.extend(step.reads()),
             }
         }
-        inputs
+        // Checks that are settled are found by the groups that read them.
+        read.iter()
+            .copied()
+            .filter(|slot| !own.contains(&slot.0))
+            .for_each(&mut note);
+        let settled = self.settled_by.keys().filter(|slot| own.contains(&slot.0));
+        settled.copied().for_each(note);
+        read.retain(|slot| !described.contains(slot));
+        shown.retain(|slot| !described.contains(slot));
+        (read, shown, places)
+    }
+
+    /// The figures behind a slot that hangs on nothing but the case.
+    fn figures_of(&self, slot: Slot) -> Option<&[FigureName]> {
+        if let Some(figures) = self.settled_by.get(&slot) {
+            return Some(figures);
+        }
+        self.of_case.iter().find_map(|of_case| {
+            let at = slot.0.checked_sub(of_case.first.0)?;
+            of_case.sets.get(usize::from(at)).map(Vec::as_slice)
+        })
+    }
+
+    /// The slot of what is asked by all figures behind some slots.
+    fn asked_by(&mut self, of: CaseOf, slots: &BTreeSet<Slot>) -> Option<Slot> {
+        let figures = slots.iter().filter_map(|slot| self.figures_of(*slot)).flatten();
+        let mut all: Vec<FigureName> = Vec::new();
+        for figure in figures {
+            if !all.contains(figure) {
+                all.push(*figure);
+            }
+        }
+        (!all.is_empty()).then(|| self.asked(of, &all))
     }
 
     /// What hangs on the case of the house, or on that of the wall line.
-    fn of_case(&mut self, of_house: bool) -> &mut OfCase {
+    fn of_case(&mut self, of: CaseOf) -> &mut OfCase {
         let [house, line] = &mut self.of_case;
-        if of_house { house } else { line }
+        match of {
+            CaseOf::House => house,
+            CaseOf::Line => line,
+        }
     }
 
     /// The slot of what is asked by some figures.
-    fn asked(&mut self, of_house: bool, figures: &[FigureName]) -> Slot {
-        let OfCase { sets, first, .. } = self.of_case(of_house);
+    fn asked(&mut self, of: CaseOf, figures: &[FigureName]) -> Slot {
+        let OfCase { sets, first, .. } = self.of_case(of);
         let at = sets.iter().position(|set| set == figures).unwrap_or_else(|| {
             sets.push(figures.to_vec());
             sets.len() - 1
         });
-        u8::try_from(at).map_or(Slot::NONE, |at| Slot(first.0 + at))
+        u16::try_from(at).map_or(Slot::NONE, |at| Slot(first.0 + at))
     }
 
-    /// A node that hangs on what is asked by its own figures and by some more. Where the provisions leave its own
-    /// open in every case, there is nothing to hold anything against and it hangs on nothing else.
+    /// A node that hangs on what is asked by its own figures and by some more, and what is asked. Where the provisions
+    /// leave its own open in every case, there is nothing to hold anything against and it hangs on nothing else.
     fn asking(
         &mut self,
         of: Of,
-        of_house: bool,
+        case: CaseOf,
         [own, more]: [&[FigureName]; 2],
         inputs: &[Slot],
         answer: Slot,
-    ) -> Slot {
-        let asked = self.asked(of_house, &[own, more].concat());
+    ) -> (Slot, Slot) {
+        let figures = [own, more].concat();
+        let asked = self.asked(case, &figures);
         if self.provisions.leaves_open(own) {
-            let node = self.new_node(of, &[asked], answer);
+            let node = self.new_node(of, &[], answer);
             let into = node.into;
-            self.of_case(of_house).settled.push(node);
-            return into;
+            for slot in [into, answer].into_iter().filter(|slot| *slot != Slot::UNREAD) {
+                self.settled_by.insert(slot, figures.clone());
+            }
+            self.of_case(case).settled.push(node);
+            return (into, asked);
         }
-        self.node(of, &[&[asked], inputs].concat(), answer)
+        (self.node(of, &[&[asked], inputs].concat(), answer), asked)
     }
 
     /// Makes sure that a length is not more than another, or at least does not contradict it.
@@ -372,45 +460,72 @@ impl<'p> Builder<'p> {
 
     /// Something shared that hangs on what is asked of a wall line.
     fn shared(&mut self, shared: Shared, figures: &[FigureName], inputs: &[Slot]) -> Slot {
-        self.asking(Of::Shared(shared), false, [figures, &[]], inputs, Slot::UNREAD)
+        self.part_of([figures, &[]], shared, inputs)
+    }
+
+    /// Something shared that a check goes by, with its own figures and some more.
+    fn part_of(&mut self, figures: [&[FigureName]; 2], shared: Shared, inputs: &[Slot]) -> Slot {
+        let (into, _) = self.asking(Of::Shared(shared), CaseOf::Line, figures, inputs, Slot::UNREAD);
+        into
     }
 
     /// A check. It hangs on the figures it declares, and on some more.
     fn check(&mut self, id: CheckId, more: &[FigureName], inputs: &[Slot]) -> Slot {
-        self.add_check(id, more, inputs, None, Slot::UNREAD)
+        self.check_showing(id, more, inputs, inputs)
     }
 
-    /// A check with an answer that others share.
-    fn answering(
+    /// A check whose findings show what hangs on other things than what it comes to.
+    fn check_showing(
         &mut self,
         id: CheckId,
         more: &[FigureName],
         inputs: &[Slot],
-        shared: Shared,
-    ) -> (Slot, Slot) {
+        shown_by: &[Slot],
+    ) -> Slot {
+        self.add_check(id, more, [inputs, shown_by], None, Slot::UNREAD)
+    }
+
+    /// A check with an answer that others share.
+    fn answering(&mut self, id: CheckId, inputs: &[Slot], shown_by: &[Slot], shared: Shared) -> (Slot, Slot) {
         let answer = self.slot();
-        (self.add_check(id, more, inputs, Some(shared), answer), answer)
+        let shared = Some(shared);
+        (
+            self.add_check(id, &[], [inputs, shown_by], shared, answer),
+            answer,
+        )
     }
 
     fn add_check(
         &mut self,
         id: CheckId,
         more: &[FigureName],
-        inputs: &[Slot],
+        [inputs, shown_by]: [&[Slot]; 2],
         shared: Option<Shared>,
         answer: Slot,
     ) -> Slot {
-        self.checks.push(id);
         let figures = [id.check().figures, more];
-        self.asking(Of::Check(id, shared), id.is_of_house(), figures, inputs, answer)
+        let of = if id.is_of_house() {
+            CaseOf::House
+        } else {
+            CaseOf::Line
+        };
+        let (into, asked) = self.asking(Of::Check(id, shared), of, figures, inputs, answer);
+        let shown_by = self.all_told(&[&[asked], shown_by].concat());
+        if let Some(place) = self.checks.iter().position(|other| *other == id) {
+            if let Some(slots) = self.shown_by.get_mut(place) {
+                *slots = shown_by;
+            }
+            self.places.insert(into, u8::try_from(place).unwrap_or(u8::MAX));
+        }
+        into
     }
 
-    /// The last so many checks as a group.
+    /// Checks that stand one after another, as a group.
     fn group(&mut self, checks: &[Slot]) {
         self.add_group(checks, Slot::UNREAD);
     }
 
-    /// The last so many checks as a group that is a link, or a part of one; the slot of the link.
+    /// Checks that stand one after another, as a group that is a link, or a part of one; the slot of the link.
     fn link(&mut self, checks: &[Slot]) -> Slot {
         let link = self.slot();
         self.add_group(checks, link);
@@ -418,10 +533,15 @@ impl<'p> Builder<'p> {
     }
 
     fn add_group(&mut self, checks: &[Slot], link: Slot) {
-        let first = self.checks.len().saturating_sub(checks.len());
-        let first = u8::try_from(first).unwrap_or_default();
-        let group = self.node(Of::Group { first }, checks, link);
-        self.groups.push(group);
+        let first = checks.first().and_then(|check| self.places.get(check));
+        let first = first.copied().unwrap_or_default();
+        debug_assert!(
+            (first..)
+                .zip(checks)
+                .all(|(place, check)| self.places.get(check) == Some(&place)),
+            "checks in the order of findings"
+        );
+        self.node(Of::Group { first }, checks, link);
     }
 
     fn unless(&mut self, nothing_to: Slot, from: Slot) -> Slot {
@@ -437,10 +557,20 @@ impl<'p> Builder<'p> {
         });
         into
     }
+
+    fn in_place_of(&mut self, blank: Slot, from: Slot) -> Slot {
+        let [blank, from] = [blank, from].map(|slot| self.told(slot));
+        if [blank, from].contains(&Slot::NONE) {
+            return from;
+        }
+        let into = self.slot();
+        self.steps.push(Step::InPlaceOf { blank, from, into });
+        into
+    }
 }
 
 /// Slots and, after them, none.
-fn padded(slots: &[Slot]) -> Option<[Slot; INPUTS]> {
+fn padded(slots: &[Slot]) -> Option<Inputs> {
     let mut padded = [Slot::NONE; INPUTS];
     padded.get_mut(..slots.len())?.copy_from_slice(slots);
     Some(padded)
@@ -453,15 +583,17 @@ fn described(of: List) -> Vec<Slot> {
 }
 
 /// Finds which of the slots that the steps behind a gate put something into are read by others.
-fn find_outputs(steps: &mut [Step], groups: &[Slot]) {
+fn find_outputs(steps: &mut [Step]) {
     for at in 0..steps.len() {
         let Some(Step::Gate(gate)) = steps.get(at) else {
             continue;
         };
         let own = |slot: &Slot| gate.slots.contains(&slot.0);
+        let behind = steps.get(at + 1..=at + gate.steps).unwrap_or_default();
+        let put: BTreeSet<Slot> = behind.iter().flat_map(Step::puts).collect();
         let after = steps.get(at + 1 + gate.steps..).unwrap_or_default();
-        let read = after.iter().flat_map(Step::reads).chain(groups.iter().copied());
-        let outputs: BTreeSet<Slot> = read.filter(own).collect();
+        let read = after.iter().flat_map(Step::reads);
+        let outputs: BTreeSet<Slot> = read.filter(|slot| own(slot) && put.contains(slot)).collect();
         if let Some(Step::Gate(gate)) = steps.get_mut(at) {
             gate.outputs = outputs.into_iter().collect();
         }
@@ -469,15 +601,34 @@ fn find_outputs(steps: &mut [Step], groups: &[Slot]) {
 }
 
 impl Step {
+    /// What it is looked up by, where it is.
+    pub(super) fn inputs(&self) -> Option<&Inputs> {
+        match self {
+            Self::Node(node) | Self::Within { node, .. } => Some(&node.inputs),
+            Self::Gate(gate) => Some(&gate.inputs),
+            _ => None,
+        }
+    }
+
     /// The slots it reads.
-    fn reads(&self) -> Vec<Slot> {
+    pub(super) fn reads(&self) -> Vec<Slot> {
         match self {
             Self::Node(node) => node.inputs.to_vec(),
             Self::Asked(of_case) => vec![of_case.case],
             Self::Unless { nothing_to, from, .. } => vec![*nothing_to, *from],
+            Self::InPlaceOf { blank, from, .. } => vec![*blank, *from],
             Self::Within { less, more, .. } => vec![*less, *more],
-            Self::Links { done, links, .. } => [&[*done], links.as_slice()].concat(),
+            Self::Links { done, links } => [&[*done], links.concat().as_slice()].concat(),
             Self::Gate(gate) => gate.inputs.to_vec(),
+        }
+    }
+
+    /// The slots it puts something into.
+    fn puts(&self) -> Vec<Slot> {
+        match self {
+            Self::Node(node) | Self::Within { node, .. } => vec![node.into, node.answer],
+            Self::Unless { into, .. } | Self::InPlaceOf { into, .. } => vec![*into],
+            Self::Asked(_) | Self::Links { .. } | Self::Gate(_) => Vec::new(),
         }
     }
 }
@@ -532,46 +683,42 @@ impl Graph {
         let weight = ["stories", "exterior", "roof"].map(column);
         let house_case = to.plain(Shared::HouseCases, &weight);
         let line_case = to.plain(Shared::LineCases, &[house_case, studs]);
+        for (of_case, case) in to.of_case.iter_mut().zip([house_case, line_case]) {
+            of_case.case = case;
+        }
         // What is asked is not known before all that asks is there: its steps are put here at the end.
         let at = to.steps.len();
 
-        house(&mut to, &lists, house_case);
-        foundation_and_sill(&mut to, &lists, line_case, studs);
+        to.together(CaseOf::House, |to| limits(to, &lists));
+        to.together(CaseOf::House, |to| house_in_general(to, &lists));
+        foundation_and_sill(&mut to, &lists, studs);
         to.lists = vec![lists.anchors.clone(), lists.panels.clone()];
         let anchors = lists.anchors.slot;
-        let anchorage = to.gate(anchors, line_case, |to| {
-            anchorage(to, line_case, anchors, [length, pieces])
+        let anchorage = to.gate(anchors, CaseOf::Line, |to| {
+            anchorage(to, anchors, [length, pieces]).to_vec()
         });
         let panels = lists.panels.slot;
         // Where there are no panels, no length of one hangs on the studs.
         let panel_studs = to.unless(panels, studs);
-        let braced = to.gate(panels, line_case, |to| {
-            bracing(to, &lists, line_case, [length, panel_studs])
+        let has_length = to.unless(Slot::NONE, length);
+        let (braced, bracing) = to.gate(panels, CaseOf::Line, |to| {
+            bracing(to, &lists, [length, has_length], panel_studs)
         });
-        let floor = to.together(line_case, |to| {
+        let floor = to.together(CaseOf::Line, |to| {
             framing(to, &lists);
-            floor(to, &lists, length)
+            floor(to, &lists, has_length)
         });
-        stud_bay_vents(&mut to, &lists, &braced, line_case, length);
-
-        to.checks.push(CheckId::EarlierRetrofit);
-        let audit = to.slot();
-        let ([many_anchors, single_anchors], [much_bracing, single_panels]) = (anchorage, braced.links);
+        stud_bay_vents(&mut to, &lists, &braced, length);
         to.steps.push(Step::Links {
             done: to.told(column("earlier_retrofit")),
-            links: [many_anchors, single_anchors, much_bracing, single_panels, floor],
-            into: audit,
-            place: to.last_place(),
+            links: [anchorage, bracing, vec![floor]],
         });
-        to.groups.push(audit);
 
         let [of_house, of_line] = to.of_case;
         debug_assert!(of_house.sets.len() <= usize::from(SETS_OF_HOUSE));
         debug_assert!(of_line.sets.len() <= usize::from(SETS_OF_LINE));
-        let asked = [(of_house, house_case), (of_line, line_case)];
-        let asked = asked.map(|(of_case, case)| Step::Asked(OfCase { case, ..of_case }));
-        to.steps.splice(at..at, asked);
-        find_outputs(&mut to.steps, &to.groups);
+        to.steps.splice(at..at, [of_house, of_line].map(Step::Asked));
+        find_outputs(&mut to.steps);
         Self {
             lists: vec![
                 lists.posts,
@@ -583,18 +730,13 @@ impl Graph {
             ],
             sill: lists.sill,
             steps: to.steps,
-            groups: to.groups,
             checks: to.checks,
+            shown_by: to.shown_by,
         }
     }
 }
 
-/// The checks on the house as a whole.
-fn house(to: &mut Builder<'_>, lists: &Lists, case: Slot) {
-    to.together(case, |to| limits(to, lists));
-    to.together(case, |to| house_in_general(to, lists));
-}
-
+/// The checks by which a house is within the provisions or not.
 fn limits(to: &mut Builder<'_>, lists: &Lists) {
     let foundation = lists.foundation.slot;
     let limits = [
@@ -618,6 +760,7 @@ fn limits(to: &mut Builder<'_>, lists: &Lists) {
     to.group(&limits);
 }
 
+/// The other checks on the house as a whole.
 fn house_in_general(to: &mut Builder<'_>, lists: &Lists) {
     let year = to.check(CheckId::YearBuilt, &[], &[column("year_built")]);
     let areas = ["crawl_space_area", "vent_area"].map(column);
@@ -632,14 +775,14 @@ fn house_in_general(to: &mut Builder<'_>, lists: &Lists) {
 }
 
 /// The height of the cripple wall, and the checks on what is below it.
-fn foundation_and_sill(to: &mut Builder<'_>, lists: &Lists, case: Slot, studs: Slot) {
+fn foundation_and_sill(to: &mut Builder<'_>, lists: &Lists, studs: Slot) {
     let height = column("cripple_wall_height");
     let height = to.check(
         CheckId::CrippleWallHeight,
         &[],
         &[lists.cripple_wall.slot, height, studs],
     );
-    to.together(case, |to| {
+    to.together(CaseOf::Line, |to| {
         let mut one = |id, list: &ListSlot, names: &[&str]| {
             let columns = names.iter().map(|name| column(name));
             let inputs: Vec<Slot> = [list.slot].into_iter().chain(columns).collect();
@@ -696,8 +839,7 @@ fn framing(to: &mut Builder<'_>, lists: &Lists) {
 }
 
 /// The checks on what ties the floor to the wall; the link that they are.
-fn floor(to: &mut Builder<'_>, lists: &Lists, length: Slot) -> Slot {
-    let has_length = to.unless(Slot::NONE, length);
+fn floor(to: &mut Builder<'_>, lists: &Lists, has_length: Slot) -> Slot {
     let [joists, rim] = ["joists", "rim"].map(column);
     let closed = to.check(
         CheckId::RimOrBlocking,
@@ -711,7 +853,7 @@ fn floor(to: &mut Builder<'_>, lists: &Lists, length: Slot) -> Slot {
 }
 
 /// The check on the ventilation of stud bays.
-fn stud_bay_vents(to: &mut Builder<'_>, lists: &Lists, braced: &Braced, case: Slot, length: Slot) {
+fn stud_bay_vents(to: &mut Builder<'_>, lists: &Lists, braced: &Braced, length: Slot) {
     let holes = to.shared(
         Shared::Ventilated,
         CheckId::StudBayVents.check().figures,
@@ -733,14 +875,56 @@ fn stud_bay_vents(to: &mut Builder<'_>, lists: &Lists, braced: &Braced, case: Sl
         at_each_end,
         gap,
     ];
-    to.together(case, |to| {
+    to.together(CaseOf::Line, |to| {
         let vents = to.check(CheckId::StudBayVents, &AMOUNT_OF_BRACING, &hang_on);
         to.group(&[vents]);
     });
 }
 
 /// The checks on anchors: how many there are and where, and what each is. Both parts of the link.
-fn anchorage(to: &mut Builder<'_>, case: Slot, anchors: Slot, [length, pieces]: [Slot; 2]) -> [Slot; 2] {
+fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -> [Slot; 2] {
+    let (count, single) = to.together(CaseOf::Line, |to| anchors_one_by_one(to, anchors));
+    let [spacing, end, diameter] = ["anchor_spacing", "anchor_end_distance", "anchor_diameter"]
+        .map(column)
+        .map(|amount| to.unless(count.with_what_decides, amount));
+    let rod = to.unless(count.with_what_decides, count.no_rod);
+    let stout = to.shared(
+        Shared::AnchorsStout,
+        &[FigureName::AnchorSpacing],
+        &[anchors, diameter, rod],
+    );
+    let mut judged = |id: CheckId, more: &[FigureName], by: Shared, hangs_on: &[Slot]| {
+        let hangs_on = [&[count.alone, length, pieces, spacing], hangs_on].concat();
+        let by = to.part_of([id.check().figures, more], by, &hangs_on);
+        to.check_showing(id, more, &[count.with_what_decides, by], &hangs_on)
+    };
+    let spaced = judged(
+        CheckId::AnchorSpacing,
+        &[FigureName::MaxEndDistance, FigureName::MinEndDistance],
+        Shared::AnchorsSpaced,
+        &[stout],
+    );
+    let ends = judged(
+        CheckId::AnchorEndDistance,
+        &[FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing],
+        Shared::AnchorsAtEnds,
+        &[end, diameter, rod],
+    );
+    let number = judged(CheckId::AnchorsPerPiece, &[], Shared::AnchorsInPieces, &[]);
+    let amount = to.link(&[spaced, ends, number]);
+    [amount, single]
+}
+
+/// Whether the anchors count.
+struct AnchorsCount {
+    no_rod: Slot,
+    alone: Slot,
+    /// With the observations that leave it open.
+    with_what_decides: Slot,
+}
+
+/// Whether the anchors count, and the checks on what each is; their part of the link.
+fn anchors_one_by_one(to: &mut Builder<'_>, anchors: Slot) -> (AnchorsCount, Slot) {
     let [kind, diameter, washer, embedment, edge, tightness, corrosion] = [
         "anchor_kind",
         "anchor_diameter",
@@ -751,43 +935,28 @@ fn anchorage(to: &mut Builder<'_>, case: Slot, anchors: Slot, [length, pieces]: 
         "anchor_corrosion",
     ]
     .map(column);
-    let (no_rod, count) = to.together(case, |to| {
-        let no_rod = to.plain(Shared::HasNoRod, &[anchors, kind]);
-        // In the order of the properties.
-        let hang_on: [(CheckId, &[Slot]); ANCHOR_PROPERTIES] = [
-            (CheckId::AnchorKind, &[kind]),
-            (CheckId::AnchorDiameter, &[diameter, no_rod]),
-            (CheckId::AnchorWasher, &[washer, diameter, no_rod]),
-            (CheckId::AnchorEmbedment, &[embedment, no_rod]),
-            (CheckId::AnchorEdgeDistance, &[edge, no_rod]),
-            (CheckId::AnchorCondition, &[tightness, no_rod]),
-            (CheckId::AnchorCondition, &[corrosion]),
-        ];
-        let mut properties = [anchors; ANCHOR_PROPERTIES + 1];
-        let slots = properties.iter_mut().skip(1);
-        for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
-            let inputs = [&[anchors], inputs].concat();
-            *slot = to.shared(Shared::AnchorProperty(number), id.check().figures, &inputs);
-        }
-        (no_rod, to.plain(Shared::AnchorsCount, &properties))
-    });
-
-    let [spacing, end] = ["anchor_spacing", "anchor_end_distance"]
-        .map(column)
-        .map(|amount| to.unless(count, amount));
-    let [stoutness, rod] = [diameter, no_rod].map(|property| to.unless(count, property));
-    let spaced = to.check(
-        CheckId::AnchorSpacing,
-        &[FigureName::MaxEndDistance, FigureName::MinEndDistance],
-        &[count, length, pieces, spacing, stoutness, rod],
-    );
-    let ends = to.check(
-        CheckId::AnchorEndDistance,
-        &[FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing],
-        &[count, length, pieces, spacing, end, stoutness, rod],
-    );
-    let number = to.check(CheckId::AnchorsPerPiece, &[], &[count, length, pieces, spacing]);
-    let amount = to.link(&[spaced, ends, number]);
+    let no_rod = to.plain(Shared::HasNoRod, &[anchors, kind]);
+    // In the order of the properties.
+    let hang_on: [(CheckId, &[Slot]); ANCHOR_PROPERTIES] = [
+        (CheckId::AnchorKind, &[kind]),
+        (CheckId::AnchorDiameter, &[diameter, no_rod]),
+        (CheckId::AnchorWasher, &[washer, diameter, no_rod]),
+        (CheckId::AnchorEmbedment, &[embedment, no_rod]),
+        (CheckId::AnchorEdgeDistance, &[edge, no_rod]),
+        (CheckId::AnchorCondition, &[tightness, no_rod]),
+        (CheckId::AnchorCondition, &[corrosion]),
+    ];
+    let mut properties = [anchors; ANCHOR_PROPERTIES + 1];
+    let slots = properties.iter_mut().skip(1);
+    for (number, (slot, (id, inputs))) in slots.zip(hang_on).enumerate() {
+        let inputs = [&[anchors], inputs].concat();
+        *slot = to.shared(Shared::AnchorProperty(number), id.check().figures, &inputs);
+    }
+    let count = AnchorsCount {
+        no_rod,
+        alone: to.plain(Shared::AnchorsMayCount, &properties),
+        with_what_decides: to.plain(Shared::AnchorsCount, &properties),
+    };
     // Whether the anchors that count are enough plays no part: a row describes one run of anchors, and where that may
     // lack a property, no anchor surely counts, and so there surely are not enough. Whether any number is asked for
     // does.
@@ -796,20 +965,16 @@ fn anchorage(to: &mut Builder<'_>, case: Slot, anchors: Slot, [length, pieces]: 
         FigureName::AnchorsPerPiece,
         FigureName::MaxEndDistance,
     ];
-    let single = to.together(case, |to| {
-        let mut one =
-            |id, columns: &[Slot]| to.check(id, &amount_asked, &[&[anchors, kind], columns].concat());
-        let single = [
-            one(CheckId::AnchorKind, &[]),
-            one(CheckId::AnchorDiameter, &[diameter]),
-            one(CheckId::AnchorWasher, &[washer, diameter]),
-            one(CheckId::AnchorEmbedment, &[embedment]),
-            one(CheckId::AnchorEdgeDistance, &[edge]),
-            one(CheckId::AnchorCondition, &[tightness, corrosion]),
-        ];
-        to.link(&single)
-    });
-    [amount, single]
+    let mut one = |id, columns: &[Slot]| to.check(id, &amount_asked, &[&[anchors, kind], columns].concat());
+    let single = [
+        one(CheckId::AnchorKind, &[]),
+        one(CheckId::AnchorDiameter, &[diameter]),
+        one(CheckId::AnchorWasher, &[washer, diameter]),
+        one(CheckId::AnchorEmbedment, &[embedment]),
+        one(CheckId::AnchorEdgeDistance, &[edge]),
+        one(CheckId::AnchorCondition, &[tightness, corrosion]),
+    ];
+    (count, to.link(&single))
 }
 
 /// The figures by which an amount of bracing is asked for.
@@ -822,8 +987,6 @@ const AMOUNT_OF_BRACING: [FigureName; 4] = [
 
 /// What comes of the bracing.
 struct Braced {
-    /// Both parts of the link.
-    links: [Slot; 2],
     /// Whether the panels count.
     count: Slot,
     /// What is said of their amount, where they do.
@@ -836,8 +999,9 @@ const SHEATHING: [&str; 2] = ["sheathing", "sheathing_thickness"];
 const NAILING: [&str; 4] = ["panel_nail", "edge_nailing", "field_nailing", "nails_flush"];
 const FOOT: [&str; 2] = ["panel_foot", "nails_per_sill_block"];
 
-/// The checks on panels: how much of the wall they brace, and what each is.
-fn bracing(to: &mut Builder<'_>, lists: &Lists, case: Slot, [length, studs]: [Slot; 2]) -> Braced {
+/// The checks on panels: how much of the wall they brace, and what each is. All parts of the link.
+fn bracing(to: &mut Builder<'_>, lists: &Lists, lengths: [Slot; 2], studs: Slot) -> (Braced, Vec<Slot>) {
+    let [length, _] = lengths;
     let [panels, cripple_wall] = [lists.panels.slot, lists.cripple_wall.slot];
     let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
     for pair in [
@@ -848,35 +1012,72 @@ fn bracing(to: &mut Builder<'_>, lists: &Lists, case: Slot, [length, studs]: [Sl
     ] {
         to.within(pair);
     }
-    let panel_length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
-    let proportion = [cripple_wall, panel_length, studs];
-    let count = whether_panels_count(to, panels, case, proportion);
-    let [amount, at_each_end, gap] = [braced, column("braced_at_each_end"), gap];
-    let amounts = [amount, at_each_end, gap].map(|amount| to.unless(count, amount));
-    let (link, enough) = to.together(case, |to| {
-        amount_of_bracing(to, [count, cripple_wall], length, amounts)
+    let proportion = Proportion::new(to, [panels, cripple_wall], [shortest, braced], studs);
+    let count = whether_panels_count(to, panels, &proportion);
+    let [amount, at_each_end, gap] =
+        [braced, column("braced_at_each_end"), gap].map(|amount| to.unless(count, amount));
+    let (link, enough) = to.together(CaseOf::Line, |to| {
+        amount_of_bracing(to, [count, cripple_wall], lengths, [amount, at_each_end, gap])
     });
-    let single = panels_one_by_one(to, case, [panels, cripple_wall, enough], [panel_length, studs]);
-    let [amount, at_each_end, gap] = amounts;
-    Braced {
-        links: [link, single],
+    let single = panels_one_by_one(to, [panels, cripple_wall, enough], &proportion);
+    let braced = Braced {
         count,
         amount,
         at_each_end,
         gap,
+    };
+    (braced, [&[link], single.as_slice()].concat())
+}
+
+/// How long the panels are for their studs.
+struct Proportion {
+    length: Slot,
+    studs: Slot,
+    is_long_enough: Slot,
+    is_long_for_its_height: Slot,
+}
+
+impl Proportion {
+    fn new(
+        to: &mut Builder<'_>,
+        [panels, cripple_wall]: [Slot; 2],
+        [shortest, braced]: [Slot; 2],
+        studs: Slot,
+    ) -> Self {
+        // No panel is longer than all together; which tells something only where its own length was not recorded.
+        let braced = to.in_place_of(shortest, braced);
+        let length = to.plain(Shared::PanelLength, &[panels, shortest, braced]);
+        let of_length = [FigureName::MinPanelLength];
+        let for_height = [FigureName::MinPanelProportion];
+        let least = to.shared(
+            Shared::LeastPanelLength,
+            &for_height,
+            &[panels, cripple_wall, studs],
+        );
+        Self {
+            length,
+            studs,
+            is_long_enough: to.shared(Shared::PanelLongEnough, &of_length, &[panels, length]),
+            is_long_for_its_height: to.shared(
+                Shared::PanelLongForHeight,
+                &for_height,
+                &[panels, length, least],
+            ),
+        }
     }
 }
 
 /// Whether the panels count.
-fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, case: Slot, proportion: [Slot; 3]) -> Slot {
+fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, proportion: &Proportion) -> Slot {
     let (sheathing, nailing, foot) = (SHEATHING.map(column), NAILING.map(column), FOOT.map(column));
+    let stout = [proportion.is_long_enough, proportion.is_long_for_its_height];
     // In the order of the properties.
     let hang_on: [(CheckId, &[Slot]); PANEL_PROPERTIES] = [
         (CheckId::PanelSheathing, &sheathing),
         (CheckId::PanelNailing, &nailing),
         (CheckId::PanelJoints, &[column("joints_blocked")]),
         (CheckId::PanelFoot, &foot),
-        (CheckId::PanelProportion, &proportion),
+        (CheckId::PanelProportion, &stout),
         (CheckId::PanelOpenings, &[column("panel_cut_through")]),
     ];
     let property = |to: &mut Builder<'_>, number: usize| match hang_on.get(number) {
@@ -886,8 +1087,9 @@ fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, case: Slot, proporti
         }
         None => Slot::NONE,
     };
-    let [sheathed, nailed] = to.together(case, |to| [0, 1].map(|number| property(to, number)));
-    let [joined, at_foot, whole] = to.together(case, |to| [2, 3, 5].map(|number| property(to, number)));
+    let [sheathed, nailed] = [0, 1].map(|number| property(to, number));
+    let [joined, at_foot, whole] =
+        to.together(CaseOf::Line, |to| [2, 3, 5].map(|number| property(to, number)));
     let stout = property(to, 4);
     let properties: [Slot; PANEL_PROPERTIES] = [sheathed, nailed, joined, at_foot, stout, whole];
     to.plain(Shared::PanelsCount, &[&[panels], properties.as_slice()].concat())
@@ -897,28 +1099,21 @@ fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, case: Slot, proporti
 fn amount_of_bracing(
     to: &mut Builder<'_>,
     [count, cripple_wall]: [Slot; 2],
-    length: Slot,
+    [length, has_length]: [Slot; 2],
     [amount, at_each_end, gap]: [Slot; 3],
 ) -> (Slot, Slot) {
-    let has_length = to.unless(Slot::NONE, length);
+    // Where no panel counts, any length is too long.
+    let length_to_brace = to.unless(count, length);
     let (long, long_enough) = to.answering(
         CheckId::BracingLength,
-        &[],
+        &[count, cripple_wall, length_to_brace, amount],
         &[count, cripple_wall, length, amount],
         Shared::LongEnough,
     );
-    let (ends, at_ends) = to.answering(
-        CheckId::BracingEnds,
-        &[],
-        &[count, cripple_wall, has_length, at_each_end],
-        Shared::AtEnds,
-    );
-    let (gaps, gaps_small_enough) = to.answering(
-        CheckId::PanelGaps,
-        &[],
-        &[count, cripple_wall, length, gap],
-        Shared::GapsSmallEnough,
-    );
+    let at_ends = [count, cripple_wall, has_length, at_each_end];
+    let (ends, at_ends) = to.answering(CheckId::BracingEnds, &at_ends, &at_ends, Shared::AtEnds);
+    let gaps = [count, cripple_wall, length, gap];
+    let (gaps, gaps_small_enough) = to.answering(CheckId::PanelGaps, &gaps, &gaps, Shared::GapsSmallEnough);
     let link = to.link(&[long, ends, gaps]);
     let enough = to.shared(
         Shared::BracingEnough,
@@ -928,23 +1123,27 @@ fn amount_of_bracing(
     (link, enough)
 }
 
-/// The checks on single properties of the panels; their part of the link.
-fn panels_one_by_one(to: &mut Builder<'_>, case: Slot, common: [Slot; 3], proportion: [Slot; 2]) -> Slot {
-    let one = |to: &mut Builder<'_>, id, inputs: &[Slot]| to.check(id, &[], &[&common, inputs].concat());
+/// The checks on single properties of the panels; their parts of the link.
+fn panels_one_by_one(to: &mut Builder<'_>, common: [Slot; 3], proportion: &Proportion) -> [Slot; 2] {
+    let with = |inputs: &[Slot]| [&common, inputs].concat();
+    let by = with(&[proportion.is_long_enough, proportion.is_long_for_its_height]);
+    let shown_by = with(&[proportion.length, proportion.studs]);
     let first = [
-        one(to, CheckId::PanelProportion, &proportion),
-        one(to, CheckId::PanelSheathing, &SHEATHING.map(column)),
-        one(to, CheckId::PanelNailing, &NAILING.map(column)),
+        to.check_showing(CheckId::PanelProportion, &[], &by, &shown_by),
+        to.check(CheckId::PanelSheathing, &[], &with(&SHEATHING.map(column))),
+        to.check(CheckId::PanelNailing, &[], &with(&NAILING.map(column))),
     ];
-    let [joints, foot] = to.together(case, |to| {
-        [
-            one(to, CheckId::PanelJoints, &[column("joints_blocked")]),
-            one(to, CheckId::PanelFoot, &FOOT.map(column)),
-        ]
+    let first = to.link(&first);
+    let others = to.together(CaseOf::Line, |to| {
+        let [cut, height] = ["panel_cut_through", "cripple_wall_height"].map(column);
+        let others = [
+            to.check(CheckId::PanelJoints, &[], &with(&[column("joints_blocked")])),
+            to.check(CheckId::PanelFoot, &[], &with(&FOOT.map(column))),
+            to.check_showing(CheckId::PanelOpenings, &[], &with(&[cut]), &with(&[cut, height])),
+        ];
+        to.link(&others)
     });
-    let [cut, height] = ["panel_cut_through", "cripple_wall_height"].map(column);
-    let openings = one(to, CheckId::PanelOpenings, &[cut, height]);
-    to.link(&[first.as_slice(), &[joints, foot, openings]].concat())
+    [first, others]
 }
 
 #[cfg(test)]
@@ -960,18 +1159,27 @@ mod tests {
     }
 
     #[test]
-    fn every_check_stands_in_it_once_and_in_the_order_of_findings() {
+    fn every_check_stands_in_it_once() {
         for graph in graphs() {
-            let of_house = CheckId::ALL.into_iter().filter(|id| id.is_of_house());
-            let of_line = CheckId::ALL.into_iter().filter(|id| !id.is_of_house());
-            assert_eq!(graph.checks, of_house.chain(of_line).collect::<Vec<_>>());
+            let nodes = graph.steps.iter().flat_map(|step| match step {
+                Step::Node(node) => std::slice::from_ref(node),
+                Step::Asked(of_case) => &of_case.settled,
+                _ => &[],
+            });
+            let checks = nodes.filter_map(|node| match node.of {
+                Of::Check(id, _) => Some(id),
+                _ => None,
+            });
+            let mut checks: Vec<CheckId> = checks.chain([CheckId::EarlierRetrofit]).collect();
+            checks.sort_by_key(|id| graph.checks.iter().position(|other| other == id));
+            assert_eq!(graph.checks, checks);
         }
     }
 
     #[test]
     fn nothing_is_read_before_it_is_there() {
         for graph in graphs() {
-            let columns = (0..COLUMNS.len()).map(|at| Slot(u8::try_from(at).unwrap()));
+            let columns = (0..COLUMNS.len()).map(|at| Slot(u16::try_from(at).unwrap()));
             let lists = graph.lists.iter().chain([&graph.sill]).map(|list| list.slot);
             let mut there: BTreeSet<Slot> = columns.chain(lists).chain([Slot::NONE]).collect();
             let add = |there: &mut BTreeSet<Slot>, slot: Slot| {
@@ -1003,11 +1211,13 @@ mod tests {
                         assert!(there.contains(nothing_to) && there.contains(from));
                         add(&mut there, *into);
                     }
-                    Step::Links {
-                        done, links, into, ..
-                    } => {
-                        assert!(there.contains(done) && links.iter().all(|link| there.contains(link)));
+                    Step::InPlaceOf { blank, from, into } => {
+                        assert!(there.contains(blank) && there.contains(from));
                         add(&mut there, *into);
+                    }
+                    Step::Links { done, links } => {
+                        let mut read = links.iter().flatten().chain([done]);
+                        assert!(read.all(|slot| there.contains(slot)));
                     }
                     Step::Gate(gate) => {
                         assert!(gate.inputs.iter().all(|slot| there.contains(slot)), "{gate:?}");
@@ -1026,7 +1236,9 @@ mod tests {
             for step in &graph.steps {
                 match step {
                     Step::Node(node) => read.extend(node.inputs),
-                    Step::Unless { from, .. } | Step::Links { done: from, .. } => {
+                    Step::Unless { from, .. }
+                    | Step::InPlaceOf { from, .. }
+                    | Step::Links { done: from, .. } => {
                         read.insert(*from);
                     }
                     Step::Within { less, more, .. } => read.extend([*less, *more]),

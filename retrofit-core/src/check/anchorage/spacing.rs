@@ -173,6 +173,12 @@ pub(in crate::check) fn is_stout(anchor: &Anchor, diameter: Length) -> Truth {
     anchor.diameter.at_least(diameter).and(!has_no_rod(anchor))
 }
 
+/// Whether an anchor answers to each row for anchors of a diameter or stouter.
+pub(in crate::check) fn stoutness(anchor: &Anchor, line: &Line<'_>) -> impl Iterator<Item = Truth> {
+    let rows = line.requirement.all(keys::ANCHOR_SPACING);
+    rows.filter_map(|(row, _)| Some(is_stout(anchor, row.diameter?)))
+}
+
 /// The largest distance without an anchor in a stretch. `None` when it is not known how long that is.
 fn largest_gap(
     line: &Line<'_>,
