@@ -10,6 +10,7 @@ mod number;
 mod spacing;
 mod stand;
 
+pub(super) use self::ends::short_pieces;
 pub(super) use self::number::required_of as anchors_required_of;
 pub(super) use self::spacing::{Spacing, is_stout, stoutness};
 

@@ -45,6 +45,8 @@ pub(crate) enum Shared {
     AnchorsStout,
     /// Whether those that count stand close enough together.
     AnchorsSpaced,
+    /// The sill pieces so short that one anchor may hold each, and whether it does.
+    ShortPieces,
     /// Whether they stand near the ends of sill pieces.
     AnchorsAtEnds,
     /// Whether there are enough of them in each sill piece.
@@ -222,6 +224,18 @@ impl Assessor {
                     codes.push(i64::from(line.length().is_some()));
                 });
             }
+            Shared::ShortPieces => by_case(begun, lines(), codes, |line, codes| {
+                let start = codes.len();
+                for held in anchorage::short_pieces(&line) {
+                    let held = held.map(|truth| truth as i64);
+                    // A row divides its sill into pieces that are alike.
+                    if codes.get(start..).is_some_and(|codes| !codes.ends_with(&held)) {
+                        codes.extend(held);
+                    }
+                }
+                codes.push(i64::from(anchorage::may_have_other_pieces(&line)));
+                codes.push(i64::from(line.length().is_some()));
+            }),
             Shared::AnchorsAtEnds => {
                 codes.push(i64::from(
                     anchor.is_some_and(|anchor| anchor.end_distance.is_known()),
@@ -315,8 +329,8 @@ impl Assessor {
 /// Stands after what has no fixed length.
 const END: i64 = -1;
 
-/// Adds codes case by case. Where the cases differ, the observations that would tell them apart are named among
-/// what decides; so they are added too.
+/// Adds codes case by case; once, where they are alike in all cases. Where they differ, the observations that would tell
+/// the cases apart are named among what decides; so they are added too.
 fn by_case<C>(
     Begun { possible, bands }: Begun,
     cases: impl IntoIterator<Item = C>,
@@ -332,7 +346,9 @@ fn by_case<C>(
         let first = first.get_or_insert(start..codes.len()).clone();
         are_alike &= codes.get(first) == codes.get(from..);
     }
-    if !are_alike {
+    if are_alike {
+        codes.truncate(first.map_or(start, |first| first.end));
+    } else {
         codes.push(END);
         codes.extend(possible.looks.map(|look| i64::from(look.is_some())));
         codes.push(i64::from(bands.0 != bands.1));

@@ -69,8 +69,8 @@ struct Works<'p> {
     begun: Option<Begun>,
     /// Whether they are so in all, because the row was read by its cells.
     is_whole: bool,
-    /// Whether anything was worked out since it was last asked whether there is too much of it.
-    has_grown: bool,
+    /// Whether a row was read since it was last asked whether there are too many values.
+    has_read: bool,
     recalled: Recalled,
 }
 
@@ -202,6 +202,8 @@ struct Recalled {
     /// What came of each step.
     steps: Vec<Recall>,
     extents: Box<Extents>,
+    /// The largest number of anything.
+    fullest: u16,
     /// How many places the tables by hash have together.
     places: usize,
     /// What the steps behind each gate put into the slots that are read by others.
@@ -285,11 +287,11 @@ impl Passages {
 
 impl Recalled {
     /// With more than this of anything, it is time to begin anew.
-    const MOST: usize = 30_000;
+    const MOST: u16 = 30_000;
     /// The most keys of a table by hash, as a power of two.
     const TABLE_BITS: u32 = 15;
     /// All tables by hash together grow up to so many places, of 24 bytes each.
-    const MOST_PLACES: usize = 1 << 17;
+    const MOST_PLACES: usize = 1 << 18;
 
     fn new(graph: &Graph) -> Self {
         let mut extents = Box::new([1; SLOTS]);
@@ -307,6 +309,7 @@ impl Recalled {
                 .map(|step| Recall::new(&inputs(step), &extents))
                 .collect(),
             extents,
+            fullest: 0,
             places: 0,
             passages: vec![Passages::default(); graph.steps.len()],
             codes: vec![Numbered::default(); SLOTS],
@@ -326,15 +329,30 @@ impl Recalled {
     }
 
     fn is_full(&self) -> bool {
-        let of_slots = self.codes.iter().map(Numbered::len);
-        let of_slots = of_slots.chain(self.links.iter().map(Numbered::len));
-        let of_slots = of_slots.chain(self.briefs.iter().map(Numbered::len));
-        let passages = self.passages.iter().map(|passages| passages.known.len());
-        let all = [self.shares.len(), self.shown.len()];
-        of_slots
-            .chain(passages)
-            .chain(all)
-            .any(|count| count >= Self::MOST)
+        self.fullest >= Self::MOST
+    }
+
+    /// The number of codes of a slot.
+    fn number_codes(&mut self, graph: &Graph, slot: Slot, codes: Vec<i64>) -> u16 {
+        let number = number_of(&mut self.codes, slot, codes.into());
+        self.make_room(graph, slot, number);
+        self.note(number)
+    }
+
+    fn number_share(&mut self, share: Share) -> u16 {
+        let number = number(&mut self.shares, share);
+        self.note(number)
+    }
+
+    fn number_link(&mut self, slot: Slot, link: Link) -> u16 {
+        let number = number_of(&mut self.links, slot, link);
+        self.note(number)
+    }
+
+    /// Notes a number that was given.
+    fn note(&mut self, number: u16) -> u16 {
+        self.fullest = self.fullest.max(number);
+        number
     }
 }
 
@@ -388,7 +406,7 @@ impl<'p> RowChecker<'p> {
                 assessor: Assessor::default(),
                 begun: None,
                 is_whole: false,
-                has_grown: false,
+                has_read: false,
                 recalled: Recalled::new(&graph),
             },
             graph,
@@ -568,10 +586,8 @@ impl Slots {
 impl Works<'_> {
     /// Begins anew when there is more than is worth to be remembered, so that memory does not grow with the table.
     fn begin_anew_when_full(&mut self, graph: &Graph) {
-        if !std::mem::take(&mut self.has_grown) {
-            return;
-        }
-        if self.recalled.is_full() || self.reader.is_full() {
+        let may_be_full = std::mem::take(&mut self.has_read) && self.reader.is_full();
+        if may_be_full || self.recalled.is_full() {
             self.recalled = Recalled::new(graph);
             self.reader.forget();
         }
@@ -583,7 +599,7 @@ impl Works<'_> {
             return Ok(begun);
         }
         self.begun = None;
-        self.has_grown = true;
+        self.has_read = true;
         let mut read = Ok(());
         let whole = self.house.refill(|house| read = self.reader.read(house, cells));
         read?;
@@ -650,7 +666,6 @@ impl Works<'_> {
         slots: &Slots,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<Came, RowError> {
-        self.has_grown = true;
         let came = if let Of::Group { first } = node.of {
             self.group(first, node, slots)
         } else {
@@ -678,6 +693,7 @@ impl Works<'_> {
                 let briefs = findings.iter().map(Finding::brief).collect();
                 let to = number_of(&mut self.recalled.briefs, node.into, briefs);
                 self.recalled.make_room(graph, node.into, to);
+                self.recalled.note(to);
                 Came {
                     to,
                     answer,
@@ -735,7 +751,6 @@ impl Works<'_> {
         if let Some(shows) = known.and_then(|table| table.find(key)) {
             return Ok(shows);
         }
-        self.has_grown = true;
         let begun = self.begin_for(Of::Check(id, None), slots, cells)?;
         let findings = self.assessor.findings_of(id, &self.house, self.provisions, begun);
         let shows = self.recalled.keep_shown(findings);
@@ -767,7 +782,6 @@ impl Works<'_> {
         if let Some(came) = self.recalled.chains.find(key) {
             return came;
         }
-        self.has_grown = true;
         let findings = self.assessor.over_links(done, &chain);
         let briefs: Vec<Brief> = findings.iter().map(Finding::brief).collect();
         let answer = self.recalled.keep_shown(findings);
@@ -778,7 +792,7 @@ impl Works<'_> {
         }
         let came = Came {
             answer,
-            share: number(&mut self.recalled.shares, share),
+            share: self.recalled.number_share(share),
             ..Came::default()
         };
         if done == Truth::False {
@@ -794,7 +808,6 @@ impl Works<'_> {
         let Some(Step::Gate(gate)) = graph.steps.get(open.at) else {
             return;
         };
-        self.has_grown = true;
         let mut whole = Share::NOTHING;
         let behind = shares.get(open.shares..).unwrap_or_default();
         let behind = behind
@@ -804,11 +817,12 @@ impl Works<'_> {
         let share = if whole == Share::NOTHING {
             0
         } else {
-            number(&mut self.recalled.shares, whole)
+            self.recalled.number_share(whole)
         };
-        let to = self.recalled.passages.get_mut(open.at);
+        let passages = self.recalled.passages.get_mut(open.at);
+        let passage = passages.map_or(0, |passages| passages.keep(gate, slots));
         let came = Came {
-            to: to.map_or(0, |passages| passages.keep(gate, slots)),
+            to: self.recalled.note(passage),
             share,
             ..Came::default()
         };
@@ -822,9 +836,7 @@ impl Works<'_> {
             .assessor
             .codes_of(shared, &self.house, self.provisions, begun, &mut codes);
         codes.push(i64::from(is_nothing));
-        let number = number_of(&mut self.recalled.codes, into, codes.into());
-        self.recalled.make_room(graph, into, number);
-        (number, is_nothing)
+        (self.recalled.number_codes(graph, into, codes), is_nothing)
     }
 
     /// What the findings of some checks come to together.
@@ -839,8 +851,8 @@ impl Works<'_> {
             }
         }
         Came {
-            share: number(&mut self.recalled.shares, share),
-            answer: number_of(&mut self.recalled.links, node.answer, link),
+            share: self.recalled.number_share(share),
+            answer: self.recalled.number_link(node.answer, link),
             ..Came::default()
         }
     }
@@ -854,7 +866,6 @@ impl Works<'_> {
         slots: &mut Slots,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<(), RowError> {
-        self.has_grown = true;
         let begun = self.begin_for(Of::Shared(Shared::LineCases), slots, cells)?;
         let of_house = of_case.of_house;
         let mut numbers = Vec::new();
@@ -862,9 +873,7 @@ impl Works<'_> {
             let mut codes = Vec::new();
             self.assessor
                 .asked(of_house, figures, self.provisions, begun, &mut codes);
-            let number = number_of(&mut self.recalled.codes, slot, codes.into());
-            self.recalled.make_room(graph, slot, number);
-            numbers.push(number);
+            numbers.push(self.recalled.number_codes(graph, slot, codes));
         }
         let mut settled = Vec::new();
         for node in &of_case.settled {
@@ -998,7 +1007,8 @@ impl Recalled {
     /// Keeps what findings show; its number.
     fn keep_shown(&mut self, findings: &[Finding]) -> u16 {
         let shows = |finding: &Finding| [finding.measured, finding.required];
-        number(&mut self.shown, findings.iter().map(shows).collect())
+        let number = number(&mut self.shown, findings.iter().map(shows).collect());
+        self.note(number)
     }
 }
 

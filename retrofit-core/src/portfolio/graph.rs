@@ -893,24 +893,45 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
         &[FigureName::AnchorSpacing],
         &[anchors, diameter, rod],
     );
-    let mut judged = |id: CheckId, more: &[FigureName], by: Shared, hangs_on: &[Slot]| {
-        let hangs_on = [&[count.alone, length, pieces, spacing], hangs_on].concat();
-        let by = to.part_of([id.check().figures, more], by, &hangs_on);
-        to.check_showing(id, more, &[count.with_what_decides, by], &hangs_on)
+    let for_ends = [FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing];
+    let short_pieces = to.shared(
+        Shared::ShortPieces,
+        &for_ends,
+        &[count.alone, length, pieces, spacing],
+    );
+    // Some sets count the distance from an end by the diameter.
+    let by_distance = if to.provisions.leaves_open(&[FigureName::MinEndDiameters]) {
+        vec![end]
+    } else {
+        vec![end, diameter, rod]
+    };
+    let along = [count.alone, length, pieces, spacing];
+    let with = |more: &[Slot]| [&along, more].concat();
+    let mut judged = |id: CheckId, more: &[FigureName], by: Shared, [hangs_on, shown_by]: [&[Slot]; 2]| {
+        let by = to.part_of([id.check().figures, more], by, hangs_on);
+        to.check_showing(id, more, &[count.with_what_decides, by], shown_by)
     };
     let spaced = judged(
         CheckId::AnchorSpacing,
         &[FigureName::MaxEndDistance, FigureName::MinEndDistance],
         Shared::AnchorsSpaced,
-        &[stout],
+        [&with(&[stout]); 2],
     );
     let ends = judged(
         CheckId::AnchorEndDistance,
-        &[FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing],
+        &for_ends,
         Shared::AnchorsAtEnds,
-        &[end, diameter, rod],
+        [
+            &[&[count.alone, short_pieces], by_distance.as_slice()].concat(),
+            &with(&by_distance),
+        ],
     );
-    let number = judged(CheckId::AnchorsPerPiece, &[], Shared::AnchorsInPieces, &[]);
+    let number = judged(
+        CheckId::AnchorsPerPiece,
+        &[],
+        Shared::AnchorsInPieces,
+        [&along; 2],
+    );
     let amount = to.link(&[spaced, ends, number]);
     [amount, single]
 }

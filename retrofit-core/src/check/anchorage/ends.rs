@@ -70,6 +70,15 @@ fn at_end(line: &Line<'_>, piece: Piece, side: Side, most: Length) -> (Truth, Op
     (answer, nearest)
 }
 
+/// For each sill piece, whether a single anchor is enough for it, and whether it has one.
+pub(in crate::check) fn short_pieces<'a>(line: &'a Line<'_>) -> impl Iterator<Item = [Truth; 2]> + 'a {
+    pieces(line).map(|piece| {
+        let known = piece.is_recorded.then_some(piece.span);
+        let (is_short, _) = single_anchor_is_enough(line, known);
+        [is_short, is_short.and(has_one(line, piece.span))]
+    })
+}
+
 /// Whether an anchor stands so that a piece at this end of the stretch, if it were short, could go by it.
 fn may_hold_a_short_piece(line: &Line<'_>, span: Span, side: Side, up_to: Option<Length>) -> Truth {
     let within = match (side, up_to, span.to) {
