@@ -15,7 +15,7 @@ use crate::choice::Choice;
 use crate::house::AsBuilt;
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
-use crate::provisions::{FigureId, FigureName, Provisions};
+use crate::provisions::{FigureId, FigureName, Provisions, Rule, keys};
 
 /// A house whose cases are found, so that single checks can be run over it and over its first wall line.
 #[derive(Clone, Copy, Debug)]
@@ -45,11 +45,9 @@ pub(crate) enum Shared {
     AnchorsStout,
     /// Whether those that count stand close enough together.
     AnchorsSpaced,
-    /// The sill pieces so short that one anchor may hold each, and whether it does.
-    ShortPieces,
     /// Whether they stand near the ends of sill pieces.
     AnchorsAtEnds,
-    /// Whether there are enough of them in each sill piece.
+    /// Whether there are enough of them in each sill piece, and which pieces are so short that one may hold each.
     AnchorsInPieces,
     /// The tallest stud.
     TallestStud,
@@ -224,18 +222,6 @@ impl Assessor {
                     codes.push(i64::from(line.length().is_some()));
                 });
             }
-            Shared::ShortPieces => by_case(begun, lines(), codes, |line, codes| {
-                let start = codes.len();
-                for held in anchorage::short_pieces(&line) {
-                    let held = held.map(|truth| truth as i64);
-                    // A row divides its sill into pieces that are alike.
-                    if codes.get(start..).is_some_and(|codes| !codes.ends_with(&held)) {
-                        codes.extend(held);
-                    }
-                }
-                codes.push(i64::from(anchorage::may_have_other_pieces(&line)));
-                codes.push(i64::from(line.length().is_some()));
-            }),
             Shared::AnchorsAtEnds => {
                 codes.push(i64::from(
                     anchor.is_some_and(|anchor| anchor.end_distance.is_known()),
@@ -251,6 +237,15 @@ impl Assessor {
                 codes.extend([number.answer as i64, number.applies as i64, figure(number.figure)]);
                 codes.push(i64::from(number.at.is_some()));
                 codes.push(i64::from(anchorage::may_have_other_pieces(&line)));
+                codes.push(i64::from(line.length().is_some()));
+                let start = codes.len();
+                for held in anchorage::short_pieces(&line) {
+                    let held = held.map(|truth| truth as i64);
+                    // A row divides its sill into pieces that are alike.
+                    if codes.get(start..).is_some_and(|codes| !codes.ends_with(&held)) {
+                        codes.extend(held);
+                    }
+                }
             }),
             Shared::TallestStud => codes.extend(bounds(&tallest_stud(wall))),
             Shared::PanelLength => {
@@ -266,6 +261,11 @@ impl Assessor {
                     by_case(begun, lines(), codes, |line, codes| {
                         let least = panel_proportion::least_for_height(panel, &line);
                         codes.extend(least.map(|least| least.map_or(-1, Length::nanometers)));
+                        codes.push(match line.rule(keys::MIN_PANEL_PROPORTION) {
+                            Rule::Given { .. } => 0,
+                            Rule::Missing(_) => 1,
+                            Rule::Silent(_) | Rule::NotRegulated => 2,
+                        });
                     });
                 }
             }

@@ -356,6 +356,17 @@ impl Recalled {
     }
 }
 
+/// An extent with room for a number: some more than is needed, so that tables are seldom laid out anew.
+fn extent_for(number: u16) -> u16 {
+    let extents = (1u32..16).flat_map(|power| [1 << power, (1 << power) + (1 << (power - 1))]);
+    let extent = extents
+        .chain([u32::from(u16::MAX)])
+        .find(|extent| *extent > u32::from(number));
+    extent
+        .and_then(|extent| u16::try_from(extent).ok())
+        .unwrap_or(u16::MAX)
+}
+
 /// Values by number.
 type Numbered<T> = IndexSet<T, foldhash::fast::FixedState>;
 
@@ -529,6 +540,15 @@ fn is_name(cell: &[u8]) -> bool {
     is_plain || std::str::from_utf8(cell).is_ok_and(|cell| name_of(cell).is_ok())
 }
 
+/// A cell without the space around it. Few have any.
+#[inline]
+fn trimmed_bytes(cell: &[u8]) -> &[u8] {
+    match (cell.first(), cell.last()) {
+        (Some(b'!'..), Some(b'!'..)) | (None, None) => cell,
+        _ => cell.trim_ascii(),
+    }
+}
+
 /// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
 const FINDINGS: u8 = 4;
 
@@ -546,7 +566,7 @@ impl Slots {
             match role {
                 Role::Observation(_, slot) => {
                     // As they are numbered when they are read; other space than this is rare, and such a row is read.
-                    let cell = cell.trim_ascii();
+                    let cell = trimmed_bytes(cell);
                     let number = if cell.is_empty() {
                         Some(0)
                     } else {
@@ -666,8 +686,8 @@ impl Works<'_> {
         slots: &Slots,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<Came, RowError> {
-        let came = if let Of::Group { first } = node.of {
-            self.group(first, node, slots)
+        let came = if let Of::Group { .. } | Of::Together = node.of {
+            self.by_numbers(graph, node, slots)
         } else {
             let begun = self.begin_for(node.of, slots, cells)?;
             self.came_of(graph, node, slots, begun)
@@ -700,7 +720,19 @@ impl Works<'_> {
                     ..Came::default()
                 }
             }
-            Of::Group { first } => self.group(first, node, slots),
+            Of::Group { .. } | Of::Together => self.by_numbers(graph, node, slots),
+        }
+    }
+
+    /// What comes of a node that goes by the numbers of its inputs alone.
+    fn by_numbers(&mut self, graph: &Graph, node: &Node, slots: &Slots) -> Came {
+        if let Of::Group { first } = node.of {
+            return self.group(first, node, slots);
+        }
+        let numbers = node.inputs.map(|slot| i64::from(slots.get(slot)));
+        Came {
+            to: self.recalled.number_codes(graph, node.into, numbers.to_vec()),
+            ..Came::default()
         }
     }
 
@@ -953,20 +985,26 @@ impl Recalled {
 
     /// Makes room for a number in a slot, in all tables that go by it.
     fn make_room(&mut self, graph: &Graph, slot: Slot, number: u16) {
-        let Some(extent) = self
-            .extents
-            .get_mut(slot.place())
-            .filter(|extent| number >= **extent)
-        else {
-            return;
-        };
-        // Some more than is needed, so that it is seldom done.
-        *extent = number.saturating_add(number / 2).saturating_add(2);
-        let most = *extent - 1;
+        if number >= self.extents.get(slot.place()).copied().unwrap_or(u16::MAX) {
+            self.widen(graph, slot, extent_for(number));
+        }
+    }
+
+    /// Makes room for numbers below an end.
+    fn widen(&mut self, graph: &Graph, slot: Slot, end: u16) {
+        if let Some(extent) = self.extents.get_mut(slot.place()) {
+            *extent = end;
+        }
         for (at, step) in graph.steps.iter().enumerate() {
             match step {
+                // It hands on no more than whether there is anything.
+                Step::Unless {
+                    nothing_to: Slot::NONE,
+                    from,
+                    into,
+                } if *from == slot => self.widen(graph, *into, end.min(2)),
                 Step::Unless { from, into, .. } | Step::InPlaceOf { from, into, .. } if *from == slot => {
-                    self.make_room(graph, *into, most);
+                    self.widen(graph, *into, end);
                 }
                 _ => {}
             }

@@ -23,7 +23,7 @@ const FEW: usize = INPUTS / 2;
 
 impl<T: Copy> Direct<T> {
     /// A table has no more places than this.
-    const MOST: usize = 1 << 16;
+    const MOST: usize = 1 << 17;
 
     /// A table for numbers of some extents; none where it would have too many places.
     pub(super) fn new(inputs: &Inputs, extents: &Extents) -> Option<Self> {

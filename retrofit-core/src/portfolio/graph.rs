@@ -22,9 +22,9 @@ pub(super) struct Slot(pub(super) u16);
 
 impl Slot {
     /// Always 0: what a node with fewer than eight inputs reads in place of the others.
-    pub(super) const NONE: Self = Self(SLOTS as u16 - 1);
+    pub(super) const NONE: Self = Self(LAST_SLOT);
     /// Never read: where a node puts what nobody goes by.
-    pub(super) const UNREAD: Self = Self(SLOTS as u16 - 2);
+    pub(super) const UNREAD: Self = Self(LAST_SLOT - 1);
 
     #[inline]
     pub(super) fn place(self) -> usize {
@@ -32,8 +32,10 @@ impl Slot {
     }
 }
 
+const LAST_SLOT: u16 = 511;
+
 /// How many slots a row has.
-pub(super) const SLOTS: usize = 512;
+pub(super) const SLOTS: usize = LAST_SLOT as usize + 1;
 
 /// How many slots a node can read.
 pub(super) const INPUTS: usize = 8;
@@ -69,6 +71,8 @@ pub(super) struct Node {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Of {
     Shared(Shared),
+    /// A number for the inputs together.
+    Together,
     /// What a check finds, and the answer that others share with it.
     Check(CheckId, Option<Shared>),
     /// What the findings of its inputs come to together; the first check stands at that place in the order of
@@ -366,10 +370,8 @@ impl<'p> Builder<'p> {
             }
         }
         // Checks that are settled are found by the groups that read them.
-        read.iter()
-            .copied()
-            .filter(|slot| !own.contains(&slot.0))
-            .for_each(&mut note);
+        let settled = read.iter().filter(|slot| self.settled_by.contains_key(slot));
+        settled.copied().for_each(&mut note);
         let settled = self.settled_by.keys().filter(|slot| own.contains(&slot.0));
         settled.copied().for_each(note);
         read.retain(|slot| !described.contains(slot));
@@ -467,6 +469,23 @@ impl<'p> Builder<'p> {
     fn part_of(&mut self, figures: [&[FigureName]; 2], shared: Shared, inputs: &[Slot]) -> Slot {
         let (into, _) = self.asking(Of::Shared(shared), CaseOf::Line, figures, inputs, Slot::UNREAD);
         into
+    }
+
+    /// The same for what hangs on much: what seldom differs is numbered together first.
+    fn along(
+        &mut self,
+        figures: [&[FigureName]; 2],
+        shared: Shared,
+        seldom: &[Slot],
+        inputs: &[Slot],
+    ) -> Slot {
+        let [own, _] = figures;
+        if self.provisions.leaves_open(own) {
+            return self.part_of(figures, shared, &[]);
+        }
+        let asked = self.asked(CaseOf::Line, &figures.concat());
+        let seldom = self.node(Of::Together, &[&[asked], seldom].concat(), Slot::UNREAD);
+        self.node(Of::Shared(shared), &[&[seldom], inputs].concat(), Slot::UNREAD)
     }
 
     /// A check. It hangs on the figures it declares, and on some more.
@@ -700,9 +719,10 @@ impl Graph {
         let panels = lists.panels.slot;
         // Where there are no panels, no length of one hangs on the studs.
         let panel_studs = to.unless(panels, studs);
+        let to_brace = to.unless(panels, length);
         let has_length = to.unless(Slot::NONE, length);
         let (braced, bracing) = to.gate(panels, CaseOf::Line, |to| {
-            bracing(to, &lists, [length, has_length], panel_studs)
+            bracing(to, &lists, [length, to_brace, has_length], panel_studs)
         });
         let floor = to.together(CaseOf::Line, |to| {
             framing(to, &lists);
@@ -894,10 +914,13 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
         &[anchors, diameter, rod],
     );
     let for_ends = [FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing];
-    let short_pieces = to.shared(
-        Shared::ShortPieces,
-        &for_ends,
-        &[count.alone, length, pieces, spacing],
+    let along = [length, pieces, spacing];
+    let with = |more: &[Slot]| [&[count.alone], along.as_slice(), more].concat();
+    let in_pieces = to.along(
+        [CheckId::AnchorsPerPiece.check().figures, &for_ends],
+        Shared::AnchorsInPieces,
+        &[count.alone],
+        &along,
     );
     // Some sets count the distance from an end by the diameter.
     let by_distance = if to.provisions.leaves_open(&[FigureName::MinEndDiameters]) {
@@ -905,33 +928,29 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
     } else {
         vec![end, diameter, rod]
     };
-    let along = [count.alone, length, pieces, spacing];
-    let with = |more: &[Slot]| [&along, more].concat();
-    let mut judged = |id: CheckId, more: &[FigureName], by: Shared, [hangs_on, shown_by]: [&[Slot]; 2]| {
-        let by = to.part_of([id.check().figures, more], by, hangs_on);
+    let for_spacing = [FigureName::MaxEndDistance, FigureName::MinEndDistance];
+    let is_spaced = to.along(
+        [CheckId::AnchorSpacing.check().figures, &for_spacing],
+        Shared::AnchorsSpaced,
+        &[count.alone, stout],
+        &along,
+    );
+    let are_at_ends = to.part_of(
+        [CheckId::AnchorEndDistance.check().figures, &for_ends],
+        Shared::AnchorsAtEnds,
+        &[&[count.alone, in_pieces], by_distance.as_slice()].concat(),
+    );
+    let mut judged = |id, more: &[FigureName], by, shown_by: &[Slot]| {
         to.check_showing(id, more, &[count.with_what_decides, by], shown_by)
     };
-    let spaced = judged(
-        CheckId::AnchorSpacing,
-        &[FigureName::MaxEndDistance, FigureName::MinEndDistance],
-        Shared::AnchorsSpaced,
-        [&with(&[stout]); 2],
-    );
+    let spaced = judged(CheckId::AnchorSpacing, &for_spacing, is_spaced, &with(&[stout]));
     let ends = judged(
         CheckId::AnchorEndDistance,
         &for_ends,
-        Shared::AnchorsAtEnds,
-        [
-            &[&[count.alone, short_pieces], by_distance.as_slice()].concat(),
-            &with(&by_distance),
-        ],
+        are_at_ends,
+        &with(&by_distance),
     );
-    let number = judged(
-        CheckId::AnchorsPerPiece,
-        &[],
-        Shared::AnchorsInPieces,
-        [&along; 2],
-    );
+    let number = judged(CheckId::AnchorsPerPiece, &[], in_pieces, &with(&[]));
     let amount = to.link(&[spaced, ends, number]);
     [amount, single]
 }
@@ -1021,8 +1040,12 @@ const NAILING: [&str; 4] = ["panel_nail", "edge_nailing", "field_nailing", "nail
 const FOOT: [&str; 2] = ["panel_foot", "nails_per_sill_block"];
 
 /// The checks on panels: how much of the wall they brace, and what each is. All parts of the link.
-fn bracing(to: &mut Builder<'_>, lists: &Lists, lengths: [Slot; 2], studs: Slot) -> (Braced, Vec<Slot>) {
-    let [length, _] = lengths;
+fn bracing(
+    to: &mut Builder<'_>,
+    lists: &Lists,
+    [length, to_brace, has_length]: [Slot; 3],
+    studs: Slot,
+) -> (Braced, Vec<Slot>) {
     let [panels, cripple_wall] = [lists.panels.slot, lists.cripple_wall.slot];
     let [braced, shortest, gap] = ["braced_length", "shortest_panel", "largest_panel_gap"].map(column);
     for pair in [
@@ -1037,7 +1060,10 @@ fn bracing(to: &mut Builder<'_>, lists: &Lists, lengths: [Slot; 2], studs: Slot)
     let count = whether_panels_count(to, panels, &proportion);
     let [amount, at_each_end, gap] =
         [braced, column("braced_at_each_end"), gap].map(|amount| to.unless(count, amount));
+    // Where no panel counts, any length is too long.
+    let to_brace = to.unless(count, to_brace);
     let (link, enough) = to.together(CaseOf::Line, |to| {
+        let lengths = [length, to_brace, has_length];
         amount_of_bracing(to, [count, cripple_wall], lengths, [amount, at_each_end, gap])
     });
     let single = panels_one_by_one(to, [panels, cripple_wall, enough], &proportion);
@@ -1079,11 +1105,8 @@ impl Proportion {
             length,
             studs,
             is_long_enough: to.shared(Shared::PanelLongEnough, &of_length, &[panels, length]),
-            is_long_for_its_height: to.shared(
-                Shared::PanelLongForHeight,
-                &for_height,
-                &[panels, length, least],
-            ),
+            // What is asked and whether there are panels is told by what it goes by.
+            is_long_for_its_height: to.plain(Shared::PanelLongForHeight, &[length, least]),
         }
     }
 }
@@ -1120,14 +1143,12 @@ fn whether_panels_count(to: &mut Builder<'_>, panels: Slot, proportion: &Proport
 fn amount_of_bracing(
     to: &mut Builder<'_>,
     [count, cripple_wall]: [Slot; 2],
-    [length, has_length]: [Slot; 2],
+    [length, to_brace, has_length]: [Slot; 3],
     [amount, at_each_end, gap]: [Slot; 3],
 ) -> (Slot, Slot) {
-    // Where no panel counts, any length is too long.
-    let length_to_brace = to.unless(count, length);
     let (long, long_enough) = to.answering(
         CheckId::BracingLength,
-        &[count, cripple_wall, length_to_brace, amount],
+        &[count, cripple_wall, to_brace, amount],
         &[count, cripple_wall, length, amount],
         Shared::LongEnough,
     );

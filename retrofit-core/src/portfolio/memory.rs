@@ -8,37 +8,12 @@ use super::cell::{Holds, Value};
 /// read before.
 #[derive(Clone, Debug)]
 pub(super) struct Memory {
-    texts: Vec<Text>,
-    shift: u32,
+    /// Texts of up to eight bytes, as most are.
+    short: Texts<1>,
+    /// Texts of up to 24.
+    long: Texts<3>,
     /// The values read so far; the number of a value is one more than its place here.
     values: IndexSet<Value, foldhash::fast::FixedState>,
-    turn: usize,
-}
-
-/// A text that was read.
-#[derive(Clone, Copy, Debug, Default)]
-struct Text {
-    key: Key,
-    number: u16,
-    /// Whether it stood in a row that made sense.
-    is_sound: bool,
-}
-
-/// A text of one to 24 bytes; of none, where there is no text.
-#[derive(Clone, Copy, Debug, Default)]
-struct Key {
-    words: [u64; 3],
-    length: u8,
-}
-
-impl PartialEq for Key {
-    /// Word by word, without a call.
-    #[inline]
-    fn eq(&self, other: &Self) -> bool {
-        let words = self.words.iter().zip(&other.words);
-        let differ = words.fold(0, |differ, (one, other)| differ | (one ^ other));
-        differ == 0 && self.length == other.length
-    }
 }
 
 /// The number of *yes* and of *no* in every column of answers; of a cell that is blank it is 0.
@@ -46,10 +21,6 @@ pub(super) const YES: u16 = 1;
 pub(super) const NO: u16 = 2;
 
 impl Memory {
-    const FIRST_BITS: u32 = 4;
-    const MOST_BITS: u32 = 11;
-    /// How many places a text may stand in, one beside the other.
-    const NEAR: usize = 4;
     /// More values than this are not kept.
     pub(super) const MOST_VALUES: usize = 1 << 13;
 
@@ -59,10 +30,9 @@ impl Memory {
             values.extend([Value::YesOrNo(true), Value::YesOrNo(false)]);
         }
         Self {
-            texts: vec![Text::default(); 1 << Self::FIRST_BITS],
-            shift: u64::BITS - Self::FIRST_BITS,
+            short: Texts::new(),
+            long: Texts::new(),
             values,
-            turn: 0,
         }
     }
 
@@ -83,8 +53,7 @@ impl Memory {
     /// The number of the value of a text that has stood in a row that made sense.
     #[inline]
     pub(super) fn number_of(&self, text: &[u8]) -> Option<u16> {
-        let key = key_of(text)?;
-        let found = self.find(key)?;
+        let found = self.find(text)?;
         found.is_sound.then_some(found.number)
     }
 
@@ -102,9 +71,8 @@ impl Memory {
         text: &str,
         read: impl FnOnce() -> Result<Value, E>,
     ) -> Result<Value, E> {
-        let key = key_of(text.as_bytes());
-        let known = key
-            .and_then(|key| self.find(key))
+        let known = self
+            .find(text.as_bytes())
             .and_then(|found| self.value(found.number));
         if let Some(value) = known {
             return Ok(value);
@@ -114,12 +82,16 @@ impl Memory {
             self.forget(); // nobody goes by the numbers, or this would have been done before
         }
         let (place, _) = self.values.insert_full(value);
-        if let (Some(key), Ok(number)) = (key, u16::try_from(place + 1)) {
-            self.keep(Text {
-                key,
+        if let Ok(number) = u16::try_from(place + 1) {
+            let told = Told {
                 number,
                 is_sound: false,
-            });
+            };
+            match key_of(text.as_bytes()) {
+                Some(Key::Short(key)) => self.short.keep(Text { key, told }),
+                Some(Key::Long(key)) => self.long.keep(Text { key, told }),
+                None => {}
+            }
         }
         Ok(value)
     }
@@ -127,10 +99,10 @@ impl Memory {
     /// Notes that a text stood in a row that made sense; the number of its value.
     pub(super) fn vouch<E>(&mut self, text: &str, read: impl FnOnce() -> Result<Value, E>) -> Result<u16, E> {
         let value = self.recall(text, read)?;
-        if let Some(place) = key_of(text.as_bytes()).and_then(|key| self.place_of(key))
-            && let Some(text) = self.texts.get_mut(place)
-        {
-            text.is_sound = true;
+        match key_of(text.as_bytes()) {
+            Some(Key::Short(key)) => self.short.vouch(key),
+            Some(Key::Long(key)) => self.long.vouch(key),
+            None => {}
         }
         let (place, _) = self.values.insert_full(value);
         // Everything is forgotten long before there are so many.
@@ -138,54 +110,142 @@ impl Memory {
     }
 
     #[inline]
-    fn place(&self, key: Key) -> usize {
-        let [head, middle, tail] = key.words;
+    fn find(&self, text: &[u8]) -> Option<Told> {
+        match key_of(text)? {
+            Key::Short(key) => self.short.find(key),
+            Key::Long(key) => self.long.find(key),
+        }
+    }
+}
+
+/// What is known of texts of so many words.
+#[derive(Clone, Debug)]
+struct Texts<const WORDS: usize> {
+    places: Vec<Text<WORDS>>,
+    shift: u32,
+    turn: usize,
+}
+
+/// A text that was read.
+#[derive(Clone, Copy, Debug)]
+struct Text<const WORDS: usize> {
+    key: Words<WORDS>,
+    told: Told,
+}
+
+/// What is known of a text.
+#[derive(Clone, Copy, Debug, Default)]
+struct Told {
+    /// The number of its value; 0 where there is no text.
+    number: u16,
+    /// Whether it stood in a row that made sense.
+    is_sound: bool,
+}
+
+/// A text as words and its length in bytes.
+#[derive(Clone, Copy, Debug)]
+struct Words<const WORDS: usize> {
+    words: [u64; WORDS],
+    length: u8,
+}
+
+impl<const WORDS: usize> PartialEq for Words<WORDS> {
+    /// Word by word, without a call.
+    #[inline]
+    fn eq(&self, other: &Self) -> bool {
+        let words = self.words.iter().zip(&other.words);
+        let differ = words.fold(0, |differ, (one, other)| differ | (one ^ other));
+        differ == 0 && self.length == other.length
+    }
+}
+
+impl<const WORDS: usize> Texts<WORDS> {
+    const FIRST_BITS: u32 = 4;
+    const MOST_BITS: u32 = 11;
+    /// How many places a text may stand in, one beside the other.
+    const NEAR: usize = 4;
+    const NO_TEXT: Text<WORDS> = Text {
+        key: Words {
+            words: [0; WORDS],
+            length: 0,
+        },
+        told: Told {
+            number: 0,
+            is_sound: false,
+        },
+    };
+
+    fn new() -> Self {
+        Self {
+            places: vec![Self::NO_TEXT; 1 << Self::FIRST_BITS],
+            shift: u64::BITS - Self::FIRST_BITS,
+            turn: 0,
+        }
+    }
+
+    #[inline]
+    fn place(&self, key: Words<WORDS>) -> usize {
+        let length = u64::from(key.length);
+        let mixed = key
+            .words
+            .iter()
+            .fold(length, |mixed, word| mixed.rotate_left(23) ^ word);
         // Multiplying by an odd number spreads all bits into the top ones.
-        let mixed = head ^ middle.rotate_left(23) ^ tail.rotate_left(41) ^ u64::from(key.length);
         let mixed = (mixed ^ (mixed >> 32)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
         usize::try_from(mixed >> self.shift).unwrap_or_default()
     }
 
     /// The places in which a text may stand.
-    fn near(&self, key: Key) -> impl Iterator<Item = usize> + use<> {
-        let (place, last) = (self.place(key), self.texts.len() - 1);
+    fn near(&self, key: Words<WORDS>) -> impl Iterator<Item = usize> + use<WORDS> {
+        let (place, last) = (self.place(key), self.places.len() - 1);
         (0..Self::NEAR).map(move |step| (place + step) & last)
     }
 
-    fn place_of(&self, key: Key) -> Option<usize> {
+    fn place_of(&self, key: Words<WORDS>) -> Option<usize> {
         self.near(key)
-            .find(|place| self.texts.get(*place).is_some_and(|text| text.key == key))
+            .find(|place| self.places.get(*place).is_some_and(|text| text.key == key))
     }
 
     #[inline]
-    fn find(&self, key: Key) -> Option<Text> {
-        match self.texts.get(self.place(key)) {
-            Some(text) if text.key == key => Some(*text),
-            _ => self
-                .place_of(key)
-                .and_then(|place| self.texts.get(place))
-                .copied(),
+    fn find(&self, key: Words<WORDS>) -> Option<Told> {
+        match self.places.get(self.place(key)) {
+            Some(text) if text.key == key => Some(text.told),
+            _ => self.find_near(key),
         }
     }
 
-    fn keep(&mut self, text: Text) {
+    fn find_near(&self, key: Words<WORDS>) -> Option<Told> {
+        let place = self.place_of(key)?;
+        self.places.get(place).map(|text| text.told)
+    }
+
+    fn vouch(&mut self, key: Words<WORDS>) {
+        let place = self.place_of(key);
+        if let Some(text) = place.and_then(|place| self.places.get_mut(place)) {
+            text.told.is_sound = true;
+        }
+    }
+
+    fn keep(&mut self, text: Text<WORDS>) {
         loop {
-            let free = self
-                .near(text.key)
-                .find(|place| self.texts.get(*place).is_some_and(|here| here.number == 0));
-            if free.is_none() && self.texts.len() < 1 << Self::MOST_BITS {
-                let twice = vec![Text::default(); self.texts.len() * 2];
-                let before = std::mem::replace(&mut self.texts, twice);
+            let is_free = |place: &usize| {
+                let here = self.places.get(*place);
+                here.is_some_and(|here| here.told.number == 0)
+            };
+            let free = self.near(text.key).find(is_free);
+            if free.is_none() && self.places.len() < 1 << Self::MOST_BITS {
+                let twice = vec![Self::NO_TEXT; self.places.len() * 2];
+                let before = std::mem::replace(&mut self.places, twice);
                 self.shift -= 1;
                 before
                     .into_iter()
-                    .filter(|text| text.number > 0)
+                    .filter(|text| text.told.number > 0)
                     .for_each(|text| self.keep(text));
                 continue;
             }
             self.turn = self.turn.wrapping_add(1);
             let taken = self.near(text.key).nth(self.turn % Self::NEAR);
-            if let Some(slot) = free.or(taken).and_then(|place| self.texts.get_mut(place)) {
+            if let Some(slot) = free.or(taken).and_then(|place| self.places.get_mut(place)) {
                 *slot = text;
             }
             return;
@@ -193,31 +253,38 @@ impl Memory {
     }
 }
 
+/// What a text is told by.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Key {
+    /// Up to eight bytes.
+    Short(Words<1>),
+    /// Up to 24.
+    Long(Words<3>),
+}
+
 /// The key of a text, from loads that overlap where it is not as long as they are together: so a short text
-/// takes no loop and no copy.
+/// takes no loop and no copy. None of a text that is blank or too long.
 #[inline]
 fn key_of(bytes: &[u8]) -> Option<Key> {
-    let length = u8::try_from(bytes.len())
-        .ok()
-        .filter(|length| (1..=24).contains(length))?;
-    let words = if let (Some(head), Some(tail)) = (bytes.first_chunk::<8>(), bytes.last_chunk::<8>()) {
+    let length = u8::try_from(bytes.len()).ok()?;
+    if let (Some(head), Some(tail), 9..=24) = (bytes.first_chunk(), bytes.last_chunk(), length) {
         let middle = bytes.get(8..).and_then(|rest| rest.first_chunk());
-        [
-            u64::from_le_bytes(*head),
-            middle.map_or(0, |middle| u64::from_le_bytes(*middle)),
-            u64::from_le_bytes(*tail),
-        ]
-    } else if let (Some(head), Some(tail)) = (bytes.first_chunk::<4>(), bytes.last_chunk::<4>()) {
-        [
-            u32::from_le_bytes(*head).into(),
-            0,
-            u32::from_le_bytes(*tail).into(),
-        ]
+        let middle = middle.map_or(0, |middle| u64::from_le_bytes(*middle));
+        let words = [u64::from_le_bytes(*head), middle, u64::from_le_bytes(*tail)];
+        return Some(Key::Long(Words { words, length }));
+    }
+    let word = if let (Some(head), Some(tail)) = (bytes.first_chunk(), bytes.last_chunk()) {
+        u64::from(u32::from_le_bytes(*head)) | u64::from(u32::from_le_bytes(*tail)) << 32
+    } else if let ([first, ..], [.., last]) = (bytes, bytes) {
+        let middle = bytes.get(bytes.len() / 2).copied().unwrap_or_default();
+        u64::from_le_bytes([*first, middle, *last, 0, 0, 0, 0, 0])
     } else {
-        let few = bytes.iter().fold(0, |few, byte| few << 8 | u64::from(*byte));
-        [few, 0, 0]
+        return None;
     };
-    Some(Key { words, length })
+    (length <= 8).then_some(Key::Short(Words {
+        words: [word],
+        length,
+    }))
 }
 
 #[cfg(test)]
@@ -259,7 +326,7 @@ mod tests {
         }
         assert!(memory.is_full());
         assert!(memory.values.len() <= 2 * Memory::MOST_VALUES);
-        assert!(memory.texts.len() <= 1 << Memory::MOST_BITS);
+        assert!(memory.short.places.len() <= 1 << Texts::<1>::MOST_BITS);
     }
 
     #[test]

@@ -5,74 +5,87 @@ use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
-/// As many bytes as there are rulings, and as there are observations, rounded up so that a processor takes many at once.
-const RULINGS: usize = 8;
-const LOOKS: usize = LookAt::ALL.len().next_multiple_of(16);
-/// Where the sums of a share begin: findings by ruling; in how many findings that are open each observation
-/// is; in how many of those that may put the house outside the provisions.
-const OPEN: usize = 2 * RULINGS;
+/// Where the counts of a share begin: findings by ruling; by ruling and by the standing of what they rest on; in how many
+/// findings that are open each observation is; in how many of those that may put the house outside the provisions.
+const BY_RULING: usize = 0;
+const BY_STANDING: usize = BY_RULING + Ruling::ALL.len();
+const OPEN: usize = (BY_STANDING + Ruling::ALL.len() * STANDINGS.len()).next_multiple_of(BYTES);
+const LOOKS: usize = LookAt::ALL.len().next_multiple_of(BYTES);
 const MAY_BE_OUTSIDE: usize = OPEN + LOOKS;
-const SUMS: usize = MAY_BE_OUTSIDE + LOOKS;
-/// Where the least of each ruling begin: the place of the first finding in the order of findings; the best standing of
-/// what a finding rests on.
-const FIRST: usize = 0;
-const BEST: usize = FIRST + RULINGS;
-const LEAST: usize = BEST + RULINGS;
+const COUNTS: usize = (MAY_BE_OUTSIDE + LOOKS) / BYTES;
 
-/// What some findings on a house with one wall line come to: bytes side by side, so that shares are put together without
-/// a branch. A house with one wall line has fewer findings than a byte holds.
+/// Counts in a word, a byte for each.
+const BYTES: usize = 8;
+
+/// From the strongest to the weakest.
+const STANDINGS: [Standing; 5] = [
+    Standing::Verified,
+    Standing::Attested,
+    Standing::Secondary,
+    Standing::Memory,
+    Standing::CommonPractice,
+];
+
+/// Words for the places in the order of findings, a bit for each: of what is not met, and after them of what is outside.
+const NOT_MET: usize = 0;
+const OUTSIDE: usize = WORDS_OF_PLACES;
+const WORDS_OF_PLACES: usize = 4;
+
+/// What some findings on a house with one wall line come to, in words that are put together without a branch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Share {
     outcomes: Outcomes,
-    sums: [u8; SUMS],
-    least: [u8; LEAST],
-    /// By ruling, the weakest standing of what a finding rests on, counted from one.
-    most: [u8; 2 * RULINGS],
+    /// Bytes side by side: a house with one wall line has fewer findings than a byte holds, so that none is ever carried
+    /// into the next.
+    counts: [u64; COUNTS],
+    places: [u64; 2 * WORDS_OF_PLACES],
 }
-
-/// Where no finding came to a ruling.
-const NO_FINDING: u8 = u8::MAX;
 
 impl Share {
     /// Of no finding.
     pub(super) const NOTHING: Self = Self {
         outcomes: Outcomes::only(Outcome::NotApplicable),
-        sums: [0; SUMS],
-        least: [NO_FINDING; LEAST],
-        most: [0; 2 * RULINGS],
+        counts: [0; COUNTS],
+        places: [0; 2 * WORDS_OF_PLACES],
     };
 
-    fn count(&mut self, at: usize) {
-        if let Some(sum) = self.sums.get_mut(at) {
-            *sum += 1;
+    fn add_one(&mut self, at: usize) {
+        if let Some(word) = self.counts.get_mut(at / BYTES) {
+            *word += 1 << (at % BYTES * 8);
         }
+    }
+
+    fn count(&self, at: usize) -> u8 {
+        let word = self.counts.get(at / BYTES).copied().unwrap_or_default();
+        word.to_le_bytes().get(at % BYTES).copied().unwrap_or_default()
     }
 
     /// Adds a finding, which has a place in the order of findings.
     pub(super) fn add(&mut self, place: u8, finding: &Brief, provisions: &Provisions) {
         let ruling = finding.outcomes.ruling();
-        let of_ruling = ruling as usize;
         self.outcomes = self.outcomes.strictest(finding.outcomes);
-        self.count(of_ruling);
+        self.add_one(BY_RULING + ruling as usize);
         let standings = finding
             .figures
             .iter()
             .filter_map(|id| provisions.figure(id)?.standing());
-        let standing = standings.max().unwrap_or(Standing::Verified) as u8;
-        for (at, byte) in [(FIRST, place), (BEST, standing)] {
-            if let Some(least) = self.least.get_mut(at + of_ruling) {
-                *least = byte.min(*least);
-            }
-        }
-        if let Some(weakest) = self.most.get_mut(of_ruling) {
-            *weakest = (standing + 1).max(*weakest);
+        let standing = standings.max().unwrap_or(Standing::Verified);
+        self.add_one(by_standing(ruling) + standing as usize);
+        let places = match ruling {
+            Ruling::NotMet => Some(NOT_MET),
+            Ruling::Outside => Some(OUTSIDE),
+            _ => None,
+        };
+        let word = places.map(|from| from + usize::from(place / 64));
+        if let Some(word) = word.and_then(|word| self.places.get_mut(word)) {
+            *word |= 1 << (place % 64);
         }
         if ruling == Ruling::NotDetermined {
             for look_at in finding.deciding.iter() {
                 let at = look_at.index() as usize;
-                self.count(OPEN + at);
+                self.add_one(OPEN + at);
                 if finding.outcomes.worst() == Outcome::Outside {
-                    self.count(MAY_BE_OUTSIDE + at);
+                    self.add_one(MAY_BE_OUTSIDE + at);
                 }
             }
         }
@@ -82,14 +95,11 @@ impl Share {
     #[inline]
     pub(super) fn join(&mut self, other: &Self) {
         self.outcomes = self.outcomes.strictest(other.outcomes);
-        for (sum, more) in self.sums.iter_mut().zip(&other.sums) {
+        for (sum, more) in self.counts.iter_mut().zip(&other.counts) {
             *sum = sum.wrapping_add(*more);
         }
-        for (least, other) in self.least.iter_mut().zip(&other.least) {
-            *least = (*least).min(*other);
-        }
-        for (most, other) in self.most.iter_mut().zip(&other.most) {
-            *most = (*most).max(*other);
+        for (places, more) in self.places.iter_mut().zip(&other.places) {
+            *places |= *more;
         }
     }
 
@@ -100,7 +110,7 @@ impl Share {
         finding_at: impl FnOnce(u8) -> Result<Option<Governing>, E>,
     ) -> Result<Digest, E> {
         let ruling = self.outcomes.ruling();
-        let count = |of: Ruling| u32::from(self.sums.get(of as usize).copied().unwrap_or_default());
+        let count = |of: Ruling| u32::from(self.count(BY_RULING + of as usize));
         let counts = Counts {
             met: count(Ruling::Met),
             not_met: count(Ruling::NotMet),
@@ -108,16 +118,13 @@ impl Share {
             not_applicable: count(Ruling::NotApplicable),
             outside: count(Ruling::Outside),
         };
-        let least = |at: usize, ruling: Ruling| {
-            let byte = self.least.get(at + ruling as usize).copied();
-            byte.filter(|byte| *byte != NO_FINDING)
-        };
-        let weakest = |ruling: Ruling| {
-            let byte = self.most.get(ruling as usize)?.checked_sub(1)?;
-            standing_of(byte)
-        };
+        let rests_on =
+            |ruling: Ruling, standing: &Standing| self.count(by_standing(ruling) + *standing as usize) > 0;
+        let strongest = |ruling| STANDINGS.into_iter().find(|standing| rests_on(ruling, standing));
+        let weakest = |ruling| STANDINGS.into_iter().rfind(|standing| rests_on(ruling, standing));
         let first = match ruling {
-            Ruling::NotMet | Ruling::Outside => least(FIRST, ruling),
+            Ruling::NotMet => self.first_of(NOT_MET),
+            Ruling::Outside => self.first_of(OUTSIDE),
             _ => None,
         };
         Ok(Digest {
@@ -125,7 +132,7 @@ impl Share {
             counts,
             governing: first.map_or(Ok(None), finding_at)?,
             standing: match ruling {
-                Ruling::NotMet | Ruling::Outside => least(BEST, ruling).and_then(standing_of),
+                Ruling::NotMet | Ruling::Outside => strongest(ruling),
                 Ruling::NotDetermined => weakest(ruling).max(weakest(Ruling::Met)),
                 _ => weakest(ruling),
             },
@@ -137,9 +144,21 @@ impl Share {
         })
     }
 
+    /// The first of the places in the words from one on.
+    fn first_of(&self, from: usize) -> Option<u8> {
+        let words = self.places.iter().skip(from).take(WORDS_OF_PLACES);
+        let (word, places) = (0u32..).zip(words).find(|(_, places)| **places > 0)?;
+        u8::try_from(word * u64::BITS + places.trailing_zeros()).ok()
+    }
+
     fn looks(&self, from: usize) -> [u8; LOOKS] {
-        let bytes = self.sums.get(from..).and_then(|rest| rest.first_chunk());
-        bytes.copied().unwrap_or([0; LOOKS])
+        let words = self.counts.get(from / BYTES..).unwrap_or_default();
+        let mut looks = [0; LOOKS];
+        let (bytes, _) = looks.as_chunks_mut();
+        for (bytes, word) in bytes.iter_mut().zip(words) {
+            *bytes = word.to_le_bytes();
+        }
+        looks
     }
 
     /// The observations that would narrow the verdict most: those that may put the house outside first, then
@@ -147,20 +166,27 @@ impl Share {
     /// the order of a crawl.
     #[inline]
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
-        const OUTSIDE: u8 = 1 << 7;
-        let mut rank = self.looks(OPEN);
+        /// More findings than a house has, and fewer than make a rank negative.
+        const MAY_BE_OUTSIDE_FIRST: i16 = 1 << 6;
+        let open = self.looks(OPEN);
         let may_be_outside = self.looks(MAY_BE_OUTSIDE);
-        for (rank, outside) in rank.iter_mut().zip(&may_be_outside) {
-            // As many findings as a house has leave the top bit alone.
-            *rank |= if *outside > 0 { OUTSIDE } else { 0 };
+        // A rank, and after it, so that the first of equals is the greatest, how far from the last an observation stands.
+        let mut ranks = [0; LOOKS];
+        let mut from_last = i16::try_from(LOOKS).unwrap_or_default();
+        for ((rank, open), outside) in ranks.iter_mut().zip(&open).zip(&may_be_outside) {
+            from_last -= 1;
+            let first = if *outside > 0 { MAY_BE_OUTSIDE_FIRST } else { 0 };
+            *rank = (i16::from(*open) | first) << u8::BITS | from_last;
         }
         let mut next = [None; Digest::MOST_LOOKS];
         for slot in &mut next {
-            let most = rank.iter().fold(0, |most: u8, rank| most.max(*rank));
-            let Some(at) = rank.iter().position(|rank| *rank == most).filter(|_| most > 0) else {
+            let most = ranks.iter().fold(0, |most: i16, rank| most.max(*rank));
+            let [from_last, rank] = most.to_le_bytes();
+            if rank == 0 {
                 break;
-            };
-            if let Some(rank) = rank.get_mut(at) {
+            }
+            let at = LOOKS - 1 - usize::from(from_last);
+            if let Some(rank) = ranks.get_mut(at) {
                 *rank = 0;
             }
             *slot = LookAt::ALL.get(at).copied();
@@ -170,15 +196,7 @@ impl Share {
     }
 }
 
-/// The standing of a byte.
-fn standing_of(byte: u8) -> Option<Standing> {
-    const STANDINGS: [Standing; 5] = [
-        Standing::Verified,
-        Standing::Attested,
-        Standing::Secondary,
-        Standing::Memory,
-        Standing::CommonPractice,
-    ];
-    let mut standings = STANDINGS.into_iter();
-    standings.find(|standing| *standing as u8 == byte)
+/// Where the counts of findings by standing begin that came to a ruling.
+const fn by_standing(ruling: Ruling) -> usize {
+    BY_STANDING + ruling as usize * STANDINGS.len()
 }

@@ -20,7 +20,7 @@ pub(super) struct Table<T> {
 
 impl<T: Copy + Default> Table<T> {
     /// How many places a key may stand in, one beside the other.
-    const NEAR: usize = 4;
+    const NEAR: usize = 8;
     const FIRST_BITS: u32 = 5;
 
     /// A table of at most two to the power of `most_bits` keys.

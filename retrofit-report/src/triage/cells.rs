@@ -9,6 +9,8 @@
 pub(crate) struct Cells {
     delimiter: u8,
     bounds: Vec<Bounds>,
+    /// Where the delimiters stand, and the end of the line.
+    ends: Vec<u32>,
     /// Cells whose doubled quotes had to be made single ones.
     rewritten: String,
 }
@@ -50,6 +52,7 @@ impl Cells {
         Self {
             delimiter,
             bounds: Vec::new(),
+            ends: Vec::new(),
             rewritten: String::new(),
         }
     }
@@ -59,23 +62,50 @@ impl Cells {
         self.bounds.clear();
         self.rewritten.clear();
         let bytes = line.as_bytes();
+        self.find_ends(bytes);
+        let ends = std::mem::take(&mut self.ends);
+        let split = self.split_at(line, bytes, &ends);
+        self.ends = ends;
+        split
+    }
+
+    /// Finds the delimiters, and after them the end of the line. Eight bytes are looked at at a time: cells are so short
+    /// that setting out anew from each of them costs more than the search.
+    fn find_ends(&mut self, bytes: &[u8]) {
+        self.ends.clear();
+        let (words, rest) = bytes.as_chunks::<8>();
+        let mut tail = [0; 8];
+        for (slot, byte) in tail.iter_mut().zip(rest) {
+            *slot = *byte;
+        }
+        let mut at = 0;
+        for word in words.iter().chain([&tail]) {
+            let mut found = delimiters_of(*word, self.delimiter);
+            while found != 0 {
+                self.ends.push(at + found.trailing_zeros() / 8);
+                found &= found - 1;
+            }
+            at += 8;
+        }
         // A place in a line is told in 31 bits; lines are far shorter.
-        let end = u32::try_from(bytes.len()).unwrap_or(REWRITTEN - 1);
+        self.ends
+            .push(u32::try_from(bytes.len()).unwrap_or(REWRITTEN - 1));
+    }
+
+    fn split_at(&mut self, line: &str, bytes: &[u8], ends: &[u32]) -> Result<(), QuoteFault> {
         let mut from = 0;
-        let mut begins_quoted = bytes.first() == Some(&b'"');
-        for to in Delimiters::of(bytes, self.delimiter).chain([end]) {
-            if to < from {
+        for to in ends {
+            if *to < from {
                 continue; // inside the quotes of the cell before
             }
             // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
-            from = if begins_quoted {
+            from = if bytes.get(from as usize) == Some(&b'"') {
                 let after = self.quoted(line, from as usize + 1)? + 1;
                 u32::try_from(after).unwrap_or(REWRITTEN)
             } else {
-                self.bounds.push(Bounds { from, to });
-                to + 1
+                self.bounds.push(Bounds { from, to: *to });
+                *to + 1
             };
-            begins_quoted = bytes.get(from as usize) == Some(&b'"');
         }
         Ok(())
     }
@@ -163,55 +193,6 @@ impl Cells {
         } else {
             &self.rewritten
         }
-    }
-}
-
-/// The places of the delimiters, looked for in eight bytes at a time: cells are so short that setting out anew from each
-/// of them costs more than the search.
-struct Delimiters<'l> {
-    words: std::slice::Iter<'l, [u8; 8]>,
-    /// What is left after whole words.
-    tail: Option<[u8; 8]>,
-    delimiter: u8,
-    /// The top bit of each byte of the present word that is a delimiter yet to be told.
-    found: u64,
-    /// Where the present word begins.
-    at: u32,
-    next: u32,
-}
-
-impl<'l> Delimiters<'l> {
-    fn of(bytes: &'l [u8], delimiter: u8) -> Self {
-        let (words, rest) = bytes.as_chunks::<8>();
-        let mut tail = [0; 8];
-        for (slot, byte) in tail.iter_mut().zip(rest) {
-            *slot = *byte;
-        }
-        Self {
-            words: words.iter(),
-            tail: Some(tail),
-            delimiter,
-            found: 0,
-            at: 0,
-            next: 0,
-        }
-    }
-}
-
-impl Iterator for Delimiters<'_> {
-    type Item = u32;
-
-    #[inline]
-    fn next(&mut self) -> Option<u32> {
-        while self.found == 0 {
-            let word = self.words.next().copied().or_else(|| self.tail.take())?;
-            self.found = delimiters_of(word, self.delimiter);
-            self.at = self.next;
-            self.next += 8;
-        }
-        let offset = self.found.trailing_zeros() / 8;
-        self.found &= self.found - 1;
-        Some(self.at + offset)
     }
 }
 
