@@ -6,13 +6,12 @@ use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
 /// Where the counts of a share begin: findings by ruling; by ruling and by the standing of what they rest on; in how many
-/// findings that are open each observation is; in how many of those that may put the house outside the provisions.
+/// findings that are open each observation is.
 const BY_RULING: usize = 0;
 const BY_STANDING: usize = BY_RULING + Ruling::ALL.len();
 const OPEN: usize = (BY_STANDING + Ruling::ALL.len() * STANDINGS.len()).next_multiple_of(BYTES);
 const LOOKS: usize = LookAt::ALL.len().next_multiple_of(BYTES);
-const MAY_BE_OUTSIDE: usize = OPEN + LOOKS;
-const COUNTS: usize = (MAY_BE_OUTSIDE + LOOKS) / BYTES;
+const COUNTS: usize = (OPEN + LOOKS) / BYTES;
 
 /// Counts in a word, a byte for each.
 const BYTES: usize = 8;
@@ -26,10 +25,13 @@ const STANDINGS: [Standing; 5] = [
     Standing::CommonPractice,
 ];
 
-/// Words for the places in the order of findings, a bit for each: of what is not met, and after them of what is outside.
+/// Where the marks of a share begin, in words of a bit for each: the places in the order of findings of what is not met,
+/// and of what is outside; the observations that are open where the house may be outside.
 const NOT_MET: usize = 0;
-const OUTSIDE: usize = WORDS_OF_PLACES;
-const WORDS_OF_PLACES: usize = 4;
+const OUTSIDE: usize = NOT_MET + WORDS_OF_PLACES;
+const MAY_BE_OUTSIDE: usize = OUTSIDE + WORDS_OF_PLACES;
+const MARKS: usize = MAY_BE_OUTSIDE + LookAt::ALL.len().div_ceil(64);
+const WORDS_OF_PLACES: usize = 3;
 
 /// What some findings on a house with one wall line come to, in words that are put together without a branch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -38,7 +40,7 @@ pub(super) struct Share {
     /// Bytes side by side: a house with one wall line has fewer findings than a byte holds, so that none is ever carried
     /// into the next.
     counts: [u64; COUNTS],
-    places: [u64; 2 * WORDS_OF_PLACES],
+    marks: [u64; MARKS],
 }
 
 impl Share {
@@ -46,12 +48,19 @@ impl Share {
     pub(super) const NOTHING: Self = Self {
         outcomes: Outcomes::only(Outcome::NotApplicable),
         counts: [0; COUNTS],
-        places: [0; 2 * WORDS_OF_PLACES],
+        marks: [0; MARKS],
     };
 
     fn add_one(&mut self, at: usize) {
         if let Some(word) = self.counts.get_mut(at / BYTES) {
             *word += 1 << (at % BYTES * 8);
+        }
+    }
+
+    /// Sets a mark, among those that begin at a word.
+    fn mark(&mut self, from: usize, at: u32) {
+        if let Some(word) = self.marks.get_mut(from + (at / u64::BITS) as usize) {
+            *word |= 1 << (at % u64::BITS);
         }
     }
 
@@ -62,6 +71,7 @@ impl Share {
 
     /// Adds a finding, which has a place in the order of findings.
     pub(super) fn add(&mut self, place: u8, finding: &Brief, provisions: &Provisions) {
+        debug_assert!(usize::from(place) < 64 * WORDS_OF_PLACES, "a bit for every place");
         let ruling = finding.outcomes.ruling();
         self.outcomes = self.outcomes.strictest(finding.outcomes);
         self.add_one(BY_RULING + ruling as usize);
@@ -71,23 +81,18 @@ impl Share {
             .filter_map(|id| provisions.figure(id)?.standing());
         let standing = standings.max().unwrap_or(Standing::Verified);
         self.add_one(by_standing(ruling) + standing as usize);
-        let places = match ruling {
-            Ruling::NotMet => Some(NOT_MET),
-            Ruling::Outside => Some(OUTSIDE),
-            _ => None,
-        };
-        let word = places.map(|from| from + usize::from(place / 64));
-        if let Some(word) = word.and_then(|word| self.places.get_mut(word)) {
-            *word |= 1 << (place % 64);
-        }
-        if ruling == Ruling::NotDetermined {
-            for look_at in finding.deciding.iter() {
-                let at = look_at.index() as usize;
-                self.add_one(OPEN + at);
-                if finding.outcomes.worst() == Outcome::Outside {
-                    self.add_one(MAY_BE_OUTSIDE + at);
+        match ruling {
+            Ruling::NotMet => self.mark(NOT_MET, u32::from(place)),
+            Ruling::Outside => self.mark(OUTSIDE, u32::from(place)),
+            Ruling::NotDetermined => {
+                for look_at in finding.deciding.iter() {
+                    self.add_one(OPEN + look_at.index() as usize);
+                    if finding.outcomes.worst() == Outcome::Outside {
+                        self.mark(MAY_BE_OUTSIDE, look_at.index());
+                    }
                 }
             }
+            Ruling::NotApplicable | Ruling::Met => {}
         }
     }
 
@@ -98,8 +103,8 @@ impl Share {
         for (sum, more) in self.counts.iter_mut().zip(&other.counts) {
             *sum = sum.wrapping_add(*more);
         }
-        for (places, more) in self.places.iter_mut().zip(&other.places) {
-            *places |= *more;
+        for (marks, more) in self.marks.iter_mut().zip(&other.marks) {
+            *marks |= *more;
         }
     }
 
@@ -146,19 +151,9 @@ impl Share {
 
     /// The first of the places in the words from one on.
     fn first_of(&self, from: usize) -> Option<u8> {
-        let words = self.places.iter().skip(from).take(WORDS_OF_PLACES);
+        let words = self.marks.iter().skip(from).take(WORDS_OF_PLACES);
         let (word, places) = (0u32..).zip(words).find(|(_, places)| **places > 0)?;
         u8::try_from(word * u64::BITS + places.trailing_zeros()).ok()
-    }
-
-    fn looks(&self, from: usize) -> [u8; LOOKS] {
-        let words = self.counts.get(from / BYTES..).unwrap_or_default();
-        let mut looks = [0; LOOKS];
-        let (bytes, _) = looks.as_chunks_mut();
-        for (bytes, word) in bytes.iter_mut().zip(words) {
-            *bytes = word.to_le_bytes();
-        }
-        looks
     }
 
     /// The observations that would narrow the verdict most: those that may put the house outside first, then
@@ -168,15 +163,27 @@ impl Share {
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
         /// More findings than a house has, and fewer than make a rank negative.
         const MAY_BE_OUTSIDE_FIRST: i16 = 1 << 6;
-        let open = self.looks(OPEN);
-        let may_be_outside = self.looks(MAY_BE_OUTSIDE);
         // A rank, and after it, so that the first of equals is the greatest, how far from the last an observation stands.
         let mut ranks = [0; LOOKS];
         let mut from_last = i16::try_from(LOOKS).unwrap_or_default();
-        for ((rank, open), outside) in ranks.iter_mut().zip(&open).zip(&may_be_outside) {
+        let open = self
+            .counts
+            .iter()
+            .skip(OPEN / BYTES)
+            .flat_map(|word| word.to_le_bytes());
+        for (rank, open) in ranks.iter_mut().zip(open) {
             from_last -= 1;
-            let first = if *outside > 0 { MAY_BE_OUTSIDE_FIRST } else { 0 };
-            *rank = (i16::from(*open) | first) << u8::BITS | from_last;
+            *rank = i16::from(open) << u8::BITS | from_last;
+        }
+        for (from, marks) in (0..).step_by(64).zip(self.marks.iter().skip(MAY_BE_OUTSIDE)) {
+            let mut marks = *marks;
+            while marks > 0 {
+                let at = from + marks.trailing_zeros() as usize;
+                if let Some(rank) = ranks.get_mut(at) {
+                    *rank |= MAY_BE_OUTSIDE_FIRST << u8::BITS;
+                }
+                marks &= marks - 1;
+            }
         }
         let mut next = [None; Digest::MOST_LOOKS];
         for slot in &mut next {
