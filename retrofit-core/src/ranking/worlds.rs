@@ -236,7 +236,7 @@ impl Stability {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ranking::{Money, Seen};
+    use crate::ranking::{Money, Pricing, Seen};
 
     fn house(value: f64, parts: [Seen; 3]) -> Evidence {
         Evidence {
@@ -254,7 +254,12 @@ mod tests {
     fn the_same_seed_draws_the_same_worlds() {
         let tables = RankingTables::shipped();
         let evidence = house(300_000.0, [Seen::Open; 3]);
-        let prospect = Prospect::of(&evidence, tables, Money::default());
+        let prospect = Prospect::of(
+            &evidence,
+            tables,
+            Pricing::by_whole_jobs(tables).of(&evidence),
+            Money::default(),
+        );
         let drawn = |seed, id| {
             let worlds = Worlds::new(tables, seed, 40);
             worlds.draw(id, &evidence, &prospect, tables).collect::<Vec<_>>()
@@ -280,7 +285,12 @@ mod tests {
                 ..house(1.0, [Seen::Short; 3])
             },
         ] {
-            let prospect = Prospect::of(&evidence, tables, Money::default());
+            let prospect = Prospect::of(
+                &evidence,
+                tables,
+                Pricing::by_whole_jobs(tables).of(&evidence),
+                Money::default(),
+            );
             let worlds = Worlds::new(tables, 1, 400_000);
             let (mut benefit, mut paid) = (0.0, 0.0);
             for score in worlds.draw("Q-1", &evidence, &prospect, tables) {
