@@ -8,6 +8,7 @@ use std::hash::Hasher;
 
 use fnv::FnvHasher;
 use oorandom::Rand32;
+use serde::{Deserialize, Serialize};
 
 use super::evidence::Evidence;
 use super::prospect::{Prospect, Score};
@@ -92,7 +93,7 @@ fn even(draw: &mut Rand32) -> f64 {
 ///
 /// What a house avoids for a dollar is kept to about two hundredths of itself. All counts are whole, so that spectra of
 /// parts of a list add up to that of the list in any order.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Spectrum {
     /// World by world, step by step: houses, and cents paid.
     steps: Vec<(u32, u64)>,
@@ -114,6 +115,11 @@ impl Spectrum {
             steps: vec![(0, 0); worlds.len() * Self::STEPS],
             worlds: worlds.len(),
         }
+    }
+
+    /// Whether it is one of so many worlds.
+    pub fn is_of(&self, worlds: &Worlds) -> bool {
+        (self.worlds, self.steps.len()) == (worlds.len(), worlds.len() * Self::STEPS)
     }
 
     /// The step of a score.
