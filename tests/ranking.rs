@@ -545,7 +545,7 @@ mod command_line {
                 "--summary",
                 path,
                 "--budget",
-                "12000",
+                "20000",
             ],
             0,
         );

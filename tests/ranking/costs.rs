@@ -65,10 +65,9 @@ fn a_house_costs_what_its_takeoff_says(#[case] height: &str, #[case] stories: u3
 fn own_prices_move_both_alike() {
     let desk = Desk::new();
     let shipped = root().join("tables/unit-prices-placeholder/prices.csv");
-    let own = fs::read_to_string(shipped).unwrap().replace(
-        "adhesive_anchor,each,60,72,84",
-        "adhesive_anchor,each,100,120,140",
-    );
+    let own = fs::read_to_string(shipped)
+        .unwrap()
+        .replace("_anchor,each,60,72,84", "_anchor,each,100,120,140");
     let own = desk.put("our-prices.csv", own);
     let prices = ["--prices", &*own];
     let houses = desk.put("houses.csv", format!("{COLUMNS}\n{}\n", as_row("2 ft", 1)));

@@ -317,8 +317,8 @@ impl<'a> Pricing<'a> {
         };
         let bare = Bare {
             stories: whole(stories.ceil())?,
-            // As a layout takes it: the heavier case, where that is not known.
-            is_heavy: extent.is_heavy.unwrap_or(true),
+            // As a layout takes it, the heavier case where that is not known; at the low end the other.
+            is_heavy: extent.is_heavy.unwrap_or(end != End::Low),
             half_feet,
             width,
             length,
