@@ -260,10 +260,11 @@ fn the_list_is_in_order_and_the_money_goes_down_it() {
             paid += number(row, "paid");
         }
         assert!(number(row, "paid") <= CAP);
-        assert_eq!(number(row, "paid") == 0.0, row["cost_from"] == "no_work");
+        assert_eq!(row["paid"] == 0.0, row["cost_from"] == "no_work");
     }
     assert!(is_over && summary.all.funded > 500);
-    assert!((summary.all.paid - paid).abs() < summary.all.funded as f64 * 0.5);
+    // Half a dollar for each of no more than a thousand houses.
+    assert!((summary.all.paid - paid).abs() < 500.0 && summary.all.funded < 1000);
     // A row that stands twice is paid for once.
     assert!(summary.data_quality.repeated_ids.further_rows > 50);
 }
