@@ -77,6 +77,7 @@ fn repeated_ids_are_told_and_paid_for_once() {
     let page = page.unwrap();
     for words in [
         "2 ids stand in more than one row",
+        "The rows of 1 id come to different scores",
         "differ",
         "6, 7, 4",
         "are alike",

@@ -407,14 +407,19 @@ impl RankingSummary {
         }
         let words = format!(
             "{} in more than one row: one house twice, or two under one number. Every row stays in the list; the \
-             budget pays for an id once, at its best place. The rows of {} come to different scores, so that at least one \
-             of them is wrong or is another house.",
+             budget pays for an id once, at its best place. {}",
             if repeated.ids == 1 {
                 "1 id stands".to_owned()
             } else {
                 format!("{} ids stand", number(repeated.ids))
             },
-            count(repeated.ids_that_differ, "id"),
+            match repeated.ids_that_differ {
+                0 => "Under each of them, the rows come to the same score.".to_owned(),
+                ids => format!(
+                    "The rows of {} come to different scores: one of them is wrong, or is another house.",
+                    count(ids, "id")
+                ),
+            },
         );
         let mut table = Table::new(
             if (repeated.named.len() as u64) < repeated.ids {

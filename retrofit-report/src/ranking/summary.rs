@@ -234,7 +234,7 @@ pub struct CostFacts {
     pub prices_file: Option<PathBuf>,
     /// Whether the work is priced by the unit prices that are shipped, every one of which is a placeholder.
     pub prices_are_placeholders: bool,
-    /// The years of the unit prices of such work, earliest and latest; no index brings them to one year.
+    /// The years of the unit prices, earliest and latest; no index brings them to one year.
     pub price_years: Option<[u16; 2]>,
     /// Houses by where their cost comes from.
     pub by_source: Vec<CostRow>,
@@ -247,6 +247,8 @@ pub struct CostFacts {
 pub struct CostRow {
     /// The source.
     pub from: CostFrom,
+    /// The kind of work, where whole jobs are priced; null otherwise.
+    pub work: Option<Work>,
     /// In words.
     pub words: String,
     /// How many houses.
@@ -347,6 +349,9 @@ impl Tally {
     }
 }
 
+/// By source of the cost, and by kind of work where whole jobs are priced: houses, and the sums of low, likely and high.
+type CostTallies = BTreeMap<(CostFrom, Option<Work>), (u64, [f64; 3])>;
+
 /// One figure at its ends.
 #[derive(Clone, Copy, Debug, Default)]
 struct Ends {
@@ -386,8 +391,7 @@ pub(super) struct Tallies<'a> {
     stability: StabilityFacts,
     funded_shares: f64,
     ends: [Ends; 5],
-    /// By source of the cost: houses, and the sums of low, likely and high.
-    costs: [(u64, [f64; 3]); CostFrom::ALL.len()],
+    costs: CostTallies,
     quality: DataQuality,
 }
 
@@ -436,7 +440,7 @@ impl<'a> Tallies<'a> {
             stability: StabilityFacts::default(),
             funded_shares: 0.0,
             ends: Default::default(),
-            costs: Default::default(),
+            costs: CostTallies::new(),
             quality: DataQuality::default(),
         }
     }
@@ -556,11 +560,11 @@ impl<'a> Tallies<'a> {
 
     fn add_cost(&mut self, place: &Place<'_>) {
         let (cost, from) = (place.prospect.cost, place.prospect.cost_from);
-        if let Some((houses, sums)) = self.costs.get_mut(from.index() as usize) {
-            *houses += 1;
-            for (sum, end) in sums.iter_mut().zip([cost.low, cost.likely, cost.high]) {
-                *sum += end;
-            }
+        let work = (from == CostFrom::WholeJobs).then_some(place.evidence.work);
+        let (houses, sums) = self.costs.entry((from, work)).or_default();
+        *houses += 1;
+        for (sum, end) in sums.iter_mut().zip([cost.low, cost.likely, cost.high]) {
+            *sum += end;
         }
     }
 
@@ -759,9 +763,8 @@ fn sensitivity(figure: Unknown, ends: &Ends) -> SensitivityRow {
     }
 }
 
-fn cost_facts(options: &RankOptions, costs: &[(u64, [f64; 3])]) -> CostFacts {
+fn cost_facts(options: &RankOptions, costs: &CostTallies) -> CostFacts {
     let years = options.costs.prices().map(|prices| {
-        // Those that a bare house may take; not those of new foundations.
         let years = prices.rows().iter().map(|row| row.price_year);
         [years.clone().min(), years.max()].map(Option::unwrap_or_default)
     });
@@ -772,13 +775,15 @@ fn cost_facts(options: &RankOptions, costs: &[(u64, [f64; 3])]) -> CostFacts {
         },
         prices_are_placeholders: options.costs == Costs::Placeholder,
         price_years: years,
-        by_source: CostFrom::ALL
+        by_source: costs
             .iter()
-            .zip(costs)
-            .filter(|(_, (houses, _))| *houses > 0)
-            .map(|(from, (houses, sums))| CostRow {
+            .map(|((from, work), (houses, sums))| CostRow {
                 from: *from,
-                words: from.words().to_owned(),
+                work: *work,
+                words: match work {
+                    Some(work) => format!("{}: {}", from.words(), work.words()),
+                    None => from.words().to_owned(),
+                },
                 houses: *houses,
                 mean_cost: sums.map(|sum| (sum / as_number(*houses)).round()),
             })
