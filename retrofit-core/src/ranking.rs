@@ -57,7 +57,7 @@ mod tables;
 mod worlds;
 
 pub use budget::{BudgetPoint, BudgetWalk, CutLine};
-pub use cost::{CostFrom, CrippleWall, Extent, FloorShort, JobCost, Pricing};
+pub use cost::{CostFrom, CrippleWall, Extent, FloorShort, JobCost, Pricing, price_sources};
 pub use estimate::Estimate;
 pub use evidence::{Evidence, EvidenceGrade, Part, Reason, Seen, ShakingFrom, Work};
 pub use hazard::{HazardError, HazardGrid};

@@ -167,6 +167,12 @@ fn placeholders_are_told_wherever_costs_are() {
         assert!(text.contains("Takeoff of a bare house like it"), "{text}");
         assert!(text.contains("are no offer"), "{text}");
     }
+    for source in [
+        "guide-1990s, in the table of unit prices",
+        "placeholder, in the table of unit prices",
+    ] {
+        assert!(page.contains(source), "{source}");
+    }
     let told = printed(&[&words[..], &["--whole-jobs"]].concat(), 0);
     assert!(!told.contains("placeholder"), "{told}");
     let told = refused(&[&words[..], &["--prices", &houses]].concat());

@@ -7,14 +7,14 @@
 //! look-ups. What lies outside the provisions, or needs a new foundation, has no layout; there, and only there,
 //! published prices of whole jobs stand in.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::{PoisonError, RwLock};
 
 use serde::{Deserialize, Serialize};
 
 use super::estimate::Estimate;
 use super::evidence::{Evidence, Part, Seen, Work};
-use super::tables::{Assumption, RankingTables};
+use super::tables::{Assumption, RankingTables, Sourced, UsedFor};
 use crate::choice::{Choice, choices};
 use crate::house::{
     AsBuilt, Building, CrippleStretch, ExteriorWall, FoundationCondition, FoundationKind, FoundationStretch,
@@ -23,7 +23,7 @@ use crate::house::{
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
 use crate::prices::{CostRange, UnitPrices};
-use crate::provisions::Provisions;
+use crate::provisions::{Provisions, Standing};
 use crate::remedy::design;
 use crate::takeoff::{Article, Stock, Takeoff, take_off};
 
@@ -215,6 +215,21 @@ pub struct Pricing<'a> {
     by: Option<(&'a UnitPrices, &'a Provisions)>,
     /// The bare houses that were laid out so far. There are only so many.
     laid_out: RwLock<HashMap<Bare, ByPart>>,
+}
+
+/// Where unit prices come from, and how well that was seen; the sheet beside their table has the document of each source.
+pub fn price_sources(prices: &UnitPrices) -> Vec<Sourced> {
+    let mut rows: BTreeMap<(&str, Standing), usize> = BTreeMap::new();
+    for price in prices.rows() {
+        *rows.entry((&price.source, price.standing)).or_default() += 1;
+    }
+    let sourced = rows.into_iter().map(|((source, standing), rows)| Sourced {
+        used_for: UsedFor::UnitPrices,
+        document: format!("{source}, in the table of unit prices"),
+        standing,
+        rows,
+    });
+    sourced.collect()
 }
 
 /// The three ends of a range.

@@ -86,6 +86,8 @@ choices! {
         Proxies = "proxies", "which curve stands for which house";
         /// What the work costs.
         Costs = "costs", "what the work costs";
+        /// What a piece of the work costs.
+        UnitPrices = "unit_prices", "what a piece of the work costs";
         /// What stands in for what nobody told.
         Assumptions = "assumptions", "what stands in for what nobody told";
     }

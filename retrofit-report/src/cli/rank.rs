@@ -119,8 +119,10 @@ What the columns of the list say:
   rank_from, _to   nine in ten draws put it between these places
   avoided          dollars of loss avoided on average, should the shaking come; _per_dollar: of cost,
                    whoever pays it
-  cost_from        size_on_record: takeoff of a bare house of its size; size_assumed: likewise, with size or framing
-                   assumed; whole_jobs: published prices, where there is no layout; no_work: nothing found short
+  cost_from        size_on_record: takeoff of a bare house of its size;
+                   size_assumed: likewise, with size or framing assumed;
+                   whole_jobs: published prices, where there is no layout;
+                   no_work: nothing found short
   look_next        the one thing whose answer would change the decision most; look_worth: what that is worth, in dollars
 
 An id that stands in more than one row is listed with its lines; each row stays in the list, and the id is paid for once.

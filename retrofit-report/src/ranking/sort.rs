@@ -59,6 +59,10 @@ impl Sorter {
         if self.frames.len() + frame.bytes().len() > self.most {
             self.write_out()?;
         }
+        if self.frames.is_empty() {
+            // At once, so that it does not grow by doubling; what is not written to takes no memory.
+            self.frames.reserve_exact(self.most);
+        }
         self.begins
             .push(u32::try_from(self.frames.len()).unwrap_or(u32::MAX));
         self.frames.extend_from_slice(frame.bytes());

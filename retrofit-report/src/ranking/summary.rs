@@ -9,7 +9,7 @@ use retrofit_core::choice::Choice;
 use retrofit_core::provisions::Provisions;
 use retrofit_core::ranking::{
     BudgetPoint, BudgetWalk, CostFrom, CutLine, EvidenceGrade, RankingTables, ShakingFrom, Sourced, Unknown,
-    Work,
+    Work, price_sources,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -696,7 +696,7 @@ impl<'a> Tallies<'a> {
             data_quality: self.quality,
             method: Method {
                 sentences: sentences(options, &options.tables),
-                sources: options.tables.sources().to_vec(),
+                sources: sources(options),
             },
         }
     }
@@ -800,6 +800,13 @@ fn cost_facts(options: &RankOptions, costs: &CostTallies) -> CostFacts {
             })
             .collect(),
     }
+}
+
+/// The documents behind the figures, those of the unit prices last.
+fn sources(options: &RankOptions) -> Vec<Sourced> {
+    let mut sources = options.tables.sources().to_vec();
+    sources.extend(options.costs.prices().into_iter().flat_map(price_sources));
+    sources
 }
 
 /// What the costs are, and what they leave out.
