@@ -4,7 +4,14 @@
 
 mod program;
 
-use std::collections::BTreeMap;
+#[path = "ranking/costs.rs"]
+mod costs;
+#[path = "ranking/long_runs.rs"]
+mod long_runs;
+#[path = "ranking/repeated.rs"]
+mod repeated;
+
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
@@ -15,7 +22,7 @@ use proptest::prelude::*;
 use retrofit_core::provisions::{Library, Provisions};
 use retrofit_core::ranking::{Money, RankingTables};
 use retrofit_report::json;
-use retrofit_report::ranking::{self, ListFormat, RankOptions, RankingSummary};
+use retrofit_report::ranking::{self, Costs, ListFormat, RankOptions, RankingSummary};
 use retrofit_report::triage::{Silent, Stop};
 use rstest::rstest;
 use serde_json::Value;
@@ -64,6 +71,8 @@ impl Desk {
             seed: 1,
             draws: 20,
             cut_by: Vec::new(),
+            costs: Costs::default(),
+            resume: false,
             threads: NonZeroUsize::new(2),
             stop: Stop::default(),
         }
@@ -239,22 +248,25 @@ fn the_list_is_in_order_and_the_money_goes_down_it() {
             assert!(pair[0]["id"].as_str() <= pair[1]["id"].as_str());
         }
     }
-    let (mut paid, mut is_over, mut before) = (0.0, false, String::new());
+    let (mut paid, mut is_over, mut met) = (0.0, false, BTreeSet::new());
     for row in list {
         let id = row["id"].as_str().unwrap();
-        let is_repeat = id == before;
-        id.clone_into(&mut before);
-        is_over |= !is_repeat && (paid + CAP > BUDGET || number(row, "avoided") == 0.0);
+        let is_repeat = !met.insert(id);
+        // What a row says is rounded to the dollar.
+        let is_within = paid + number(row, "paid") <= BUDGET + 1.0;
+        is_over |= !is_repeat && (!is_within || number(row, "avoided") == 0.0);
         assert_eq!(row["funded"].as_bool().unwrap(), !is_over && !is_repeat, "{id}");
         if row["funded"] == true {
             paid += number(row, "paid");
         }
-        assert_eq!(row["paid"], CAP);
+        assert!(number(row, "paid") <= CAP);
+        assert_eq!(row["paid"] == 0.0, row["cost_from"] == "no_work");
     }
-    assert_eq!(summary.all.funded, 833);
-    assert!((summary.all.paid - paid).abs() < 0.5);
+    assert!(is_over && summary.all.funded > 500);
+    // Half a dollar for each of no more than a thousand houses.
+    assert!((summary.all.paid - paid).abs() < 500.0 && summary.all.funded < 1000);
     // A row that stands twice is paid for once.
-    assert!(summary.data_quality.repeated_rows > 50);
+    assert!(summary.data_quality.repeated_ids.further_rows > 50);
 }
 
 /// What is not known is never paid for as if it were, and says so in every row.
@@ -314,7 +326,7 @@ fn a_summary_adds_up() {
     let looks = &summary.looks;
     let looked: u64 = looks.by_unknown.iter().map(|look| look.houses).sum();
     assert_eq!(
-        looked + looks.nothing_to_gain + summary.data_quality.repeated_rows,
+        looked + looks.nothing_to_gain + summary.data_quality.repeated_ids.further_rows,
         summary.all.houses
     );
     assert!(looks.houses.is_sorted_by(|a, b| a.worth >= b.worth));
@@ -497,7 +509,18 @@ mod command_line {
         fs::write(folder.join("costs.csv"), dearer).unwrap();
         fs::write(folder.join("notes.md"), "ours").unwrap();
         let folder = folder.to_str().unwrap();
-        let list = printed(&["rank", &houses, "--priors", folder, "--format", "jsonl"], 0);
+        let list = printed(
+            &[
+                "rank",
+                &houses,
+                "--priors",
+                folder,
+                "--whole-jobs",
+                "--format",
+                "jsonl",
+            ],
+            0,
+        );
         assert!(
             rows(&list)
                 .iter()
@@ -523,7 +546,7 @@ mod command_line {
                 "--summary",
                 path,
                 "--budget",
-                "12000",
+                "20000",
             ],
             0,
         );

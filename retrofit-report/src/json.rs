@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
 use crate::foundation::FoundationReport;
-use crate::ranking::RankingSummary;
+use crate::ranking::{RankingManifest, RankingSummary};
 use crate::result::{BeforeAfter, Comparison, Report};
 use crate::screen::{ScreenReport, ScreensReport};
 use crate::survey::SurveyReport;
@@ -94,6 +94,11 @@ pub fn survey_schema() -> String {
 /// What a ranked list comes to, as JSON.
 pub fn ranking(summary: &RankingSummary) -> String {
     pretty(summary)
+}
+
+/// The JSON Schema of the manifest of a ranking, named `ranking-manifest-1`.
+pub fn ranking_manifest_schema() -> String {
+    schema_of::<RankingManifest>("ranking-manifest-1")
 }
 
 /// The JSON Schema of what a ranked list comes to, named `ranking-1`.

@@ -8,6 +8,8 @@
 mod amount;
 mod chart;
 mod frame;
+mod ids;
+mod kept;
 mod map;
 mod page;
 mod row;
@@ -21,26 +23,29 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use retrofit_core::portfolio::Form;
+use retrofit_core::prices::UnitPrices;
 use retrofit_core::provisions::{Provisions, TableError};
 use retrofit_core::ranking::{
-    BudgetWalk, HazardError, HazardGrid, Money, Prospect, RankingTables, Spectrum, Worlds,
+    BudgetWalk, CutLine, HazardError, HazardGrid, Money, Pricing, RankingTables, Stability, Worlds,
 };
 use thiserror::Error;
 
 use crate::extract;
 use crate::input::{MapFile, Origin, TablesError, TextError, read_text, table_folders};
-use crate::output::is_same_file;
 use crate::triage::{
-    BadRow, Block, Destination, Fingerprint, Outlet, Progress, Source, Stop, Table, TriageError, pass, table,
-    threads,
+    Destination, Progress, Source, Stop, TriageError, pass, refuse_one_file_twice, table, threads,
 };
 
+use ids::RepeatedRows;
+use kept::Scan;
 use row::{Place, RowWriter};
 use scoring::{Scoring, Setting};
-use sort::Sorter;
+use sort::Sorted;
 use summary::Tallies;
 
 pub use amount::{count, money, number};
+pub use ids::{RepeatedId, RepeatedIds};
+pub use kept::{ListCounts, RankedBy, RankingCounts, RankingManifest};
 pub use map::{MapCell, PortfolioMap, Tier};
 pub use summary::{
     CutTable, DataQuality, DeficiencyRow, EraRow, GroupRow, InputFacts, LookRow, Looks, Method,
@@ -72,6 +77,8 @@ pub struct RankOptions {
     pub bad_rows: Option<PathBuf>,
     /// What is inferred by.
     pub tables: RankingTables,
+    /// What the work is priced by.
+    pub costs: Costs,
     /// Shaking where no column tells it.
     pub hazard: Option<HazardGrid>,
     /// What there is to spend, in dollars.
@@ -86,8 +93,38 @@ pub struct RankOptions {
     pub cut_by: Vec<String>,
     /// How many threads check; `None` for as many as there are cores. The output is the same for any number.
     pub threads: Option<NonZeroUsize>,
+    /// Whether to go on with a run to the same file that was stopped. The list comes out as if it had not been.
+    pub resume: bool,
     /// Stops the run from outside.
     pub stop: Stop,
+}
+
+/// What the work on a house is priced by.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Costs {
+    /// The takeoff of a bare house like it, at the prices shipped, which are placeholders.
+    #[default]
+    Placeholder,
+    /// The takeoff of a bare house like it, at prices of one's own.
+    Own {
+        /// The file they were read from.
+        file: PathBuf,
+        /// The prices.
+        prices: UnitPrices,
+    },
+    /// Published prices of whole jobs alone.
+    WholeJobs,
+}
+
+impl Costs {
+    /// The unit prices, where the work is priced by any.
+    pub fn prices(&self) -> Option<&UnitPrices> {
+        match self {
+            Self::Placeholder => Some(UnitPrices::placeholder()),
+            Self::Own { prices, .. } => Some(prices),
+            Self::WholeJobs => None,
+        }
+    }
 }
 
 impl RankOptions {
@@ -95,6 +132,13 @@ impl RankOptions {
     pub const DRAWS: usize = 100;
     /// More worlds than this take more memory than a ranking shall have.
     pub const MOST_DRAWS: usize = 1000;
+
+    fn pricing<'a>(&'a self, provisions: &'a Provisions) -> Pricing<'a> {
+        match self.costs.prices() {
+            Some(prices) => Pricing::by_takeoff(&self.tables, prices, provisions),
+            None => Pricing::by_whole_jobs(&self.tables),
+        }
+    }
 }
 
 /// Why a portfolio could not be ranked at all.
@@ -141,8 +185,20 @@ pub enum RankError {
         most: usize,
     },
     /// The run was stopped before there was a list.
-    #[error("stopped: nothing was written, since no list is complete before every row was read")]
-    Stopped,
+    #[error("stopped after {houses} houses: no list was written, since none is in order before every row was read{}", kept.as_deref().map_or_else(String::new, told_kept))]
+    Stopped {
+        /// How many houses were worked out.
+        houses: u64,
+        /// Where what was worked out of them stands, where the list was to go to a file.
+        kept: Option<PathBuf>,
+    },
+}
+
+fn told_kept(kept: &Path) -> String {
+    format!(
+        "; what was worked out of them stands in {}, and --resume goes on from there",
+        kept.display()
+    )
 }
 
 impl From<io::Error> for RankError {
@@ -180,13 +236,17 @@ pub fn read_ranking_tables(folder: &Path) -> Result<RankingTables, RankError> {
 
 /// Ranks every house of a portfolio, and tells what the list comes to.
 ///
-/// A row that cannot be read is counted and reported; only what concerns a file as a whole is an error.
+/// A row that cannot be read is counted and reported; only what concerns a file as a whole is an error. A run that is
+/// stopped leaves what it has worked out, so that [`RankOptions::resume`] goes on from there to the same list.
 pub fn run(
     options: &RankOptions,
     provisions: &Provisions,
     progress: &mut dyn Progress,
 ) -> Result<RankingSummary, RankError> {
-    refuse_one_file_twice(options)?;
+    let map = options.map.as_ref().and_then(|map| map.origin.path());
+    let inputs = [Some(options.houses.as_path()), map];
+    let outputs = [options.out.as_deref(), options.bad_rows.as_deref()];
+    refuse_one_file_twice(inputs.into_iter().chain(outputs).flatten())?;
     let (mut lines, sources) = extract::open(&options.houses, options.map.as_ref())?;
     let size = lines.size();
     let houses = table(&mut lines, Form::OneTable, sources)?;
@@ -205,109 +265,136 @@ pub fn run(
     };
 
     let worlds = Worlds::new(&options.tables, options.seed, options.draws);
-    let spectrum = Mutex::new(Spectrum::new(&worlds));
+    let pricing = options.pricing(provisions);
+    let mut scan = Scan::open(options, RankedBy::new(options, provisions), &out, progress)?;
+    let spectrum = Mutex::new(scan.take_up(&worlds)?);
     let setting = Setting {
         options,
         provisions,
         houses: &houses,
         passed: &passed,
         worlds: &worlds,
+        pricing: &pricing,
         spectrum: &spectrum,
     };
-    let mut scan = Scan::open(options, progress)?;
     scan.progress.begin(size);
     let mut source = Source::One(lines);
-    let scanned = pass(
-        &mut source,
-        &mut scan,
-        &options.stop,
-        threads(options.threads),
-        || Scoring::new(&setting),
-    );
+    let scanned = scan.pass_over_what_is_done(&mut source).and_then(|()| {
+        pass(
+            &mut source,
+            &mut scan,
+            &options.stop,
+            threads(options.threads),
+            || Scoring::new(&setting),
+        )
+    });
     scan.progress.end();
     scanned?;
+    let spectrum = spectrum.lock().unwrap_or_else(PoisonError::into_inner);
+    let (mut list, ids, mut done) = scan.finish()?;
     if options.stop.is_asked() {
-        return Err(RankError::Stopped);
+        return Err(done.leave(&mut list, &spectrum)?);
     }
-    let input: Vec<Fingerprint> = source
-        .files()
-        .map(|lines| Fingerprint::new(&options.houses, lines.read_so_far()))
-        .collect();
-    let (sorter, bad_rows) = scan.finish()?;
-    let mut list = sorter.finish()?;
+    done.read_to_the_end(&source);
 
-    let mut walk = BudgetWalk::new(options.budget, list.len());
-    let mut before = Repeats::default();
-    list.each(|frame| {
-        if !before.repeats(frame.id()) {
+    let (repeated, mut repeated_rows) = ids.finish(folder_of(options))?;
+    let walk = walk_down(&mut list, &mut repeated_rows, options.budget)?;
+    let mut tallies = Tallies::new(options, provisions, cuts);
+    let writing = Writing {
+        setting: &setting,
+        cut: walk.cut_line(),
+        stability: spectrum.clone().stability(options.budget),
+    };
+    if writing.write(&mut list, &mut repeated_rows, &mut tallies, &mut out)? {
+        let summary = tallies.finish(&walk, repeated, &done);
+        done.finish(out, &summary)?;
+        return Ok(summary);
+    }
+    // Room for what is left in place of the list.
+    drop(out);
+    Err(done.leave(&mut list, &spectrum)?)
+}
+
+/// Goes down the list with the budget.
+fn walk_down(list: &mut Sorted, repeated: &mut RepeatedRows, budget: Option<f64>) -> io::Result<BudgetWalk> {
+    let mut walk = BudgetWalk::new(budget, list.len());
+    let (mut frames, mut repeats) = (list.walk()?, repeated.walk()?);
+    while let Some(frame) = frames.next()? {
+        if repeats.of(frame)?.is_none() {
             walk.pays(frame.score());
         }
-        Ok::<(), RankError>(())
-    })?;
-    let cut = walk.cut_line();
-    let spectrum = spectrum.into_inner().unwrap_or_else(PoisonError::into_inner);
-    let mut stability = spectrum.stability(options.budget);
+    }
+    Ok(walk)
+}
 
-    let mut tallies = Tallies::new(options, provisions, cuts);
-    let mut again = BudgetWalk::new(options.budget, list.len());
-    let mut writer = RowWriter::new(options.format, provisions, &passed);
-    let mut before = Repeats::default();
-    let mut text = writer.header();
-    let mut rank = 0;
-    list.each(|frame| {
-        if options.stop.is_asked() {
-            return Err(RankError::Stopped);
+/// What is known once the whole list was gone down.
+struct Writing<'a> {
+    setting: &'a Setting<'a>,
+    cut: CutLine,
+    stability: Stability,
+}
+
+impl Writing<'_> {
+    /// Writes the list and adds it up; false where the run was stopped on the way.
+    fn write(
+        mut self,
+        list: &mut Sorted,
+        repeated: &mut RepeatedRows,
+        tallies: &mut Tallies<'_>,
+        out: &mut Destination,
+    ) -> Result<bool, RankError> {
+        let options = self.setting.options;
+        let mut walk = BudgetWalk::new(options.budget, list.len());
+        let mut writer = RowWriter::new(options.format, self.setting.provisions, self.setting.passed);
+        let mut text = writer.header();
+        let mut rank = 0;
+        let (mut frames, mut repeats) = (list.walk()?, repeated.walk()?);
+        while let Some(frame) = frames.next()? {
+            if options.stop.is_asked() {
+                return Ok(false);
+            }
+            let Some((evidence, cells)) = frame.body() else {
+                return Err(io::Error::from(io::ErrorKind::InvalidData).into());
+            };
+            rank += 1;
+            let prospect = self.setting.prospect(&evidence);
+            let repeats = repeats.of(frame)?;
+            let is_first = repeats.is_none();
+            let place = Place {
+                rank,
+                id: frame.id(),
+                cells: &cells,
+                evidence: &evidence,
+                prospect: &prospect,
+                score: frame.score(),
+                zone_is_known: options.tables.has_zone(evidence.climate_zone),
+                is_funded: is_first && walk.pays(frame.score()),
+                repeats,
+                look: is_first.then(|| prospect.look_next(self.cut)).flatten(),
+                among: self
+                    .stability
+                    .of(self.setting.draw(frame.id(), &evidence, &prospect)),
+            };
+            writer.write(&place, &mut text);
+            tallies.add(&place, self.cut)?;
+            if text.len() >= WRITTEN_AT_ONCE {
+                out.write(&text)?;
+                text.clear();
+            }
         }
-        let Some((evidence, cells)) = frame.body() else {
-            return Err(io::Error::from(io::ErrorKind::InvalidData).into());
-        };
-        rank += 1;
-        let prospect = Prospect::of(&evidence, &options.tables, options.money);
-        let repeats = before.repeats(frame.id());
-        let drawn = worlds.draw(frame.id(), &evidence, &prospect, &options.tables);
-        let place = Place {
-            rank,
-            id: frame.id(),
-            cells: &cells,
-            evidence: &evidence,
-            prospect: &prospect,
-            score: frame.score(),
-            zone_is_known: options.tables.has_zone(evidence.climate_zone),
-            is_funded: !repeats && again.pays(frame.score()),
-            is_repeat: repeats,
-            look: if repeats { None } else { prospect.look_next(cut) },
-            among: stability.of(drawn),
-        };
-        writer.write(&place, &mut text);
-        tallies.add(&place, cut)?;
-        if text.len() >= WRITTEN_AT_ONCE {
-            out.write(&text)?;
-            text.clear();
-        }
-        Ok(())
-    })?;
-    out.write(&text)?;
-    out.finish()?;
-    Ok(tallies.finish(&walk, &input, bad_rows))
+        out.write(&text)?;
+        out.keep();
+        Ok(true)
+    }
+}
+
+/// Where frames are put in order: beside the list there is room for it; the folder of temporary files may be memory.
+fn folder_of(options: &RankOptions) -> Option<&Path> {
+    options.out.as_deref().and_then(Path::parent)
 }
 
 /// How much of the list is written at a time.
 const WRITTEN_AT_ONCE: usize = 64 << 10;
-
-/// Tells rows that repeat the one before them: tables put together from several hold them, and no house is paid for twice.
-#[derive(Debug, Default)]
-struct Repeats(Option<String>);
-
-impl Repeats {
-    fn repeats(&mut self, id: &str) -> bool {
-        let before = self.0.get_or_insert_default();
-        if before == id {
-            return true;
-        }
-        id.clone_into(before);
-        false
-    }
-}
 
 /// Where the columns to group by stand among those handed on.
 fn cuts(options: &RankOptions, passed: &[(usize, String)]) -> Result<Vec<(usize, String)>, RankError> {
@@ -330,74 +417,4 @@ fn cuts(options: &RankOptions, passed: &[(usize, String)]) -> Result<Vec<(usize,
             })
     };
     options.cut_by.iter().map(find).collect()
-}
-
-/// Refuses to write over the input, or the list and the bad rows over each other.
-fn refuse_one_file_twice(options: &RankOptions) -> Result<(), TriageError> {
-    let all: Vec<&PathBuf> = std::iter::once(&options.houses)
-        .chain(&options.out)
-        .chain(&options.bad_rows)
-        .collect();
-    for (number, path) in all.iter().enumerate() {
-        let is_device = path
-            .metadata()
-            .is_ok_and(|metadata| !metadata.is_file() && !metadata.is_dir());
-        if !is_device && all.iter().take(number).any(|other| is_same_file(other, path)) {
-            return Err(TriageError::SameFile((*path).clone()));
-        }
-    }
-    Ok(())
-}
-
-/// The rows as they are read: into the sorter, or among the bad ones.
-struct Scan<'a> {
-    sorter: Sorter,
-    bad_rows: Option<Destination>,
-    bad: u64,
-    progress: &'a mut dyn Progress,
-}
-
-impl<'a> Scan<'a> {
-    fn open(options: &RankOptions, progress: &'a mut dyn Progress) -> Result<Self, RankError> {
-        let mut bad_rows = options.bad_rows.as_deref().map(Destination::file).transpose()?;
-        if let Some(file) = &mut bad_rows {
-            file.write(b"file,line,column,problem\n")?;
-        }
-        Ok(Self {
-            // Beside the list there is room for it; the folder of temporary files may be memory.
-            sorter: Sorter::new(options.out.as_deref().and_then(Path::parent)),
-            bad_rows,
-            bad: 0,
-            progress,
-        })
-    }
-
-    fn finish(self) -> Result<(Sorter, u64), RankError> {
-        if let Some(file) = self.bad_rows {
-            file.finish()?;
-        }
-        Ok((self.sorter, self.bad))
-    }
-}
-
-impl Outlet for Scan<'_> {
-    fn take(&mut self, block: &Block) -> Result<(), TriageError> {
-        let houses = self.sorter.add(&block.results)?;
-        for row in &block.bad {
-            self.bad += 1;
-            match &mut self.bad_rows {
-                Some(file) => file.write(&BadRow::as_csv(row))?,
-                None => self.progress.bad_row(row),
-            }
-        }
-        self.progress.advance(block.len(), houses);
-        Ok(())
-    }
-}
-
-impl Setting<'_> {
-    /// The table of houses.
-    fn table(&self) -> &Table {
-        self.houses
-    }
 }

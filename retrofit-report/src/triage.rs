@@ -5,6 +5,7 @@
 //! with the file, and come out in the order in which they went in. A row that cannot be read is reported with
 //! its line and column, is left out of the output, and never stops the run.
 
+mod aside;
 mod block;
 mod cells;
 mod destination;
@@ -16,9 +17,8 @@ mod progress;
 mod result;
 mod worker;
 
-use std::fs;
 use std::num::NonZeroUsize;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
@@ -30,24 +30,26 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use block::Join;
-use manifest::partial;
 use result::ResultWriter;
 use worker::{Tables, Worker};
 
 use crate::extract::{self, SourceNames};
-use crate::input::{MapFile, Origin};
+use crate::input::MapFile;
 use crate::output::is_same_file;
 
+pub(crate) use aside::Aside;
 pub(crate) use block::{Block, Source};
 pub(crate) use cells::Cells;
 pub(crate) use destination::Destination;
 pub(crate) use lines::{Lines, ReadSoFar, Rows, rows};
+pub(crate) use manifest::fingerprint_of;
+use manifest::partial;
 pub(crate) use result::cell;
 pub(crate) use worker::Table;
 
 pub use error::{BadRow, TriageError};
 pub use in_memory::{RowChecker, check_in_memory};
-pub use manifest::{Fingerprint, MadeBy, Manifest, State};
+pub use manifest::{By, Fingerprint, MadeBy, Manifest, State};
 pub use progress::{Progress, Silent, Terminal};
 
 /// What to read, and where to write what.
@@ -151,7 +153,10 @@ pub fn run(
     provisions: &Provisions,
     progress: &mut dyn Progress,
 ) -> Result<TriageSummary, TriageError> {
-    refuse_one_file_twice(options)?;
+    let map = options.map.as_ref().and_then(|map| map.origin.path());
+    let inputs = [Some(options.houses.as_path()), options.wall_lines.as_deref(), map];
+    let outputs = [options.out.as_deref(), options.bad_rows.as_deref()];
+    refuse_one_file_twice(inputs.into_iter().chain(outputs).flatten())?;
     let (mut houses, sources) = extract::open(&options.houses, options.map.as_ref())?;
     let mut size = houses.size();
     let (mut source, tables);
@@ -193,7 +198,7 @@ pub fn run(
         passed.collect(),
         position_of(&tables.houses.layout),
     );
-    let made_by = MadeBy::new(options, provisions);
+    let made_by = MadeBy::new(provisions, options.map.as_ref(), options.format);
     let mut sink = if options.resume {
         Sink::open_again(options, made_by, progress)?
     } else {
@@ -350,26 +355,49 @@ pub(crate) fn pass<L: Lane>(
     })
 }
 
-/// Refuses to write over an input, results and bad rows over each other, and to read one file as two.
-fn refuse_one_file_twice(options: &TriageOptions) -> Result<(), TriageError> {
-    let map = options.map.as_ref().and_then(|map| match &map.origin {
-        Origin::File(path) => Some(path),
-        Origin::StandardInput => None,
-    });
-    let inputs = std::iter::once(&options.houses)
-        .chain(&options.wall_lines)
-        .chain(map);
-    let all: Vec<&PathBuf> = inputs.chain(&options.out).chain(&options.bad_rows).collect();
-    for (number, path) in all.iter().enumerate() {
+/// Refuses to write over an input, to write two outputs over each other, and to read one file as two.
+pub fn refuse_one_file_twice<'p>(files: impl IntoIterator<Item = &'p Path>) -> Result<(), TriageError> {
+    let mut before: Vec<&Path> = Vec::new();
+    for path in files {
         // Devices may be named as often as one likes.
         let is_device = path
             .metadata()
             .is_ok_and(|metadata| !metadata.is_file() && !metadata.is_dir());
-        if !is_device && all.iter().take(number).any(|other| is_same_file(other, path)) {
-            return Err(TriageError::SameFile((*path).clone()));
+        if !is_device && before.iter().any(|other| is_same_file(other, path)) {
+            return Err(TriageError::SameFile(path.to_owned()));
         }
+        before.push(path);
     }
     Ok(())
+}
+
+/// Reads past the blocks that an earlier run had done; how far that is, which has to be where that run was.
+pub(crate) fn pass_over(
+    source: &mut Source,
+    blocks: u64,
+    inputs: &[Fingerprint],
+    progress: &mut dyn Progress,
+) -> Result<Vec<ReadSoFar>, TriageError> {
+    let mut block = Block::default();
+    let mut done = 0;
+    while done < blocks && source.fill(&mut block)? {
+        done += 1;
+        progress.advance(block.len(), 0);
+    }
+    let is_same = done == blocks
+        && block.read_so_far.len() == inputs.len()
+        && block
+            .read_so_far
+            .iter()
+            .zip(inputs)
+            .all(|(now, then)| Fingerprint::new(&then.file, now).is_of_same_content(then));
+    if is_same {
+        return Ok(block.read_so_far);
+    }
+    Err(TriageError::Resume {
+        path: inputs.first().map(|input| input.file.clone()).unwrap_or_default(),
+        problem: "found other rows than the stopped run had read; expected the input unchanged".into(),
+    })
 }
 
 /// Houses by ruling.
@@ -394,7 +422,7 @@ impl Tally {
 /// Where results, bad rows and progress go.
 struct Sink<'a> {
     results: Destination,
-    bad_rows: Option<Destination>,
+    bad_rows: Aside,
     progress: &'a mut dyn Progress,
     made_by: MadeBy,
     summary: TriageSummary,
@@ -421,20 +449,12 @@ impl Outlet for Sink<'_> {
                 .unwrap_or(&block.results),
         )?;
         self.is_first &= block.results.is_empty();
-        if let Some(file) = &mut self.bad_rows {
-            file.write(&block.bad.iter().flat_map(BadRow::as_csv).collect::<Vec<u8>>())?;
-            file.keep();
-        }
+        self.bad_rows.take(&block.bad, self.progress)?;
         self.results.keep();
-        for row in &block.bad {
-            self.summary.bad_rows += 1;
-            if self.summary.first_bad_rows.len() < TriageSummary::MOST_BAD_ROWS {
-                self.summary.first_bad_rows.push(row.clone());
-            }
-            if self.bad_rows.is_none() {
-                self.progress.bad_row(row);
-            }
-        }
+        self.summary.bad_rows = self.bad_rows.count();
+        let kept = &mut self.summary.first_bad_rows;
+        let room = TriageSummary::MOST_BAD_ROWS - kept.len();
+        kept.extend(block.bad.iter().take(room).cloned());
         let counts = block.tally.by_ruling;
         let summary = &mut self.summary;
         let mut houses = 0;
@@ -469,11 +489,7 @@ impl<'a> Sink<'a> {
         };
         results.write(header)?;
         results.keep();
-        let mut bad_rows = options.bad_rows.as_deref().map(Destination::file).transpose()?;
-        if let Some(bad_rows) = &mut bad_rows {
-            bad_rows.write(b"file,line,column,problem\n")?;
-            bad_rows.keep();
-        }
+        let bad_rows = Aside::open(options.bad_rows.as_deref())?;
         Ok(Self::new(options, made_by, progress, results, bad_rows))
     }
 
@@ -489,26 +505,8 @@ impl<'a> Sink<'a> {
                 problem: "found no file of results; expected the file of the run to go on with".into(),
             });
         };
-        let earlier = Manifest::of_stopped(&partial(out))?;
-        let refuse = |problem: &str| {
-            Err(TriageError::Resume {
-                path: Manifest::path_of(&partial(out)),
-                problem: problem.to_owned(),
-            })
-        };
-        if earlier.made_by != made_by {
-            return refuse(
-                "found another version of the program, other provisions or another format; expected those the \
-                 stopped run had",
-            );
-        }
-        let bad_rows = match (&options.bad_rows, &earlier.bad_rows) {
-            (None, None) => None,
-            (Some(path), Some(earlier)) if partial(path) == earlier.file => {
-                Some(Destination::file_going_on(path, earlier)?)
-            }
-            _ => return refuse("found another --bad-rows; expected that of the stopped run"),
-        };
+        let earlier: Manifest = Manifest::of_stopped(&partial(out), &made_by)?;
+        let bad_rows = earlier.bad_rows_again(options.bad_rows.as_deref(), earlier.summary.bad_rows)?;
         let results = Destination::file_going_on(out, &earlier.results)?;
         let mut sink = Self::new(options, made_by, progress, results, bad_rows);
         sink.summary = earlier.summary.clone();
@@ -522,7 +520,7 @@ impl<'a> Sink<'a> {
         made_by: MadeBy,
         progress: &'a mut dyn Progress,
         results: Destination,
-        bad_rows: Option<Destination>,
+        bad_rows: Aside,
     ) -> Self {
         Self {
             results,
@@ -548,25 +546,9 @@ impl<'a> Sink<'a> {
         let Some(earlier) = &self.earlier else {
             return Ok(());
         };
-        let mut block = Block::default();
-        while self.blocks < earlier.blocks && source.fill(&mut block)? {
-            self.blocks += 1;
-            self.progress.advance(block.len(), 0);
-        }
-        self.read_so_far = block.read_so_far;
-        let is_same = self.blocks == earlier.blocks
-            && self
-                .fingerprints()
-                .iter()
-                .zip(&earlier.inputs)
-                .all(|(now, then)| now.is_of_same_content(then));
-        if is_same {
-            return Ok(());
-        }
-        Err(TriageError::Resume {
-            path: self.inputs.first().cloned().unwrap_or_default(),
-            problem: "found other rows than the stopped run had read; expected the input unchanged".into(),
-        })
+        self.read_so_far = pass_over(source, earlier.blocks, &earlier.inputs, self.progress)?;
+        self.blocks = earlier.blocks;
+        Ok(())
     }
 
     /// What has been read of each input.
@@ -584,25 +566,19 @@ impl<'a> Sink<'a> {
         let manifest = self.results.fingerprint().map(|results| Manifest {
             inputs: self.fingerprints(),
             results,
-            bad_rows: self.bad_rows.as_ref().and_then(Destination::fingerprint),
+            bad_rows: self.bad_rows.fingerprint(),
             summary: self.summary.clone(),
             blocks: self.blocks,
             ..Manifest::new(self.made_by.clone(), State::Complete)
         });
         // The bad rows first: results that are there stand for a run that is over.
-        if let Some(bad_rows) = self.bad_rows {
-            bad_rows.finish()?;
-        }
+        self.bad_rows.finish()?;
         self.results.finish()?;
         if let Some(manifest) = manifest {
             manifest.write()?;
         }
         if let Some(earlier) = self.earlier {
-            let files = [Manifest::path_of(&earlier.results.file), earlier.results.file];
-            for file in files.into_iter().chain(earlier.bad_rows.map(|rows| rows.file)) {
-                // The results are whole without it; a file that stays is only a nuisance.
-                drop(fs::remove_file(file));
-            }
+            earlier.clear_away();
         }
         Ok(self.summary)
     }
@@ -610,11 +586,7 @@ impl<'a> Sink<'a> {
     /// Leaves what was done so that a later run can go on.
     fn stop(mut self) -> Result<TriageSummary, TriageError> {
         let inputs = self.fingerprints();
-        let bad_rows = self
-            .bad_rows
-            .map(|bad_rows| bad_rows.leave_partial(b""))
-            .transpose()?
-            .flatten();
+        let bad_rows = self.bad_rows.leave_partial()?;
         let results = self.results.leave_partial(self.foot)?;
         self.summary.stopped = Some(results.as_ref().map(|results| results.file.clone()));
         if let Some(results) = results {

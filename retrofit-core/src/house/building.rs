@@ -170,6 +170,11 @@ impl Stories {
         self.halves.is_multiple_of(2)
     }
 
+    /// The number of half stories.
+    pub const fn halves(self) -> u8 {
+        self.halves
+    }
+
     /// The number of stories as tables count them: a half story counts as a whole one.
     pub const fn counted(self) -> u8 {
         self.halves.div_ceil(2)

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::cost::Extent;
 use crate::check::{Finding, Group, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::{Allowed, Choice, choices};
 use crate::house::House;
@@ -150,6 +151,8 @@ pub struct Evidence {
     pub floor_area: Option<f64>,
     /// Longitude and latitude in degrees.
     pub place: Option<(f64, f64)>,
+    /// What the amount of work hangs on.
+    pub extent: Extent,
 }
 
 /// What the checks of a house came to, for a ranking.
@@ -187,6 +190,7 @@ impl Evidence {
             replacement_value: context.replacement_value,
             floor_area: building.floor_area.value().map(|area| area.as_square_feet_f64()),
             place: context.place(),
+            extent: Extent::of(house),
             ..Self::default()
         }
     }
@@ -223,6 +227,8 @@ impl Evidence {
             let falls_short = matches!(finding.outcomes.ruling(), Ruling::NotMet | Ruling::Outside);
             outside |= finding.outcomes.ruling() == Ruling::Outside;
             foundation |= falls_short && matches!(check.name, "foundation-kind" | "foundation-condition");
+            self.extent.floor.rim |= falls_short && check.name == "rim-or-blocking";
+            self.extent.floor.tie |= falls_short && check.name == "floor-connection";
             let part = Part::of(check.group).and_then(|part| outcomes.get_mut(part.index() as usize));
             if let Some(part) = part {
                 // A limit of the provisions that a house lies beyond says who designs the work, not that work is needed.

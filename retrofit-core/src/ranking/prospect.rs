@@ -1,6 +1,7 @@
 //! What strengthening one house may avoid, what it costs, and what knowing one thing more would be worth.
 
 use super::budget::CutLine;
+use super::cost::{CostFrom, JobCost};
 use super::estimate::Estimate;
 use super::evidence::{Evidence, Seen};
 use super::tables::{Assumption, Likelihoods, RankingTables, YearClass};
@@ -62,6 +63,8 @@ pub struct Prospect<'t> {
     pub value: Estimate,
     /// What the work costs, in dollars.
     pub cost: Estimate,
+    /// Where that comes from.
+    pub cost_from: CostFrom,
     /// What the program pays of it, in dollars.
     pub paid: Estimate,
     end: f64,
@@ -119,8 +122,8 @@ impl Chances {
 }
 
 impl<'t> Prospect<'t> {
-    /// What the tables infer from the evidence.
-    pub fn of(evidence: &Evidence, tables: &'t RankingTables, money: Money) -> Self {
+    /// What the tables infer from the evidence, for work that costs so much.
+    pub fn of(evidence: &Evidence, tables: &'t RankingTables, cost: JobCost, money: Money) -> Self {
         let shaking = evidence
             .shaking
             .map_or_else(|| tables.assumed(Assumption::Shaking), Estimate::known);
@@ -134,7 +137,6 @@ impl<'t> Prospect<'t> {
             },
             Estimate::known,
         );
-        let cost = tables.cost(evidence.work);
         Self {
             likely: tables.likelihoods(
                 evidence.climate_zone,
@@ -146,8 +148,9 @@ impl<'t> Prospect<'t> {
             loss_before: before.expected_loss(shaking.likely),
             loss_after: after.expected_loss(shaking.likely),
             value,
-            cost,
-            paid: cost.map(|cost| money.pays(cost)),
+            cost: cost.range,
+            cost_from: cost.from,
+            paid: cost.range.map(|cost| money.pays(cost)),
             end: tables.end_weight(),
         }
     }
@@ -410,8 +413,18 @@ impl YearClass {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ranking::Part;
+    use crate::ranking::{Part, Pricing};
     use proptest::prelude::*;
+
+    /// With the cost of whole jobs.
+    fn of<'t>(evidence: &Evidence, tables: &'t RankingTables, money: Money) -> Prospect<'t> {
+        Prospect::of(
+            evidence,
+            tables,
+            Pricing::by_whole_jobs(tables).of(evidence),
+            money,
+        )
+    }
 
     fn evidence() -> impl Strategy<Value = Evidence> {
         let seen = prop_oneof![Just(Seen::Open), Just(Seen::Short), Just(Seen::NotShort)];
@@ -440,7 +453,7 @@ mod tests {
         /// Looking is never worth less than nothing, and nothing where no answer changes the decision.
         #[test]
         fn learning_is_worth_no_less_than_nothing(evidence in evidence(), cut in 0.1f64..30.0) {
-            let prospect = Prospect::of(&evidence, RankingTables::shipped(), Money::default());
+            let prospect = of(&evidence, RankingTables::shipped(), Money::default());
             for unknown in Unknown::ALL {
                 let worth = prospect.value_of_learning(*unknown, CutLine::at(cut));
                 prop_assert!(worth >= 0.0);
@@ -455,7 +468,7 @@ mod tests {
         /// The mean over all answers is what is expected without one.
         #[test]
         fn answers_average_to_what_is_expected(evidence in evidence(), part in 0usize..3) {
-            let prospect = Prospect::of(&evidence, RankingTables::shipped(), Money::default());
+            let prospect = of(&evidence, RankingTables::shipped(), Money::default());
             let answers = [true, false].map(|is_short| prospect.knowing_part(part, is_short));
             let chance: f64 = answers.iter().map(|(chance, _)| chance).sum();
             let need: f64 = answers.iter().map(|(chance, need)| chance * need).sum();
@@ -470,7 +483,7 @@ mod tests {
             let value = 250_000.0;
             let of = |replacement_value| {
                 let evidence = Evidence { replacement_value: Some(replacement_value), ..evidence };
-                Prospect::of(&evidence, tables, Money::default()).benefit()
+                of(&evidence, tables, Money::default()).benefit()
             };
             let (once, scaled) = (of(value), of(value * times));
             prop_assert!((scaled - once * times).abs() <= 1e-9 * scaled.max(1.0));
@@ -479,7 +492,7 @@ mod tests {
         /// The low end of a chance of shortfall never avoids more than the high end.
         #[test]
         fn ends_are_in_order(evidence in evidence()) {
-            let prospect = Prospect::of(&evidence, RankingTables::shipped(), Money::default());
+            let prospect = of(&evidence, RankingTables::shipped(), Money::default());
             for unknown in Unknown::ALL {
                 let [low, high] = prospect.at_the_ends(*unknown);
                 prop_assert!(low <= high + 1e-9);
@@ -498,7 +511,7 @@ mod tests {
             parts: [Seen::Open, Seen::NotShort, Seen::Open],
             ..Evidence::default()
         };
-        let prospect = Prospect::of(&evidence, tables, Money::default());
+        let prospect = of(&evidence, tables, Money::default());
         let stake = 300_000.0 * (tables.before().expected_loss(0.6) - tables.after().expected_loss(0.6));
         let (cost, cut) = (prospect.score().cost, 7.0);
         let classes = tables.likelihoods(evidence.climate_zone, None);
@@ -582,7 +595,7 @@ mod tests {
     #[test]
     fn a_grant_is_capped_and_the_owner_bears_the_rest() {
         let tables = RankingTables::shipped();
-        let capped = Prospect::of(
+        let capped = of(
             &Evidence::default(),
             tables,
             Money {
@@ -590,6 +603,6 @@ mod tests {
             },
         );
         assert_eq!(capped.paid, Estimate::known(3000.0));
-        assert_eq!(capped.cost, tables.cost(Evidence::default().work));
+        assert_eq!(capped.cost, tables.whole_job(Evidence::default().work));
     }
 }

@@ -49,6 +49,12 @@ choices! {
         FloorArea = "floor_area", "floor area";
         /// How likely the low and the high end of a range each are.
         WeightOfAnEnd = "weight_of_an_end", "weight of either end of a range";
+        /// Stories above the crawl space.
+        Stories = "stories", "stories";
+        /// Height of the cripple wall in inches.
+        CrippleHeight = "cripple_height", "height of the cripple wall";
+        /// How many times as long as wide a house is.
+        PlanRatio = "plan_ratio", "length of a house over its width";
     }
 }
 
@@ -59,7 +65,8 @@ impl Assumption {
             Self::Shaking => "g",
             Self::ValuePerSquareFoot => "dollars",
             Self::FloorArea => "square feet",
-            Self::WeightOfAnEnd => "",
+            Self::CrippleHeight => "inches",
+            Self::WeightOfAnEnd | Self::Stories | Self::PlanRatio => "",
         }
     }
 }
@@ -79,6 +86,8 @@ choices! {
         Proxies = "proxies", "which curve stands for which house";
         /// What the work costs.
         Costs = "costs", "what the work costs";
+        /// What a piece of the work costs.
+        UnitPrices = "unit_prices", "what a piece of the work costs";
         /// What stands in for what nobody told.
         Assumptions = "assumptions", "what stands in for what nobody told";
     }
@@ -125,7 +134,10 @@ pub struct Likelihoods {
 ///            shaking,0.4,0.5,0.6,g,none,,common practice,\n\
 ///            value_per_square_foot,300,350,500,dollars,none,,common practice,\n\
 ///            floor_area,900,1400,2200,square feet,none,,common practice,\n\
-///            weight_of_an_end,,0.25,,,none,,common practice,\n".into(),
+///            weight_of_an_end,,0.25,,,none,,common practice,\n\
+///            stories,1,1,2,,none,,common practice,\n\
+///            cripple_height,12,24,36,inches,none,,common practice,\n\
+///            plan_ratio,,2,,,none,,common practice,\n".into(),
 /// };
 /// let tables = RankingTables::with(&[own]).unwrap();
 /// assert_eq!(tables.assumed(Assumption::Shaking).likely, 0.5);
@@ -142,7 +154,7 @@ pub struct RankingTables {
     after: LossCurve,
     proxies: [String; 2],
     costs: [Estimate; 4],
-    assumed: [Estimate; 4],
+    assumed: [Estimate; Assumption::ALL.len()],
     sources: Vec<Sourced>,
 }
 
@@ -166,7 +178,7 @@ impl RankingTables {
             after: LossCurve::default(),
             proxies: [String::new(), String::new()],
             costs: [Estimate::default(); 4],
-            assumed: [Estimate::default(); 4],
+            assumed: [Estimate::default(); Assumption::ALL.len()],
             sources: Vec::new(),
         }
     }
@@ -332,8 +344,8 @@ impl RankingTables {
         [before, after]
     }
 
-    /// What a kind of work costs, in dollars of its price year.
-    pub fn cost(&self, work: Work) -> Estimate {
+    /// What whole jobs of a kind of work cost by published prices, in dollars of their year.
+    pub fn whole_job(&self, work: Work) -> Estimate {
         self.costs.get(work.index() as usize).copied().unwrap_or_default()
     }
 
@@ -628,7 +640,7 @@ impl Reading {
         self.all_of(file, "work", found, Work::ALL)
     }
 
-    fn assumptions(&mut self, file: &TableFile) -> [Estimate; 4] {
+    fn assumptions(&mut self, file: &TableFile) -> [Estimate; Assumption::ALL.len()] {
         const COLUMNS: [&str; 9] = [
             "assumption",
             "low",
@@ -640,7 +652,7 @@ impl Reading {
             "standing",
             "note",
         ];
-        let mut found: [Option<Estimate>; 4] = [None; 4];
+        let mut found = [None; Assumption::ALL.len()];
         self.rows(file, &COLUMNS, UsedFor::Assumptions, |row| {
             let assumption: Assumption =
                 parse_choice(row.get("assumption")).map_err(|error| row.fault("assumption", error))?;
@@ -648,10 +660,17 @@ impl Reading {
                 let fault = format!("found {:?}; expected {:?}", row.get("unit"), assumption.unit());
                 return Err(row.fault("unit", fault));
             }
-            let value = if assumption == Assumption::WeightOfAnEnd {
-                Estimate::known(number(row, "likely", 0.0, 0.5)?)
-            } else {
-                range(row, 1e7)?
+            let value = match assumption {
+                Assumption::WeightOfAnEnd => Estimate::known(number(row, "likely", 0.0, 0.5)?),
+                Assumption::PlanRatio => Estimate::known(number(row, "likely", 1.0, 4.0)?),
+                Assumption::Stories => {
+                    let stories = range(row, 10.0)?;
+                    if stories.low < 1.0 {
+                        return Err(row.fault("low", "found less than a story; expected 1 or more"));
+                    }
+                    stories
+                }
+                _ => range(row, 1e7)?,
             };
             fill(
                 row,

@@ -8,6 +8,7 @@ use std::hash::Hasher;
 
 use fnv::FnvHasher;
 use oorandom::Rand32;
+use serde::{Deserialize, Serialize};
 
 use super::evidence::Evidence;
 use super::prospect::{Prospect, Score};
@@ -92,7 +93,7 @@ fn even(draw: &mut Rand32) -> f64 {
 ///
 /// What a house avoids for a dollar is kept to about two hundredths of itself. All counts are whole, so that spectra of
 /// parts of a list add up to that of the list in any order.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Spectrum {
     /// World by world, step by step: houses, and cents paid.
     steps: Vec<(u32, u64)>,
@@ -114,6 +115,11 @@ impl Spectrum {
             steps: vec![(0, 0); worlds.len() * Self::STEPS],
             worlds: worlds.len(),
         }
+    }
+
+    /// Whether it is one of so many worlds.
+    pub fn is_of(&self, worlds: &Worlds) -> bool {
+        (self.worlds, self.steps.len()) == (worlds.len(), worlds.len() * Self::STEPS)
     }
 
     /// The step of a score.
@@ -236,7 +242,7 @@ impl Stability {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ranking::{Money, Seen};
+    use crate::ranking::{Money, Pricing, Seen};
 
     fn house(value: f64, parts: [Seen; 3]) -> Evidence {
         Evidence {
@@ -254,7 +260,12 @@ mod tests {
     fn the_same_seed_draws_the_same_worlds() {
         let tables = RankingTables::shipped();
         let evidence = house(300_000.0, [Seen::Open; 3]);
-        let prospect = Prospect::of(&evidence, tables, Money::default());
+        let prospect = Prospect::of(
+            &evidence,
+            tables,
+            Pricing::by_whole_jobs(tables).of(&evidence),
+            Money::default(),
+        );
         let drawn = |seed, id| {
             let worlds = Worlds::new(tables, seed, 40);
             worlds.draw(id, &evidence, &prospect, tables).collect::<Vec<_>>()
@@ -280,7 +291,12 @@ mod tests {
                 ..house(1.0, [Seen::Short; 3])
             },
         ] {
-            let prospect = Prospect::of(&evidence, tables, Money::default());
+            let prospect = Prospect::of(
+                &evidence,
+                tables,
+                Pricing::by_whole_jobs(tables).of(&evidence),
+                Money::default(),
+            );
             let worlds = Worlds::new(tables, 1, 400_000);
             let (mut benefit, mut paid) = (0.0, 0.0);
             for score in worlds.draw("Q-1", &evidence, &prospect, tables) {

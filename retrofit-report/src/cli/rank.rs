@@ -6,10 +6,13 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum, value_parser};
 use retrofit_core::ranking::{Money, RankingTables};
-use retrofit_report::input::{Origin, read_column_map};
-use retrofit_report::output::{is_same_file, write_whole};
-use retrofit_report::ranking::{self, ListFormat, RankError, RankOptions, read_hazard, read_ranking_tables};
-use retrofit_report::triage::{Stop, Terminal, TriageError};
+use retrofit_report::input::{Origin, read_column_map, read_prices};
+use retrofit_report::output::write_whole;
+use retrofit_report::ranking::{
+    self, Costs, ListFormat, RankError, RankOptions, read_hazard, read_ranking_tables,
+};
+use retrofit_report::result::wording::sentence_case;
+use retrofit_report::triage::{Stop, Terminal, TriageError, refuse_one_file_twice};
 use retrofit_report::{html, json, terminal};
 
 use super::console::Console;
@@ -60,6 +63,12 @@ pub(super) struct Rank {
     /// Folder with tables of your own in place of those of tables/ranking that have the same names
     #[arg(long, value_name = "FOLDER")]
     priors: Option<PathBuf>,
+    /// Price the work by unit prices of your own, as `tables/unit-prices-placeholder/prices.csv` has them
+    #[arg(long, value_name = "FILE.csv")]
+    prices: Option<PathBuf>,
+    /// Price whole jobs by their published ranges (costs.csv of the tables), whatever the size of a house
+    #[arg(long, conflicts_with = "prices")]
+    whole_jobs: bool,
     /// Count houses and money by the values of this column (region, district or x_...); may be given more than once
     #[arg(long, value_name = "COLUMN")]
     cut_by: Vec<String>,
@@ -75,6 +84,9 @@ pub(super) struct Rank {
     /// How many threads check, from 1 to 256 [default: as many as there are cores]
     #[arg(long, value_name = "NUMBER", value_parser = value_parser!(u16).range(1..=256))]
     threads: Option<u16>,
+    /// Go on with a run to the same --out that was stopped; the list comes out as if it had not been
+    #[arg(long, requires = "out")]
+    resume: bool,
     #[command(flatten)]
     provisions: ProvisionsArgs,
     #[command(flatten)]
@@ -91,8 +103,12 @@ Examples:
       With a grid of shaking and likelihoods of your own; everything for a page as JSON.
   retrofit rank houses.csv --out ranked.csv --budget 2500000 --page portfolio.html
       A page for whoever decides: verdicts, map, budget curve, groups, what to look at next.
+  retrofit rank houses.csv --out ranked.csv --prices our-prices.csv
+      The work priced by unit prices of your own; those shipped are placeholders.
   retrofit rank houses.csv --format jsonl --seed 7
       One JSON object a line, with other draws.
+  retrofit rank houses.csv --out ranked.csv --resume
+      Goes on with a run that was stopped.
 
 What the columns of the list say:
   basis            observed, or inferred where nobody looked
@@ -103,7 +119,18 @@ What the columns of the list say:
   rank_from, _to   nine in ten draws put it between these places
   avoided          dollars of loss avoided on average, should the shaking come; _per_dollar: of cost,
                    whoever pays it
+  cost_from        size_on_record: takeoff of a bare house of its size;
+                   size_assumed: likewise, with size or framing assumed;
+                   whole_jobs: published prices, where there is no layout;
+                   no_work: nothing found short
   look_next        the one thing whose answer would change the decision most; look_worth: what that is worth, in dollars
+
+An id that stands in more than one row is listed with its lines; each row stays in the list, and the id is paid for once.
+
+Beside the list stands a manifest, ranked.csv.manifest.json: the fingerprints of what was read and written, the \
+provisions, tables, prices and settings, the counts. No list is in order before every row was read, so a run that is \
+interrupted writes none; it leaves what it had worked out in ranked.csv.partial, and --resume goes on from there. A second \
+interrupt, a full disk or an input that breaks off leave nothing; the run is then begun again.
 
 Where a house without observations stands is a guess about houses like it. No place in the list says that a house is \
 safe or unsafe; the local code official and a licensed engineer decide.
@@ -134,7 +161,15 @@ impl Rank {
         let stop = Stop::default();
         let end_as_asked = interrupt::stop_at_first(stop.clone());
         let provisions = self.provisions.one_set()?;
-        self.spare_inputs()?;
+        let inputs = [
+            Some(&self.houses),
+            self.map.as_ref(),
+            self.hazard.as_ref(),
+            self.prices.as_ref(),
+        ];
+        let outputs = [&self.out, &self.bad_rows, &self.summary, &self.page];
+        let files = inputs.into_iter().flatten().chain(outputs.into_iter().flatten());
+        refuse_one_file_twice(files.map(PathBuf::as_path)).map_err(RankError::Triage)?;
         let look = self.look.look()?;
         let tables = match &self.priors {
             Some(folder) => read_ranking_tables(folder)?,
@@ -155,6 +190,14 @@ impl Rank {
             },
             bad_rows: self.bad_rows,
             tables,
+            costs: match self.prices {
+                Some(file) => Costs::Own {
+                    prices: read_prices(&file)?,
+                    file,
+                },
+                None if self.whole_jobs => Costs::WholeJobs,
+                None => Costs::Placeholder,
+            },
             hazard,
             budget: self.budget,
             money: Money {
@@ -164,6 +207,7 @@ impl Rank {
             draws: self.draws.into(),
             cut_by: self.cut_by,
             threads: self.threads.and_then(|threads| NonZeroUsize::new(threads.into())),
+            resume: self.resume,
             stop,
         };
         let ran = if console.quiet {
@@ -178,9 +222,8 @@ impl Rank {
             {
                 return Ok(Status::Done);
             }
-            Err(RankError::Stopped) => {
-                console
-                    .remark("Stopped; no list was written, since none is in order before every row was read");
+            Err(stopped @ RankError::Stopped { .. }) => {
+                console.remark(&sentence_case(&stopped.to_string()));
                 end_as_asked();
                 return Ok(Status::PartlyBad);
             }
@@ -203,23 +246,6 @@ impl Rank {
         } else {
             Status::PartlyBad
         })
-    }
-
-    /// Refuses to write over an input, or two outputs over each other.
-    fn spare_inputs(&self) -> Result<(), Failure> {
-        let inputs = [Some(&self.houses), self.map.as_ref(), self.hazard.as_ref()];
-        let outputs = [&self.out, &self.bad_rows, &self.summary, &self.page];
-        let mut taken: Vec<&PathBuf> = inputs.into_iter().flatten().collect();
-        for path in outputs.into_iter().flatten() {
-            let is_device = path
-                .metadata()
-                .is_ok_and(|about| !about.is_file() && !about.is_dir());
-            if !is_device && taken.iter().any(|other| is_same_file(path, other)) {
-                return Err(RankError::Triage(TriageError::SameFile(path.clone())).into());
-            }
-            taken.push(path);
-        }
-        Ok(())
     }
 }
 

@@ -75,6 +75,8 @@ enum Of {
     Manifest,
     /// What a ranked list comes to, as `retrofit rank --summary` writes it
     Ranking,
+    /// The manifest beside a ranked list
+    RankingManifest,
     /// A row of a portfolio
     Columns,
 }
@@ -100,6 +102,7 @@ impl Schema {
             Of::Coverage => as_json(&schemars::schema_for!(Coverage))?,
             Of::Manifest => json::manifest_schema(),
             Of::Ranking => json::ranking_schema(),
+            Of::RankingManifest => json::ranking_manifest_schema(),
             Of::Columns => as_json(&row_schema())?,
         };
         console.say(&text)?;

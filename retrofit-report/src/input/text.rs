@@ -22,6 +22,16 @@ pub enum Origin {
     File(PathBuf),
 }
 
+impl Origin {
+    /// The file, where it is one.
+    pub fn path(&self) -> Option<&Path> {
+        match self {
+            Self::StandardInput => None,
+            Self::File(path) => Some(path),
+        }
+    }
+}
+
 impl From<&str> for Origin {
     fn from(name: &str) -> Self {
         match name {

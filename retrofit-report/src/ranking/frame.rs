@@ -1,6 +1,7 @@
 //! A house on its way through the sort: its score and its id, which put it in order, and what else the list will say.
 
 use std::cmp::Ordering;
+use std::io::{self, Read};
 
 use retrofit_core::ranking::{Evidence, Score};
 
@@ -9,6 +10,8 @@ use retrofit_core::ranking::{Evidence, Score};
 /// ```text
 /// length u32 | benefit f64 | cost f64 | paid f64 | line u64 | length of the id u32 | id | evidence and cells
 /// ```
+///
+/// A *bare* frame ends with the id, or with one byte more; see [`write_bare`].
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Frame<'f>(&'f [u8]);
 
@@ -28,6 +31,21 @@ pub(super) fn write(
     evidence: &Evidence,
     cells: &[&str],
 ) -> Result<(), postcard::Error> {
+    let begin = write_head(out, score, line, id);
+    postcard::to_io(&(evidence, cells), &mut *out)?;
+    write_length(out, begin);
+    Ok(())
+}
+
+/// Writes what puts a house in order, and whether it differs from another, at the end of a buffer.
+pub(super) fn write_bare(out: &mut Vec<u8>, of: Frame<'_>, differs: bool) {
+    let begin = write_head(out, of.score(), of.line(), of.id());
+    out.push(u8::from(differs));
+    write_length(out, begin);
+}
+
+/// Writes all up to the id; where the frame begins.
+fn write_head(out: &mut Vec<u8>, score: Score, line: u64, id: &str) -> usize {
     let begin = out.len();
     out.extend_from_slice(&[0; 4]);
     out.extend_from_slice(&score.benefit.to_le_bytes());
@@ -37,13 +55,18 @@ pub(super) fn write(
     // A line is no longer than a mebibyte.
     out.extend_from_slice(&u32::try_from(id.len()).unwrap_or_default().to_le_bytes());
     out.extend_from_slice(id.as_bytes());
-    postcard::to_io(&(evidence, cells), &mut *out)?;
+    begin
+}
+
+fn write_length(out: &mut [u8], begin: usize) {
     let length = u32::try_from(out.len() - begin).unwrap_or_default();
     if let Some(place) = out.get_mut(begin..begin + 4) {
         place.copy_from_slice(&length.to_le_bytes());
     }
-    Ok(())
 }
+
+/// No frame is longer: a line of the input is no longer than a mebibyte, and its cells are in it once.
+const LONGEST: usize = 4 << 20;
 
 impl<'f> Frame<'f> {
     /// The frame at the beginning of the bytes, and what follows it.
@@ -51,6 +74,33 @@ impl<'f> Frame<'f> {
         let length = u32::from_le_bytes(*bytes.first_chunk()?) as usize;
         let (frame, rest) = bytes.split_at_checked(length.max(ID))?;
         Some((Self(frame), rest))
+    }
+
+    /// The frames that stand one after another.
+    pub(super) fn all(mut bytes: &'f [u8]) -> impl Iterator<Item = Self> {
+        std::iter::from_fn(move || {
+            let (frame, rest) = Self::first(bytes)?;
+            bytes = rest;
+            Some(frame)
+        })
+    }
+
+    /// Reads the next frame into a buffer; false at the end of what is read.
+    pub(super) fn read(from: &mut impl Read, frame: &mut Vec<u8>) -> io::Result<bool> {
+        let mut length = [0; 4];
+        match from.read_exact(&mut length) {
+            Err(error) if error.kind() == io::ErrorKind::UnexpectedEof => return Ok(false),
+            read => read?,
+        }
+        let size = u32::from_le_bytes(length) as usize;
+        if !(ID..=LONGEST).contains(&size) {
+            return Err(io::ErrorKind::InvalidData.into());
+        }
+        frame.clear();
+        frame.extend_from_slice(&length);
+        frame.resize(size, 0);
+        from.read_exact(frame.get_mut(4..).unwrap_or_default())?;
+        Ok(true)
     }
 
     /// Its bytes.
@@ -72,7 +122,8 @@ impl<'f> Frame<'f> {
         }
     }
 
-    fn line(self) -> u64 {
+    /// The line it stands on in the input.
+    pub(super) fn line(self) -> u64 {
         u64::from_le_bytes(self.eight(LINE))
     }
 
@@ -92,12 +143,22 @@ impl<'f> Frame<'f> {
         postcard::from_bytes(self.0.get(ID + self.id_length()..)?).ok()
     }
 
-    /// The better house first; of equals the one whose id comes first, then the one that was read first.
-    pub(super) fn order(self, other: Self) -> Ordering {
-        let (score, others) = (self.score().per_dollar(), other.score().per_dollar());
-        others
-            .total_cmp(&score)
-            .then_with(|| self.id().cmp(other.id()))
-            .then_with(|| self.line().cmp(&other.line()))
+    /// Of a bare frame, whether it differs.
+    pub(super) fn differs(self) -> bool {
+        self.0.get(ID + self.id_length()) == Some(&1)
     }
+}
+
+/// The better house first; of equals the one whose id comes first, then the one that was read first.
+pub(super) fn by_place(one: Frame<'_>, other: Frame<'_>) -> Ordering {
+    let (score, others) = (one.score().per_dollar(), other.score().per_dollar());
+    others
+        .total_cmp(&score)
+        .then_with(|| one.id().cmp(other.id()))
+        .then_with(|| one.line().cmp(&other.line()))
+}
+
+/// By id, and under one id by place.
+pub(super) fn by_id(one: Frame<'_>, other: Frame<'_>) -> Ordering {
+    one.id().cmp(other.id()).then_with(|| by_place(one, other))
 }

@@ -54,6 +54,7 @@ impl RankingSummary {
             "How far the list can be relied on",
             self.reliance_parts(),
         );
+        page.section("costs", "What the costs rest on", self.cost_parts());
         page.section("data", "What the table did not tell", self.data_parts());
         page.section("method", "How it was come by", self.method_parts());
         page.section(
@@ -137,7 +138,20 @@ impl RankingSummary {
         .into_iter()
         .filter(|(houses, _)| *houses > 0)
         .map(|(houses, what)| format!("{} of {} {what}.", number(houses), count(all, "house")));
-        left_out.into_iter().chain(assumed).collect()
+        let placeholders = self.costs.prices_are_placeholders.then(|| {
+            "Every unit price behind the costs is a placeholder. Put in your own before money hangs on this list.".to_owned()
+        });
+        let repeated = match self.data_quality.repeated_ids.ids {
+            0 => None,
+            1 => Some("1 id stands in more than one row.".to_owned()),
+            ids => Some(format!("{} ids stand in more than one row.", number(ids))),
+        };
+        left_out
+            .into_iter()
+            .chain(placeholders)
+            .chain(assumed)
+            .chain(repeated)
+            .collect()
     }
 
     fn verdict_parts(&self) -> Vec<Part> {
@@ -371,13 +385,105 @@ impl RankingSummary {
             ("Shaking from the grid", quality.shaking_from_grid),
             ("Value assumed", quality.value_assumed),
             ("Value assumed without a floor area", quality.no_floor_area),
-            ("Row repeats another; paid for once", quality.repeated_rows),
+            (
+                "Row under an id that stands higher in the list; paid for once, there",
+                quality.repeated_ids.further_rows,
+            ),
         ] {
             if houses > 0 {
                 table.push([words.into(), houses_cell(houses, self.all.houses)]);
             }
         }
-        table.part().into_iter().collect()
+        let mut parts: Vec<Part> = table.part().into_iter().collect();
+        parts.extend(self.repeated_parts());
+        parts
+    }
+
+    /// Ids in more than one row, which nobody but the owner of the table can sort out.
+    fn repeated_parts(&self) -> Vec<Part> {
+        let repeated = &self.data_quality.repeated_ids;
+        if repeated.ids == 0 {
+            return Vec::new();
+        }
+        let words = format!(
+            "{} in more than one row: one house twice, or two under one number. Every row stays in the list; the \
+             budget pays for an id once, at its best place. {}",
+            if repeated.ids == 1 {
+                "1 id stands".to_owned()
+            } else {
+                format!("{} ids stand", number(repeated.ids))
+            },
+            match repeated.ids_that_differ {
+                0 => "Under each of them, the rows come to the same score.".to_owned(),
+                ids => format!(
+                    "The rows of {} come to different scores: one of them is wrong, or is another house.",
+                    count(ids, "id")
+                ),
+            },
+        );
+        let mut table = Table::new(
+            if (repeated.named.len() as u64) < repeated.ids {
+                "Ids in more than one row: those whose rows differ first, then those with the most rows; not all are shown"
+            } else {
+                "Ids in more than one row: those whose rows differ first, then those with the most rows"
+            },
+            ["Id", "Rows", "Their scores", "Lines of the table"],
+        );
+        for id in &repeated.named {
+            let mut lines: Vec<String> = id.lines.iter().map(u64::to_string).collect();
+            if (id.lines.len() as u64) < id.rows {
+                lines.push("…".to_owned());
+            }
+            table.push([
+                id.id.clone().into(),
+                number(id.rows).into(),
+                if id.differs { "differ" } else { "are alike" }.into(),
+                lines.join(", ").into(),
+            ]);
+        }
+        std::iter::once(Part::words(words)).chain(table.part()).collect()
+    }
+
+    /// Where the costs come from, and published prices of whole jobs to hold them beside.
+    fn cost_parts(&self) -> Vec<Part> {
+        let range = |cost: &[f64; 3]| cost.map(|dollars| Cell::from(money(dollars)));
+        let costs = &self.costs;
+        let mut table = Table::new(
+            "Houses by where their cost comes from, with the mean of their costs",
+            ["Cost from", "Houses", "Low", "Likely", "High"],
+        );
+        for row in &costs.by_source {
+            let [low, likely, high] = range(&row.mean_cost);
+            table.push([
+                sentence_case(&row.words).into(),
+                houses_cell(row.houses, self.all.houses),
+                low,
+                likely,
+                high,
+            ]);
+        }
+        let mut whole = Table::new(
+            "Published prices of whole jobs, of several years; where no other cost is known they stand in",
+            ["Work", "Low", "Likely", "High"],
+        );
+        for row in &costs.whole_jobs {
+            let [low, likely, high] = range(&row.cost);
+            whole.push([sentence_case(&row.words).into(), low, likely, high]);
+        }
+        let words = match (costs.prices_are_placeholders, costs.price_years) {
+            (_, None) => "Every cost is a published range for whole jobs of its kind.".to_owned(),
+            (true, Some([from, to])) => format!(
+                "Every unit price behind these costs is a placeholder, of {from} to {to} and added as it stands. They put \
+                 houses in order until prices of your own take their place, and are no offer."
+            ),
+            (false, Some([from, to])) => format!(
+                "The unit prices are those that were given, of {from} to {to} and added as they stand."
+            ),
+        };
+        [Some(Part::words(words)), table.part(), whole.part()]
+            .into_iter()
+            .flatten()
+            .collect()
     }
 
     fn method_parts(&self) -> Vec<Part> {

@@ -6,15 +6,16 @@ use retrofit_core::check::{LookAt, REGISTRY, Ruling};
 use retrofit_core::choice::Choice;
 use retrofit_core::provisions::Provisions;
 use retrofit_core::ranking::{
-    Evidence, EvidenceGrade, Places, Prospect, Reason, Score, ShakingFrom, Unknown,
+    CostFrom, Evidence, EvidenceGrade, Places, Prospect, Reason, Score, ShakingFrom, Unknown,
 };
 use serde::{Serialize, Serializer};
 
 use super::ListFormat;
+use super::ids::Repeats;
 use crate::triage::cell;
 
 /// The columns of the list besides those handed on from the input.
-const COLUMNS: [&str; 28] = [
+const COLUMNS: [&str; 29] = [
     "basis",
     "evidence",
     "verdict",
@@ -31,6 +32,7 @@ const COLUMNS: [&str; 28] = [
     "cost_low",
     "cost_likely",
     "cost_high",
+    "cost_from",
     "crawl_space_chance",
     "need_chance",
     "shaking",
@@ -57,8 +59,8 @@ pub(super) struct Place<'a> {
     pub(super) score: Score,
     pub(super) zone_is_known: bool,
     pub(super) is_funded: bool,
-    /// It repeats the row before it.
-    pub(super) is_repeat: bool,
+    /// How it repeats the id of a row higher in the list, where it does.
+    pub(super) repeats: Option<Repeats>,
     /// What is worth knowing most, and what it is worth.
     pub(super) look: Option<(Unknown, f64)>,
     pub(super) among: Places,
@@ -93,10 +95,12 @@ impl Place<'_> {
     }
 
     const fn note(&self) -> &'static str {
-        if self.is_repeat {
-            "repeats the row before it; paid for once"
-        } else {
-            ""
+        match self.repeats {
+            Some(Repeats::Alike) => "its id and score stand higher in the list; paid for once, there",
+            Some(Repeats::Differing) => {
+                "its id stands higher in the list with another score; paid for once, there"
+            }
+            None => "",
         }
     }
 }
@@ -192,6 +196,8 @@ impl<'a> RowWriter<'a> {
         number(out, format_args!("{:.0}", prospect.cost.low));
         number(out, format_args!("{:.0}", prospect.cost.likely));
         number(out, format_args!("{:.0}", prospect.cost.high));
+        out.extend_from_slice(prospect.cost_from.spelling().as_bytes());
+        out.push(b',');
         number(out, format_args!("{:.3}", prospect.crawl_space()));
         number(out, format_args!("{:.3}", prospect.need()));
         match evidence.shaking {
@@ -241,6 +247,7 @@ impl<'a> RowWriter<'a> {
             paid: rounded(place.score.paid, 1.0),
             work: evidence.work.spelling(),
             cost: [cost.low, cost.likely, cost.high].map(|cost| rounded(cost, 1.0)),
+            cost_from: prospect.cost_from,
             crawl_space_chance: rounded(prospect.crawl_space(), 1000.0),
             need_chance: rounded(prospect.need(), 1000.0),
             shaking: evidence.shaking.map(|shaking| rounded(shaking, 1000.0)),
@@ -291,6 +298,7 @@ struct JsonRow<'a> {
     paid: f64,
     work: &'static str,
     cost: [f64; 3],
+    cost_from: CostFrom,
     crawl_space_chance: f64,
     need_chance: f64,
     shaking: Option<f64>,

@@ -6,7 +6,7 @@ use retrofit_core::check::Assessor;
 use retrofit_core::house::AsBuilt;
 use retrofit_core::portfolio::{CellError, Context, Digest, RowReader};
 use retrofit_core::provisions::Provisions;
-use retrofit_core::ranking::{Evidence, Prospect, ShakingFrom, Spectrum, Worlds};
+use retrofit_core::ranking::{Evidence, Pricing, Prospect, Score, ShakingFrom, Spectrum, Worlds};
 
 use super::{RankOptions, frame};
 use crate::triage::{BadRow, Block, Cells, Lane, Table, rows};
@@ -19,8 +19,28 @@ pub(super) struct Setting<'a> {
     /// The columns handed on: where they stand, and their names.
     pub(super) passed: &'a [(usize, String)],
     pub(super) worlds: &'a Worlds,
+    pub(super) pricing: &'a Pricing<'a>,
     /// What all houses come to in every world.
     pub(super) spectrum: &'a Mutex<Spectrum>,
+}
+
+impl Setting<'_> {
+    /// What a house comes to, by its evidence.
+    pub(super) fn prospect(&self, evidence: &Evidence) -> Prospect<'_> {
+        let options = self.options;
+        let cost = self.pricing.of(evidence);
+        Prospect::of(evidence, &options.tables, cost, options.money)
+    }
+
+    /// What a house comes to in each world.
+    pub(super) fn draw<'s>(
+        &'s self,
+        id: &str,
+        evidence: &Evidence,
+        prospect: &'s Prospect<'_>,
+    ) -> impl Iterator<Item = Score> + 's {
+        self.worlds.draw(id, evidence, prospect, &self.options.tables)
+    }
 }
 
 /// Scores blocks, one after another, in memory of its own.
@@ -37,7 +57,7 @@ impl<'a> Scoring<'a> {
     pub(super) fn new(setting: &'a Setting<'a>) -> Self {
         Self {
             setting,
-            reader: RowReader::one_table(setting.table().layout.clone()),
+            reader: RowReader::one_table(setting.houses.layout.clone()),
             house: AsBuilt::default(),
             assessor: Assessor::default(),
             cells: Cells::default(),
@@ -47,7 +67,7 @@ impl<'a> Scoring<'a> {
 
     /// Scores the house of a row, and writes its frame.
     fn score(&mut self, number: u64, line: &[u8], frames: &mut Vec<u8>) -> Result<(), BadRow> {
-        let (setting, table) = (self.setting, self.setting.table());
+        let (setting, table) = (self.setting, self.setting.houses);
         let options = setting.options;
         let text = table.take_apart(number, line, &mut self.cells)?;
         let (cells, reader) = (&self.cells, &mut self.reader);
@@ -76,10 +96,9 @@ impl<'a> Scoring<'a> {
             let digest = Digest::of(findings, setting.provisions);
             evidence = evidence.with_findings(findings, &digest);
         }
-        let prospect = Prospect::of(&evidence, &options.tables, options.money);
+        let prospect = setting.prospect(&evidence);
         let id = &self.house.name;
-        self.spectrum
-            .add(setting.worlds.draw(id, &evidence, &prospect, &options.tables));
+        self.spectrum.add(setting.draw(id, &evidence, &prospect));
         let handed_on: Vec<&str> = setting
             .passed
             .iter()

@@ -5,22 +5,25 @@
 
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
+use std::collections::binary_heap::PeekMut;
 use std::fs::File;
-use std::io::{self, BufReader, BufWriter, Read, Seek, Write};
+use std::io::{self, BufReader, BufWriter, Seek, Write};
 use std::path::{Path, PathBuf};
 
 use super::frame::Frame;
 
-/// How many bytes of frames are put in order at a time.
-const MOST: usize = 24 << 20;
-
 /// How much of each file is read at a time while they are merged.
 const READ_AT_ONCE: usize = 64 << 10;
+
+/// What order frames are put in.
+pub(super) type Order = fn(Frame<'_>, Frame<'_>) -> Ordering;
 
 /// Takes frames in any order.
 #[derive(Debug)]
 pub(super) struct Sorter {
     folder: Option<PathBuf>,
+    order: Order,
+    /// How many bytes of frames are put in order at a time.
     most: usize,
     frames: Vec<u8>,
     /// Where each frame begins.
@@ -30,8 +33,8 @@ pub(super) struct Sorter {
 }
 
 impl Sorter {
-    /// A sorter that writes into this folder, or that of temporary files.
-    pub(super) fn new(folder: Option<&Path>) -> Self {
+    /// A sorter that puts so many bytes in order at a time, and writes them into this folder or that of temporary files.
+    pub(super) fn new(folder: Option<&Path>, order: Order, most: usize) -> Self {
         Self {
             folder: folder
                 .map(|folder| {
@@ -42,7 +45,8 @@ impl Sorter {
                     }
                 })
                 .map(Path::to_owned),
-            most: MOST,
+            order,
+            most,
             frames: Vec::new(),
             begins: Vec::new(),
             files: Vec::new(),
@@ -50,27 +54,27 @@ impl Sorter {
         }
     }
 
-    /// Adds frames; how many there were.
-    pub(super) fn add(&mut self, mut frames: &[u8]) -> io::Result<u64> {
-        let before = self.count;
-        while let Some((frame, rest)) = Frame::first(frames) {
-            if self.frames.len() + frame.bytes().len() > self.most {
-                self.write_out()?;
-            }
-            self.begins
-                .push(u32::try_from(self.frames.len()).unwrap_or(u32::MAX));
-            self.frames.extend_from_slice(frame.bytes());
-            self.count += 1;
-            frames = rest;
+    /// Adds a frame.
+    pub(super) fn add(&mut self, frame: Frame<'_>) -> io::Result<()> {
+        if self.frames.len() + frame.bytes().len() > self.most {
+            self.write_out()?;
         }
-        Ok(self.count - before)
+        if self.frames.is_empty() {
+            // At once, so that it does not grow by doubling; what is not written to takes no memory.
+            self.frames.reserve_exact(self.most);
+        }
+        self.begins
+            .push(u32::try_from(self.frames.len()).unwrap_or(u32::MAX));
+        self.frames.extend_from_slice(frame.bytes());
+        self.count += 1;
+        Ok(())
     }
 
     fn sort(&mut self) {
-        let frames = &self.frames;
+        let (frames, order) = (&self.frames, self.order);
         self.begins
             .sort_unstable_by(|a, b| match (frame_at(frames, *a), frame_at(frames, *b)) {
-                (Some(a), Some(b)) => a.order(b),
+                (Some(a), Some(b)) => order(a, b),
                 _ => Ordering::Equal,
             });
     }
@@ -107,6 +111,7 @@ impl Sorter {
             self.begins = Vec::new();
         }
         Ok(Sorted {
+            order: self.order,
             frames: self.frames,
             begins: self.begins,
             files: self.files,
@@ -122,14 +127,71 @@ fn frame_at(frames: &[u8], begin: u32) -> Option<Frame<'_>> {
 /// Frames in order: in memory where they are few, in files otherwise.
 #[derive(Debug)]
 pub(super) struct Sorted {
+    order: Order,
     frames: Vec<u8>,
     begins: Vec<u32>,
     files: Vec<File>,
     count: u64,
 }
 
-/// The next frame of a file; the best of all compares greatest.
+impl Sorted {
+    /// How many there are.
+    pub(super) const fn len(&self) -> u64 {
+        self.count
+    }
+
+    /// A walk through all of them in order, from the first.
+    pub(super) fn walk(&mut self) -> io::Result<Walk<'_>> {
+        let mut heads = BinaryHeap::with_capacity(self.files.len());
+        for file in &mut self.files {
+            file.rewind()?;
+            let mut head = Head {
+                order: self.order,
+                frame: Vec::new(),
+                rest: BufReader::with_capacity(READ_AT_ONCE, file),
+            };
+            if head.advance()? {
+                heads.push(head);
+            }
+        }
+        Ok(Walk {
+            frames: &self.frames,
+            begins: self.begins.iter(),
+            heads,
+            has_begun: false,
+        })
+    }
+}
+
+/// A walk through frames in order.
+pub(super) struct Walk<'s> {
+    frames: &'s [u8],
+    begins: std::slice::Iter<'s, u32>,
+    heads: BinaryHeap<Head<'s>>,
+    /// Whether the first of the heads was handed out.
+    has_begun: bool,
+}
+
+impl Walk<'_> {
+    /// The next frame.
+    pub(super) fn next(&mut self) -> io::Result<Option<Frame<'_>>> {
+        if let Some(begin) = self.begins.next() {
+            return Ok(frame_at(self.frames, *begin));
+        }
+        if self.has_begun
+            && let Some(mut head) = self.heads.peek_mut()
+            && !head.advance()?
+        {
+            PeekMut::pop(head);
+        }
+        self.has_begun = true;
+        Ok(self.heads.peek().and_then(Head::first))
+    }
+}
+
+/// The next frame of a file; the first of all compares greatest.
 struct Head<'f> {
+    order: Order,
     frame: Vec<u8>,
     rest: BufReader<&'f mut File>,
 }
@@ -137,17 +199,7 @@ struct Head<'f> {
 impl Head<'_> {
     /// Comes to the next frame; false at the end of the file.
     fn advance(&mut self) -> io::Result<bool> {
-        let mut length = [0; 4];
-        match self.rest.read_exact(&mut length) {
-            Err(error) if error.kind() == io::ErrorKind::UnexpectedEof => return Ok(false),
-            read => read?,
-        }
-        self.frame.clear();
-        self.frame.extend_from_slice(&length);
-        self.frame.resize(u32::from_le_bytes(length) as usize, 0);
-        self.rest
-            .read_exact(self.frame.get_mut(4..).unwrap_or_default())?;
-        Ok(true)
+        Frame::read(&mut self.rest, &mut self.frame)
     }
 
     fn first(&self) -> Option<Frame<'_>> {
@@ -158,7 +210,7 @@ impl Head<'_> {
 impl Ord for Head<'_> {
     fn cmp(&self, other: &Self) -> Ordering {
         match (self.first(), other.first()) {
-            (Some(a), Some(b)) => b.order(a),
+            (Some(a), Some(b)) => (self.order)(b, a),
             _ => Ordering::Equal,
         }
     }
@@ -178,45 +230,6 @@ impl PartialEq for Head<'_> {
 
 impl Eq for Head<'_> {}
 
-impl Sorted {
-    /// How many there are.
-    pub(super) const fn len(&self) -> u64 {
-        self.count
-    }
-
-    /// Goes through all of them in order, from the first.
-    pub(super) fn each<E: From<io::Error>>(
-        &mut self,
-        mut visit: impl FnMut(Frame<'_>) -> Result<(), E>,
-    ) -> Result<(), E> {
-        for begin in &self.begins {
-            if let Some(frame) = frame_at(&self.frames, *begin) {
-                visit(frame)?;
-            }
-        }
-        let mut heads = BinaryHeap::new();
-        for file in &mut self.files {
-            file.rewind()?;
-            let mut head = Head {
-                frame: Vec::new(),
-                rest: BufReader::with_capacity(READ_AT_ONCE, file),
-            };
-            if head.advance()? {
-                heads.push(head);
-            }
-        }
-        while let Some(mut head) = heads.pop() {
-            if let Some(frame) = head.first() {
-                visit(frame)?;
-            }
-            if head.advance()? {
-                heads.push(head);
-            }
-        }
-        Ok(())
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::frame;
@@ -225,10 +238,7 @@ mod tests {
     use retrofit_core::ranking::{Evidence, Score};
 
     fn sorted(houses: &[(f64, String)], most: usize) -> Vec<(f64, String)> {
-        let mut sorter = Sorter {
-            most,
-            ..Sorter::new(None)
-        };
+        let mut sorter = Sorter::new(None, frame::by_place, most);
         let mut frames = Vec::new();
         for (line, (benefit, id)) in houses.iter().enumerate() {
             let score = Score {
@@ -238,17 +248,19 @@ mod tests {
             };
             frame::write(&mut frames, score, line as u64, id, &Evidence::default(), &["x"]).unwrap();
         }
-        assert_eq!(sorter.add(&frames).unwrap(), houses.len() as u64);
+        for frame in Frame::all(&frames) {
+            sorter.add(frame).unwrap();
+        }
         let mut list = sorter.finish().unwrap();
+        assert_eq!(list.len(), houses.len() as u64);
         let mut walks = [Vec::new(), Vec::new()];
-        for walk in &mut walks {
-            list.each(|frame| {
+        for seen in &mut walks {
+            let mut walk = list.walk().unwrap();
+            while let Some(frame) = walk.next().unwrap() {
                 let (evidence, cells) = frame.body().unwrap();
                 assert_eq!((evidence, cells), (Evidence::default(), vec!["x"]));
-                walk.push((frame.score().benefit, frame.id().to_owned()));
-                Ok::<(), io::Error>(())
-            })
-            .unwrap();
+                seen.push((frame.score().benefit, frame.id().to_owned()));
+            }
         }
         assert_eq!(walks[0], walks[1], "the list can be gone through again");
         walks[0].clone()
@@ -266,7 +278,7 @@ mod tests {
             let mut expected = houses.clone();
             expected.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
             prop_assert_eq!(sorted(&houses, most), expected.clone());
-            prop_assert_eq!(sorted(&houses, MOST), expected);
+            prop_assert_eq!(sorted(&houses, 24 << 20), expected);
         }
     }
 }

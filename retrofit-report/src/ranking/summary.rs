@@ -8,15 +8,17 @@ use retrofit_core::check::{Ruling, check_named};
 use retrofit_core::choice::Choice;
 use retrofit_core::provisions::Provisions;
 use retrofit_core::ranking::{
-    BudgetPoint, BudgetWalk, CutLine, EvidenceGrade, RankingTables, ShakingFrom, Sourced, Unknown,
+    BudgetPoint, BudgetWalk, CostFrom, CutLine, EvidenceGrade, RankingTables, ShakingFrom, Sourced, Unknown,
+    Work, price_sources,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::ids::RepeatedIds;
+use super::kept::Done;
 use super::map::{MapMaker, PortfolioMap};
 use super::row::{Place, rounded};
-use super::{RankError, RankOptions};
-use crate::triage::Fingerprint;
+use super::{Costs, RankError, RankOptions};
 
 /// The version of the format of a summary.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
@@ -63,6 +65,8 @@ pub struct RankingSummary {
     pub stability: StabilityFacts,
     /// What the low and the high end of the figures that nobody observed do to it.
     pub sensitivity: Vec<SensitivityRow>,
+    /// Where the costs come from.
+    pub costs: CostFacts,
     /// What the table told and what it did not.
     pub data_quality: DataQuality,
     /// How it was come by.
@@ -223,6 +227,47 @@ pub struct SensitivityRow {
     pub come_in_at_high: u64,
 }
 
+/// Where the costs come from.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, JsonSchema)]
+pub struct CostFacts {
+    /// The file of unit prices, as it was named; null where they are those shipped, or where whole jobs are priced.
+    pub prices_file: Option<PathBuf>,
+    /// Whether the work is priced by the unit prices that are shipped, every one of which is a placeholder.
+    pub prices_are_placeholders: bool,
+    /// The years of the unit prices, earliest and latest; no index brings them to one year.
+    pub price_years: Option<[u16; 2]>,
+    /// Houses by where their cost comes from.
+    pub by_source: Vec<CostRow>,
+    /// What whole jobs cost by published prices, to hold the others beside.
+    pub whole_jobs: Vec<WholeJobRow>,
+}
+
+/// Houses whose cost comes from one source.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct CostRow {
+    /// The source.
+    pub from: CostFrom,
+    /// The kind of work, where whole jobs are priced; null otherwise.
+    pub work: Option<Work>,
+    /// In words.
+    pub words: String,
+    /// How many houses.
+    pub houses: u64,
+    /// The mean of their low, likely and high costs, in dollars.
+    pub mean_cost: [f64; 3],
+}
+
+/// What whole jobs of one kind of work cost by published prices.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct WholeJobRow {
+    /// The kind of work.
+    pub work: Work,
+    /// In words.
+    pub words: String,
+    /// The low, likely and high cost, in dollars of their year.
+    pub cost: [f64; 3],
+}
+
 /// What the table told and what it did not.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, JsonSchema)]
 pub struct DataQuality {
@@ -246,8 +291,8 @@ pub struct DataQuality {
     pub value_assumed: u64,
     /// Of those, houses without a floor area.
     pub no_floor_area: u64,
-    /// Rows that repeat the one before them in the list, under the same id and with the same score.
-    pub repeated_rows: u64,
+    /// Ids that stand in more than one row.
+    pub repeated_ids: RepeatedIds,
 }
 
 /// How it was come by.
@@ -280,7 +325,7 @@ impl Tally {
     fn add(&mut self, place: &Place<'_>) {
         self.houses += 1;
         self.inferred += u64::from(place.evidence.verdict.is_none());
-        if place.is_repeat {
+        if place.repeats.is_some() {
             return;
         }
         self.avoidable += place.score.benefit;
@@ -303,6 +348,9 @@ impl Tally {
         }
     }
 }
+
+/// By source of the cost, and by kind of work where whole jobs are priced: houses, and the sums of low, likely and high.
+type CostTallies = BTreeMap<(CostFrom, Option<Work>), (u64, [f64; 3])>;
 
 /// One figure at its ends.
 #[derive(Clone, Copy, Debug, Default)]
@@ -343,6 +391,7 @@ pub(super) struct Tallies<'a> {
     stability: StabilityFacts,
     funded_shares: f64,
     ends: [Ends; 5],
+    costs: CostTallies,
     quality: DataQuality,
 }
 
@@ -391,6 +440,7 @@ impl<'a> Tallies<'a> {
             stability: StabilityFacts::default(),
             funded_shares: 0.0,
             ends: Default::default(),
+            costs: CostTallies::new(),
             quality: DataQuality::default(),
         }
     }
@@ -435,7 +485,8 @@ impl<'a> Tallies<'a> {
         }
         self.map.add(place);
         self.add_quality(place);
-        if !place.is_repeat {
+        self.add_cost(place);
+        if place.repeats.is_none() {
             self.add_look(place);
             self.add_stability(place);
             self.add_ends(place, cut);
@@ -507,6 +558,16 @@ impl<'a> Tallies<'a> {
         }
     }
 
+    fn add_cost(&mut self, place: &Place<'_>) {
+        let (cost, from) = (place.prospect.cost, place.prospect.cost_from);
+        let work = (from == CostFrom::WholeJobs).then_some(place.evidence.work);
+        let (houses, sums) = self.costs.entry((from, work)).or_default();
+        *houses += 1;
+        for (sum, end) in sums.iter_mut().zip([cost.low, cost.likely, cost.high]) {
+            *sum += end;
+        }
+    }
+
     fn add_quality(&mut self, place: &Place<'_>) {
         let (evidence, quality) = (place.evidence, &mut self.quality);
         for (count, holds) in [
@@ -529,7 +590,6 @@ impl<'a> Tallies<'a> {
                 &mut quality.no_floor_area,
                 evidence.replacement_value.is_none() && evidence.floor_area.is_none(),
             ),
-            (&mut quality.repeated_rows, place.is_repeat),
         ] {
             *count += u64::from(holds);
         }
@@ -538,10 +598,13 @@ impl<'a> Tallies<'a> {
     pub(super) fn finish(
         mut self,
         walk: &BudgetWalk,
-        input: &[Fingerprint],
-        bad_rows: u64,
+        repeated_ids: RepeatedIds,
+        done: &Done,
     ) -> RankingSummary {
         let options = self.options;
+        let inputs = done.inputs();
+        let input = inputs.first();
+        self.quality.repeated_ids = repeated_ids;
         let funded = walk.funded().houses;
         if funded > 0 {
             self.stability.mean_share = rounded(self.funded_shares / as_number(funded), 1000.0);
@@ -559,11 +622,9 @@ impl<'a> Tallies<'a> {
             program_version: env!("CARGO_PKG_VERSION").to_owned(),
             input: InputFacts {
                 file: options.houses.clone(),
-                bytes: input.first().map_or(0, |input| input.bytes),
-                sha256: input
-                    .first()
-                    .map_or_else(String::new, |input| input.sha256.clone()),
-                bad_rows,
+                bytes: input.map_or(0, |input| input.bytes),
+                sha256: input.map_or_else(String::new, |input| input.sha256.clone()),
+                bad_rows: done.bad_rows(),
             },
             settings: Settings {
                 provisions: self.provisions.id.clone(),
@@ -631,10 +692,11 @@ impl<'a> Tallies<'a> {
                 .zip(&self.ends)
                 .map(|(figure, ends)| sensitivity(*figure, ends))
                 .collect(),
+            costs: cost_facts(options, &self.costs),
             data_quality: self.quality,
             method: Method {
                 sentences: sentences(options, &options.tables),
-                sources: options.tables.sources().to_vec(),
+                sources: sources(options),
             },
         }
     }
@@ -701,6 +763,85 @@ fn sensitivity(figure: Unknown, ends: &Ends) -> SensitivityRow {
     }
 }
 
+fn cost_facts(options: &RankOptions, costs: &CostTallies) -> CostFacts {
+    let years = options.costs.prices().map(|prices| {
+        let years = prices.rows().iter().map(|row| row.price_year);
+        [years.clone().min(), years.max()].map(Option::unwrap_or_default)
+    });
+    CostFacts {
+        prices_file: match &options.costs {
+            Costs::Own { file, .. } => Some(file.clone()),
+            Costs::Placeholder | Costs::WholeJobs => None,
+        },
+        prices_are_placeholders: options.costs == Costs::Placeholder,
+        price_years: years,
+        by_source: costs
+            .iter()
+            .map(|((from, work), (houses, sums))| CostRow {
+                from: *from,
+                work: *work,
+                words: match work {
+                    Some(work) => format!("{}: {}", from.words(), work.words()),
+                    None => from.words().to_owned(),
+                },
+                houses: *houses,
+                mean_cost: sums.map(|sum| (sum / as_number(*houses)).round()),
+            })
+            .collect(),
+        whole_jobs: Work::ALL
+            .iter()
+            .map(|work| {
+                let cost = options.tables.whole_job(*work);
+                WholeJobRow {
+                    work: *work,
+                    words: work.words().to_owned(),
+                    cost: [cost.low, cost.likely, cost.high],
+                }
+            })
+            .collect(),
+    }
+}
+
+/// The documents behind the figures, those of the unit prices last.
+fn sources(options: &RankOptions) -> Vec<Sourced> {
+    let mut sources = options.tables.sources().to_vec();
+    sources.extend(options.costs.prices().into_iter().flat_map(price_sources));
+    sources
+}
+
+/// What the costs are, and what they leave out.
+fn cost_sentences(costs: &Costs) -> Vec<String> {
+    let prices = match costs {
+        Costs::WholeJobs => {
+            return vec![
+                "What the work costs is a published range for whole jobs of its kind, alike for small houses and large \
+                 ones. They are prices of several years."
+                    .to_owned(),
+            ];
+        }
+        Costs::Placeholder => {
+            "The unit prices are placeholders: they stand in until prices of your own take their place, and so does every \
+             cost that rests on them."
+                .to_owned()
+        }
+        Costs::Own { file, .. } => format!("The unit prices are those of {}.", file.display()),
+    };
+    vec![
+        "What the work costs is the takeoff of a bare house: a rectangle of the size, stories, weight and cripple wall of \
+         the house, with only those parts paid for that fall short or are open, laid out and counted as for a single \
+         house. What is known of a house is taken from its row; what is not is assumed, and its cost says so."
+            .to_owned(),
+        "Work that is there and falls short is not credited, which the takeoff of a single house does piece by piece. Sill, \
+         posts, framing, permits, access, and whatever a contractor adds are not counted."
+            .to_owned(),
+        prices,
+        "The low cost is that of everything cheap at once, and the high cost that of everything dear at once.".to_owned(),
+        "For an engineered design or a new foundation there is no layout to count: published ranges for whole jobs stand \
+         in, and for houses of a size or kind that has no layout."
+            .to_owned(),
+    ]
+}
+
 /// How the list was come by, in plain words.
 fn sentences(options: &RankOptions, tables: &RankingTables) -> Vec<String> {
     let [before, after] = tables.proxies();
@@ -733,6 +874,7 @@ fn sentences(options: &RankOptions, tables: &RankingTables) -> Vec<String> {
          before it is spent. It is worked out house by house at the cut line."
             .to_owned(),
     ];
+    sentences.extend(cost_sentences(&options.costs));
     if let Some(cap) = options.money.grant_cap {
         sentences.push(format!(
             "No house is given more than ${cap:.0}; its owner bears the rest."

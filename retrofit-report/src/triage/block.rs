@@ -26,7 +26,7 @@ pub(crate) struct Block {
     /// Houses by ruling.
     pub(super) tally: super::Tally,
     /// How far the files had been read when this block was filled: a run that is stopped goes on from here.
-    pub(super) read_so_far: Vec<ReadSoFar>,
+    pub(crate) read_so_far: Vec<ReadSoFar>,
 }
 
 impl Block {

@@ -43,7 +43,7 @@ impl Destination {
     }
 
     /// A file that begins with what an earlier run wrote.
-    pub(super) fn file_going_on(path: &Path, earlier: &Fingerprint) -> Result<Self, TriageError> {
+    pub(crate) fn file_going_on(path: &Path, earlier: &Fingerprint) -> Result<Self, TriageError> {
         let mut to = Self::file(path)?;
         let fault = |error| TriageError::read(&earlier.file, error);
         let mut from = File::open(&earlier.file).map_err(fault)?.take(earlier.bytes);
@@ -84,14 +84,14 @@ impl Destination {
     }
 
     /// What was written so far is whole: it is kept when a later write fails.
-    pub(super) fn keep(&mut self) {
+    pub(crate) fn keep(&mut self) {
         if let Self::File(to) = self {
             to.for_good.clone_from(&to.so_far);
         }
     }
 
     /// The fingerprint of what is kept, where it is a file that can be found again.
-    pub(super) fn fingerprint(&self) -> Option<Fingerprint> {
+    pub(crate) fn fingerprint(&self) -> Option<Fingerprint> {
         match self {
             Self::File(to) if to.file.has_a_place() => Some(Fingerprint::new(&to.path, &to.for_good)),
             _ => None,
@@ -108,7 +108,7 @@ impl Destination {
 
     /// Leaves what is kept under the name of a partial file, with the foot that makes it whole; what is kept and where
     /// it stands, for a file that can be found again.
-    pub(super) fn leave_partial(mut self, foot: &[u8]) -> Result<Option<Fingerprint>, TriageError> {
+    pub(crate) fn leave_partial(mut self, foot: &[u8]) -> Result<Option<Fingerprint>, TriageError> {
         let Some(mut fingerprint) = self.fingerprint() else {
             self.write(foot)?;
             self.finish()?;

@@ -111,7 +111,7 @@ pub enum TriageError {
         houses: u64,
     },
     /// A file that houses are put in order in could not be written or read.
-    #[error("a file to put houses in order in cannot be used: {0}")]
+    #[error("a file to put houses in order in cannot be used: {0}; no list was written")]
     Scratch(#[from] io::Error),
     /// Two files of the run are one.
     #[error("{}: found the same file twice; expected files of their own", .0.display())]
