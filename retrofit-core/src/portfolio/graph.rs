@@ -913,11 +913,14 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
         &[FigureName::AnchorSpacing],
         &[anchors, diameter, rod],
     );
+    let [for_number, of_ends] =
+        [CheckId::AnchorsPerPiece, CheckId::AnchorEndDistance].map(|id| id.check().figures);
     let for_ends = [FigureName::AnchorsPerPiece, FigureName::MinAnchorSpacing];
     let along = [length, pieces, spacing];
     let with = |more: &[Slot]| [&[count.alone], along.as_slice(), more].concat();
     let in_pieces = to.along(
-        [CheckId::AnchorsPerPiece.check().figures, &for_ends],
+        // Both checks go by it, and so it is open only where both are.
+        [&[for_number, of_ends].concat(), &for_ends],
         Shared::AnchorsInPieces,
         &[count.alone],
         &along,
@@ -936,7 +939,7 @@ fn anchorage(to: &mut Builder<'_>, anchors: Slot, [length, pieces]: [Slot; 2]) -
         &along,
     );
     let are_at_ends = to.part_of(
-        [CheckId::AnchorEndDistance.check().figures, &for_ends],
+        [of_ends, &for_ends],
         Shared::AnchorsAtEnds,
         &[&[count.alone, in_pieces], by_distance.as_slice()].concat(),
     );
