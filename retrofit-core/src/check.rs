@@ -60,6 +60,7 @@ mod rim_or_blocking;
 mod rooms_over_garage;
 #[cfg(test)]
 mod sample;
+mod shared;
 mod short_studs;
 mod sill_soundness;
 mod slab_or_poles;
@@ -77,8 +78,9 @@ mod year_built;
 pub(crate) use counted::Counted;
 pub(crate) use earlier_retrofit::{Chain, Link};
 pub(crate) use finding::Brief;
-pub(crate) use piecemeal::{ANCHOR_PROPERTIES, Begun, PANEL_PROPERTIES, Shared};
+pub(crate) use piecemeal::Begun;
 pub(crate) use registry::CheckId;
+pub(crate) use shared::{ANCHOR_PROPERTIES, OfAnchors, OfBracing, OfPanels, PANEL_PROPERTIES, Shared};
 
 pub use assess::{Assessment, Assessor, assess};
 pub use evidence::{Evidence, EvidenceGrade, wall_lines_by_ruling};
