@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use retrofit_report::extract::{self, Coverage, FieldCoverage, Kind};
+use retrofit_report::extract::{self, Coverage, FieldCoverage};
 use retrofit_report::input::{MapFile, Origin, read_column_map};
 use retrofit_report::output::{WholeFile, is_same_file, write_whole};
 use retrofit_report::triage::{TriageError, TriageSummary};
@@ -26,7 +26,8 @@ use super::words::Page;
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES, after_long_help = FORMAT_HELP)]
 pub(super) struct Map {
-    /// The extract: a table with a header; with `--format csv` also GeoJSON (`.geojson`, `.json`) or HPXML (`.xml`)
+    /// The extract: a table with a header, GeoJSON (`.geojson`, `.json`), Parquet (`.parquet`, where the program is built
+    /// with it); with `--format csv` also HPXML (`.xml`), which takes no map
     #[arg(value_name = "EXTRACT")]
     extract: PathBuf,
     /// Say what this map finds in the extract
@@ -129,12 +130,6 @@ impl Map {
             .transpose()?;
         if self.format == Format::Csv {
             return self.translate(map.as_ref(), console);
-        }
-        if Kind::of(&self.extract) != Kind::Table {
-            return Err(Failure::Usage(format!(
-                "{}: found a file that is no table; expected one with a header, or --format csv to write it as one",
-                self.extract.display()
-            )));
         }
         let Some(map) = map else {
             if self.format == Format::Json {
