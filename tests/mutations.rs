@@ -334,7 +334,15 @@ fn hpxml() {
 /// Any text as a map: read, held against its own columns, and its faults shown.
 #[test]
 fn column_map() {
-    damage("column_map", files("examples/maps", &[".toml"]), |bytes, _| {
+    let mut all = files("examples/maps", &[".toml"]);
+    let in_json = all.iter().map(|bytes| {
+        let text = String::from_utf8(bytes.clone()).unwrap();
+        let file = parse_column_map(&Origin::from("map.toml"), text).unwrap();
+        serde_json::to_vec_pretty(&file.map).unwrap()
+    });
+    let in_json: Vec<_> = in_json.collect();
+    all.extend(in_json);
+    damage("column_map", all, |bytes, _| {
         let Ok(text) = std::str::from_utf8(bytes) else {
             return;
         };
