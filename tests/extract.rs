@@ -632,6 +632,35 @@ mod parquet {
         );
     }
 
+    /// A column of a table is proposed, told and covered alike, whatever file it lies in.
+    #[test]
+    fn a_map_is_proposed_and_covers_as_for_a_table() {
+        let desk = Desk::new();
+        let table = example("county-residential-buildings.csv");
+        let columns = as_columns(&table);
+        let columns = columns
+            .iter()
+            .map(|(name, cells)| (name.as_str(), Arc::clone(cells)));
+        let parquet = put(&desk, "roll.parquet", columns.collect());
+        let of_parquet = propose(&parquet).unwrap();
+        assert_eq!(of_parquet.recognized, propose(&table).unwrap().recognized);
+        assert!(of_parquet.recognized.is_some());
+        let map = map_of("county-residential-buildings.toml");
+        let (mut found, expected) = (coverage(&parquet, &map).unwrap(), coverage(&table, &map).unwrap());
+        assert!(
+            found.faults[0].starts_with("row 4: column SqFtTotLiving: found"),
+            "{:?}",
+            found.faults
+        );
+        assert_eq!(
+            (&found.fields, &found.not_used),
+            (&expected.fields, &expected.not_used)
+        );
+        found.file.clone_from(&expected.file);
+        found.faults.clone_from(&expected.faults);
+        assert_eq!(found, expected);
+    }
+
     #[test]
     fn what_is_no_parquet_is_told() {
         let desk = Desk::new();
