@@ -40,7 +40,7 @@ pub(crate) const POSITION: [&str; 2] = ["longitude", "latitude"];
 /// The features of a collection, each with the names of the first.
 #[derive(Debug)]
 pub(super) struct Features {
-    features: mpsc::Receiver<Result<Item, String>>,
+    items: mpsc::Receiver<Result<Item, String>>,
     first: Option<Item>,
     read_so_far: ReadSoFar,
     header: Vec<String>,
@@ -58,9 +58,9 @@ struct Item {
 impl Features {
     pub(super) fn open(path: &Path, are_all_named: bool) -> Result<Self, TriageError> {
         let file = File::open(path).map_err(|error| TriageError::read(path, error))?;
-        let (sender, features) = mpsc::sync_channel(FEATURES_AHEAD);
+        let (sender, items) = mpsc::sync_channel(FEATURES_AHEAD);
         thread::spawn(move || stream(file, &sender));
-        let first = match features.recv() {
+        let first = match items.recv() {
             Err(_) => None,
             Ok(Ok(item)) => Some(item),
             Ok(Err(problem)) => return Err(TriageError::read(path, io::Error::other(problem))),
@@ -75,7 +75,7 @@ impl Features {
         let mut header: Vec<String> = properties.keys().cloned().collect();
         header.extend(Self::MADE.iter().copied().map(str::to_owned));
         Ok(Self {
-            features,
+            items,
             first,
             read_so_far: ReadSoFar::default(),
             header,
@@ -132,7 +132,7 @@ impl NamedRows for Features {
     fn next(&mut self, cells: &mut Vec<String>) -> io::Result<Option<Result<(), RowFault>>> {
         let item = match self.first.take() {
             Some(first) => first,
-            None => match self.features.recv() {
+            None => match self.items.recv() {
                 Ok(item) => item.map_err(io::Error::other)?,
                 Err(_) => return Ok(None),
             },
