@@ -122,9 +122,10 @@ The file:
   because = \"the garage lies in the basement\"
   when = { SqFtGarageBasement = { above = 0 } }   # is = [...], above, below; several columns all at once
 
-In JSON it is the same keys, in braces: {\"format\": \"column-map-1\", \"columns\": {\"id\": {\"from\": \"APN\"}}, \"infer\": []}.
-In GeoJSON the properties of the first feature are the columns; \"(longitude)\", \"(latitude)\" and \"(feature id)\" name what
-stands beside them. Columns that the map does not name are left out. Capitals make no difference in codes, gaps and names of columns.";
+In JSON it is the same keys, in braces: {\"format\": \"column-map-1\", \"name\": \"...\", \"columns\": {\"id\": {\"from\": \"APN\"}}}.
+In GeoJSON the properties of the first feature are the columns; \"(longitude)\", \"(latitude)\" and \"(feature id)\" name what stands beside them.
+
+Columns that the map does not name are left out. Capitals make no difference in codes, gaps and names of columns.";
 
 impl Map {
     pub(super) fn run(self, console: &mut Console) -> Result<Status, Failure> {
