@@ -3,7 +3,6 @@
 //! `cargo bench --manifest-path retrofit-arrow/Cargo.toml [-- ROWS]`. Figures of one machine at one moment: compare the
 //! ratios, not the rates.
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
-#![expect(missing_docs, reason = "a benchmark is no library")]
 
 #[path = "../../examples/palo_verde_junction.rs"]
 #[expect(dead_code, reason = "the benchmark takes a number of rows of its own")]
