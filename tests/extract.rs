@@ -221,6 +221,107 @@ fn a_proposal_finds_names_units_gaps_and_how_the_file_is_written() {
     );
 }
 
+/// Of several columns that could name a house the first that holds anything does, and the proposal is a map.
+#[test]
+fn a_proposal_names_the_house_once() {
+    let desk = Desk::new();
+    let path = desk.put("roll.csv", "Pin,Parcel,APN,Year Built\n,4,5,1950\n,6,7,1951\n");
+    let proposal = propose(&path).unwrap();
+    let map = parse_column_map(&Origin::from("proposal.toml"), proposal.text).unwrap();
+    assert_eq!(
+        translated(&path, Some(&map)).0,
+        "id,known_by,year_built\n4,reported,1950\n6,reported,1951\n"
+    );
+}
+
+/// Features are proposed, told and covered like a table.
+#[test]
+fn a_map_is_proposed_for_features_and_covers_them() {
+    let desk = Desk::new();
+    let mut features = Vec::new();
+    for number in 0..40 {
+        features.push(serde_json::json!({
+            "type": "Feature",
+            "id": number,
+            "geometry": {"type": "Point", "coordinates": [f64::from(number), 1.0]},
+            "properties": {
+                "Parcel": format!("{number:04}"),
+                "YrBuilt": if number % 4 == 0 { 1900 } else { 1920 + number },
+                "Roof": if number % 2 == 0 { "Tile" } else { "Comp Shingle" },
+                "Attic": true,
+            },
+        }));
+    }
+    features[7]["geometry"] = serde_json::json!({"type": "Blob"});
+    let collection = serde_json::json!({"type": "FeatureCollection", "features": features});
+    let path = desk.put("roll.geojson", collection.to_string());
+    let proposal = propose(&path).unwrap();
+    assert_eq!((proposal.recognized, proposal.rows), (None, 39));
+    for line in [
+        "from = \"Parcel\"",
+        "from = \"(longitude)\"",
+        "blank = [\"1900\"]",
+        "Tile = \"tile\" # 20 of 39",
+        "# Not used: Attic, (feature id).",
+    ] {
+        assert!(
+            proposal.text.lines().any(|other| other == line),
+            "no {line}\n{}",
+            proposal.text
+        );
+    }
+    let map = parse_column_map(&Origin::from("proposal.toml"), proposal.text).unwrap();
+    let coverage = coverage(&path, &map).unwrap();
+    assert_eq!((coverage.rows, coverage.readable_rows), (40, 39), "{coverage:?}");
+    assert!(
+        coverage.faults[0].starts_with("feature 8: found a feature"),
+        "{:?}",
+        coverage.faults
+    );
+    let field = |name: &str| coverage.fields.iter().find(|field| field.column == name).unwrap();
+    assert_eq!(
+        (field("year_built").filled, field("year_built").placeholder),
+        (29, 10)
+    );
+    assert_eq!(field("longitude").filled, 39);
+    assert_eq!(coverage.not_used, ["Attic"]);
+    let (summary, _) = desk.check(&path, Some(&map), Format::Csv, 2);
+    assert_eq!((summary.houses, summary.bad_rows), (coverage.readable_rows, 1));
+}
+
+/// The columns of a public set are recognized in features too, and cover all of it.
+#[test]
+fn a_public_set_of_features_is_recognized() {
+    let extract = example("structure-inventory.geojson");
+    let proposal = propose(&extract).unwrap();
+    let shipped = map_of("structure-inventory.toml");
+    assert_eq!(proposal.recognized.as_deref(), Some(shipped.map.name.as_str()));
+    let proposed = parse_column_map(&Origin::from("proposal.toml"), proposal.text).unwrap();
+    assert_eq!(
+        translated(&extract, Some(&proposed)).0,
+        translated(&extract, Some(&shipped)).0
+    );
+    let found = coverage(&extract, &shipped).unwrap();
+    assert_eq!(found.rows, found.readable_rows, "{found:?}");
+}
+
+/// What has a fixed meaning takes no map, and the error says what to do instead.
+#[test]
+fn home_energy_data_takes_no_map() {
+    let map = map_of("listings.toml");
+    let extract = example("home-energy.xml");
+    for error in [
+        propose(&extract).unwrap_err(),
+        coverage(&extract, &map).unwrap_err(),
+    ] {
+        let said = error.to_string();
+        assert!(
+            said.contains("home-energy.xml: ") && said.contains("--format csv"),
+            "{said}"
+        );
+    }
+}
+
 /// Features with properties by our names are the rows of a table; the file is in one line, as programs write it.
 #[test]
 fn features_by_our_names_are_rows() {
@@ -529,6 +630,35 @@ mod parquet {
             of_parquet.0.first_bad_rows[0].line, 3,
             "told by its number, without a header"
         );
+    }
+
+    /// A column of a table is proposed, told and covered alike, whatever file it lies in.
+    #[test]
+    fn a_map_is_proposed_and_covers_as_for_a_table() {
+        let desk = Desk::new();
+        let table = example("county-residential-buildings.csv");
+        let columns = as_columns(&table);
+        let columns = columns
+            .iter()
+            .map(|(name, cells)| (name.as_str(), Arc::clone(cells)));
+        let parquet = put(&desk, "roll.parquet", columns.collect());
+        let of_parquet = propose(&parquet).unwrap();
+        assert_eq!(of_parquet.recognized, propose(&table).unwrap().recognized);
+        assert!(of_parquet.recognized.is_some());
+        let map = map_of("county-residential-buildings.toml");
+        let (mut found, expected) = (coverage(&parquet, &map).unwrap(), coverage(&table, &map).unwrap());
+        assert!(
+            found.faults[0].starts_with("row 4: column SqFtTotLiving: found"),
+            "{:?}",
+            found.faults
+        );
+        assert_eq!(
+            (&found.fields, &found.not_used),
+            (&expected.fields, &expected.not_used)
+        );
+        found.file.clone_from(&expected.file);
+        found.faults.clone_from(&expected.faults);
+        assert_eq!(found, expected);
     }
 
     #[test]

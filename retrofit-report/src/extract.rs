@@ -10,6 +10,7 @@ mod coverage;
 mod features;
 mod home_energy;
 mod inside;
+mod named;
 mod proposal;
 mod raw;
 mod table;
@@ -19,6 +20,7 @@ use std::path::Path;
 
 use retrofit_core::portfolio::Translator;
 
+use self::named::{NamedRows, TranslatedRows};
 use crate::input::MapFile;
 use crate::triage::{BadRow, Lines, TriageError, rows};
 
@@ -110,23 +112,25 @@ pub(crate) fn open(path: &Path, map: Option<&MapFile>) -> Result<(Lines, SourceN
             let names = SourceNames::of(rows.translator());
             Ok((Lines::made(path, rows)?, names))
         }
-        (Kind::Features, map) => {
-            let rows = features::FeatureRows::open(path, map)?;
-            let names = SourceNames::of(rows.translator());
-            Ok((Lines::made(path, rows)?, names))
-        }
+        (Kind::Features, map) => named(path, features::Features::open(path, map.is_none())?, map),
         (Kind::HomeEnergy, None) => Ok((
             Lines::made(path, home_energy::HomeRows::open(path)?)?,
             SourceNames::default(),
         )),
         #[cfg(feature = "parquet")]
-        (Kind::Columnar, map) => {
-            let rows = columnar::ColumnarRows::open(path, map)?;
-            let names = SourceNames::of(rows.translator());
-            Ok((Lines::made(path, rows)?, names))
-        }
+        (Kind::Columnar, map) => named(path, columnar::Columnar::open(path)?, map),
         #[cfg(not(feature = "parquet"))]
         (Kind::Columnar, _) => Err(TriageError::NoParquet(path.to_owned())),
         (Kind::HomeEnergy, Some(_)) => Err(TriageError::MapOfHomeEnergy(path.to_owned())),
     }
+}
+
+fn named(
+    path: &Path,
+    rows: impl NamedRows + 'static,
+    map: Option<&MapFile>,
+) -> Result<(Lines, SourceNames), TriageError> {
+    let rows = TranslatedRows::new(path, rows, map)?;
+    let names = SourceNames::of(rows.translator());
+    Ok((Lines::made(path, rows)?, names))
 }

@@ -10,13 +10,20 @@ use retrofit_report::language::Language;
 use serde_json::Value;
 
 use super::devtools::Browser;
-use super::{
-    before_and_after, befores_and_afters, comparisons, foundation_pages, pages_for_readers, reports, screens,
-    text, worksheets,
+use super::pages::{
+    before_and_after, befores_and_afters, comparisons, foundation_pages, pages_for_readers, reports,
+    retrofit, screens, text, worksheets,
 };
 
-/// The rules by which a page is judged; what is only good practice is not asked for.
-const RULES: &str = r#"["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]"#;
+/// The levels by which a page is judged; what is only good practice is not asked for.
+const LEVELS: &str = r#"{type: "tag", values: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}"#;
+
+/// The rules that turn on colors: in the dark nothing changes but colors.
+const COLORS: &str = r#"["color-contrast", "link-in-text-block"]"#;
+
+/// The rules that look at what nobody sees too, by the engine itself; those of colors do so only to leave it out.
+const OF_HIDDEN: &str = "axe._audit.rules.filter((rule) => !rule.excludeHidden && !COLORS.includes(rule.id) \
+    && rule.tags.some((tag) => (LEVELS).values.includes(tag))).map((rule) => rule.id)";
 
 fn engine() -> String {
     let usual = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -31,9 +38,9 @@ fn engine() -> String {
 }
 
 /// What the engine finds in the page that is open, one line each.
-fn faults(browser: &mut Browser, only: &str) -> Vec<String> {
+fn faults(browser: &mut Browser, options: &str) -> Vec<String> {
     let found = browser.ask(&format!(
-        "axe.run(document, {{runOnly: {only}, resultTypes: ['violations'], elementRef: false}}).then((result) => \
+        "axe.run(document, {{...{options}, resultTypes: ['violations'], elementRef: false}}).then((result) => \
          result.violations.flatMap((rule) => rule.nodes.slice(0, 5).map((node) => rule.id + ': ' + node.target.join(' ') \
          + ': ' + node.failureSummary.replace(/\\s+/g, ' ').slice(0, 300))))"
     ));
@@ -46,6 +53,40 @@ fn faults(browser: &mut Browser, only: &str) -> Vec<String> {
 /// Everything folded up unfolded, without a change to the file.
 const UNFOLD: &str = "for (const one of document.querySelectorAll('details')) one.open = true";
 
+/// Takes out of the page what stands folded up. The engine goes through it element by element, only to find for each
+/// rule that nobody sees it; on the longest pages that is most of its time.
+const DROP_FOLDED: &str = "(() => { const height = document.documentElement.scrollHeight; \
+    for (const folded of document.querySelectorAll('details:not([open]) > :not(summary)')) folded.remove(); \
+    return document.documentElement.scrollHeight === height; })()";
+
+/// What the engine finds in the page that is open, light and dark, one line each.
+fn judge(browser: &mut Browser, unfold: bool) -> Vec<String> {
+    if unfold {
+        browser.ask(UNFOLD);
+    }
+    let of_hidden = OF_HIDDEN.replace("COLORS", COLORS).replace("LEVELS", LEVELS);
+    assert!(
+        browser
+            .ask(&of_hidden)
+            .as_array()
+            .is_some_and(|rules| rules.len() > 5)
+    );
+    let mut all = Vec::new();
+    let mut tell = |of: &str, lines: Vec<String>| {
+        all.extend(lines.into_iter().map(|line| format!("{of}: {line}")));
+    };
+    tell(
+        "hidden or not",
+        faults(browser, &format!("{{runOnly: {of_hidden}}}")),
+    );
+    assert_eq!(browser.ask(DROP_FOLDED), true, "what is drawn stays as it was");
+    tell("light", faults(browser, &format!("{{runOnly: {LEVELS}}}")));
+    browser.show("", "dark");
+    tell("dark", faults(browser, &format!("{{runOnly: {COLORS}}}")));
+    tell("console", browser.complaints());
+    all
+}
+
 fn judged(pages: &[PathBuf], unfold: bool) {
     let engine = engine();
     let mut browser = Browser::start();
@@ -54,19 +95,9 @@ fn judged(pages: &[PathBuf], unfold: bool) {
         browser.show("", "light");
         browser.open(page, 1100);
         browser.ask(&engine);
-        if unfold {
-            browser.ask(UNFOLD);
-        }
-        let mut tell = |scheme: &str, lines: Vec<String>| {
-            let name = page.file_name().unwrap_or_default().display();
-            all.extend(lines.into_iter().map(|line| format!("{name}, {scheme}: {line}")));
-        };
-        tell("light", faults(&mut browser, RULES));
-        // In the dark nothing changes but colors.
-        browser.show("", "dark");
-        tell("dark", faults(&mut browser, r#"["color-contrast"]"#));
-        let complaints = browser.complaints();
-        tell("console", complaints);
+        let name = page.file_name().unwrap_or_default().display();
+        let found = judge(&mut browser, unfold);
+        all.extend(found.into_iter().map(|line| format!("{name}, {line}")));
     }
     assert!(all.is_empty(), "\n{}", all.join("\n"));
 }
@@ -74,10 +105,9 @@ fn judged(pages: &[PathBuf], unfold: bool) {
 #[test]
 #[ignore = "needs a browser and axe-core"]
 fn reports_are_accessible() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
-    let mut pages = reports(folder.path());
-    pages.extend(comparisons(folder.path()));
-    pages.extend(befores_and_afters(folder.path()));
+    let mut pages = reports();
+    pages.extend(comparisons());
+    pages.extend(befores_and_afters());
     judged(&pages, false);
 }
 
@@ -85,16 +115,11 @@ fn reports_are_accessible() {
 #[test]
 #[ignore = "needs a browser and axe-core"]
 fn pages_for_readers_are_accessible() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
     let mut pages = Vec::new();
     for language in Language::all() {
         let is_judged =
             |page: &PathBuf| language == Language::ENGLISH || text(page).contains("quince-lantern-way.");
-        pages.extend(
-            pages_for_readers(folder.path(), language)
-                .into_iter()
-                .filter(is_judged),
-        );
+        pages.extend(pages_for_readers(language).into_iter().filter(is_judged));
     }
     judged(&pages, false);
 }
@@ -102,10 +127,9 @@ fn pages_for_readers_are_accessible() {
 #[test]
 #[ignore = "needs a browser and axe-core"]
 fn worksheets_screens_and_plans_are_accessible() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
-    let mut pages = worksheets(folder.path());
-    pages.extend(screens(folder.path()));
-    pages.extend(foundation_pages(folder.path()));
+    let mut pages = worksheets();
+    pages.extend(screens());
+    pages.extend(foundation_pages());
     judged(&pages, false);
 }
 
@@ -113,32 +137,60 @@ fn worksheets_screens_and_plans_are_accessible() {
 #[test]
 #[ignore = "needs a browser and axe-core"]
 fn what_is_unfolded_is_accessible() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
-    let pages: Vec<PathBuf> = reports(folder.path())
+    let pages: Vec<PathBuf> = reports()
         .into_iter()
-        .chain(screens(folder.path()))
+        .chain(screens())
         .filter(|page| text(page).contains("quince-lantern-way"))
         .collect();
     assert!(pages.len() >= 2, "the demo house and its screen");
     judged(&pages, true);
 }
 
-/// The engine finds what is wrong, so that its silence means something.
+/// The engine finds what is wrong, light and dark, on the whole page and on what is drawn, so that its silence means
+/// something.
 #[test]
 #[ignore = "needs a browser and axe-core"]
 fn the_engine_finds_faults() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let page = folder.path().join("faulty.html");
-    let faulty =
-        "<!doctype html><title>x</title><p style=\"color:#999;background:#fff\">pale</p><img src=\"a.png\">";
+    let faulty = "<!doctype html><title>x</title><style>.pale { color: #999; background: #fff } a { text-decoration: none; color: #222 }
+        @media (prefers-color-scheme: dark) { .dim { color: #333; background: #222 } }</style><p class=pale>pale</p>
+        <p class=dim>dim in the dark</p><p>Some text and <a href='#x'>a link</a> in it.</p><img src='a.png'>
+        <details><summary>more</summary><p class=pale id=folded>folded</p><div role=button id=nameless></div>
+        <img usemap=#m alt=map src='data:,'><map name=m><area shape=rect coords=0,0,9,9 href=#x></map></details>";
     std::fs::write(&page, faulty).expect("a new file");
     let mut browser = Browser::start();
     browser.open(&page, 1100);
     browser.ask(&engine());
-    let found = faults(&mut browser, RULES).join("\n");
-    for rule in ["color-contrast", "html-has-lang", "image-alt"] {
-        assert!(found.contains(rule), "{rule} is not in\n{found}");
+    let told = judge(&mut browser, true).join("\n");
+    for fault in [
+        "light: color-contrast: body > .pale",
+        "light: color-contrast: #folded",
+        "light: link-in-text-block",
+        "dark: color-contrast: .dim",
+        "dark: link-in-text-block",
+        "light: html-has-lang",
+        "light: image-alt",
+        "light: aria-command-name: #nameless",
+    ] {
+        assert!(told.contains(fault), "{fault} is not in\n{told}");
     }
+    assert!(!told.contains("light: color-contrast: .dim"), "{told}");
+    // What stands folded up is nobody's to see, and nothing else is lost.
+    browser.show("", "light");
+    browser.open(&page, 1100);
+    browser.ask(&engine());
+    let without = judge(&mut browser, false).join("\n");
+    assert!(
+        !without.contains("#folded") && !without.contains("#nameless"),
+        "{without}"
+    );
+    let of_folded = ["color-contrast: #folded", "aria-command-name", "light: area-alt"];
+    let seen = told
+        .lines()
+        .filter(|line| !of_folded.iter().any(|fault| line.contains(fault)));
+    assert_eq!(without.lines().count(), seen.count(), "{told}\n\n{without}");
+    assert!(without.contains("hidden or not: area-alt"), "{without}");
 }
 
 const REACHABLE: &str = r"[...document.querySelectorAll('a[href], summary, button, input, select, [tabindex]')]
@@ -149,14 +201,13 @@ const REACHABLE: &str = r"[...document.querySelectorAll('a[href], summary, butto
 #[test]
 #[ignore = "needs a browser"]
 fn a_keyboard_reaches_everything_in_order_and_shows_where_it_is() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
     let demo =
         |page: &PathBuf| text(page).contains("quince-lantern-way.") || text(page).contains("before-after");
-    let pages: Vec<PathBuf> = reports(folder.path())
+    let pages: Vec<PathBuf> = reports()
         .into_iter()
-        .chain(worksheets(folder.path()))
-        .chain(screens(folder.path()))
-        .chain(befores_and_afters(folder.path()))
+        .chain(worksheets())
+        .chain(screens())
+        .chain(befores_and_afters())
         .filter(demo)
         .collect();
     assert!(pages.len() >= 4, "{pages:?}");
@@ -185,8 +236,7 @@ fn a_keyboard_reaches_everything_in_order_and_shows_where_it_is() {
 #[test]
 #[ignore = "needs a browser"]
 fn disclosures_and_the_sketch_work_by_keyboard() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
-    let pages = reports(folder.path());
+    let pages = reports();
     let page = pages
         .iter()
         .find(|page| text(page).ends_with("quince-lantern-way.html"))
@@ -218,8 +268,7 @@ fn disclosures_and_the_sketch_work_by_keyboard() {
 #[test]
 #[ignore = "needs a browser"]
 fn the_sketch_and_the_findings_point_at_each_other() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
-    let page = reports(folder.path()).into_iter().next().expect("a report");
+    let page = reports().into_iter().next().expect("a report");
     let mut browser = Browser::start();
     browser.open(&page, 1100);
     let pointed =
@@ -247,7 +296,7 @@ fn the_policy_of_a_page_stops_what_is_not_its_own() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let [found, _] = before_and_after();
     let page = folder.path().join("page.html");
-    super::retrofit(&["report", "--quiet", "--html", text(&page), text(&found)]);
+    retrofit(&["report", "--quiet", "--html", text(&page), text(&found)]);
     let html = std::fs::read_to_string(&page).expect("the page can be read");
     let foreign = "<script>window.foreign = 1</script><img src=\"http://127.0.0.1:9/a.png\" onerror=\"window.foreign = 2\">";
     std::fs::write(&page, html.replace("</main>", &format!("{foreign}</main>"))).expect("a copy");

@@ -129,10 +129,7 @@ impl Browser {
     /// Opens a page at a width and waits until it is there.
     pub(crate) fn open(&mut self, page: &Path, width: u32) {
         self.complaints.clear();
-        self.call(
-            "Emulation.setDeviceMetricsOverride",
-            json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": false}),
-        );
+        self.widen(width);
         self.loaded = false;
         self.call(
             "Page.navigate",
@@ -141,6 +138,14 @@ impl Browser {
         while !self.loaded {
             self.next();
         }
+    }
+
+    /// Makes the window so wide, in CSS pixels, with the page that is open in it.
+    pub(crate) fn widen(&mut self, width: u32) {
+        self.call(
+            "Emulation.setDeviceMetricsOverride",
+            json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": false}),
+        );
     }
 
     /// What the page complained of since it was opened.

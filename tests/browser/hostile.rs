@@ -7,7 +7,8 @@ use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
 
 use super::devtools::Browser;
-use super::{before_and_after, hold_everywhere, retrofit, text};
+use super::hold_everywhere;
+use super::pages::{before_and_after, retrofit, text};
 
 /// Markup of every kind a page knows, text that closes what it may stand in, right-to-left letters and the characters
 /// that turn text around, pictures of several code points, and characters that control a terminal.
@@ -162,5 +163,5 @@ fn hostile_text_is_shown_as_text_and_breaks_no_page() {
             copy
         })
         .collect();
-    hold_everywhere(folder.path(), &plain);
+    hold_everywhere(&plain);
 }

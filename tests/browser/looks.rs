@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use retrofit_report::language::Language;
 
 use super::devtools::Browser;
-use super::{befores_and_afters, pages_for_readers, reports, retrofit, screens, text, worksheets};
+use super::pages::{befores_and_afters, pages_for_readers, reports, retrofit, screens, text, worksheets};
 
 /// Pixels along a side of a square.
 const SQUARE: u32 = 30;
@@ -93,7 +93,6 @@ fn a_page_that_strays_is_noticed() {
 #[test]
 #[ignore = "needs a browser"]
 fn pages_look_as_they_did() {
-    let folder = tempfile::tempdir().expect("a temporary folder");
     let is_demo = |page: &PathBuf| {
         let name = page
             .file_name()
@@ -102,12 +101,12 @@ fn pages_look_as_they_did() {
             .into_owned();
         name.starts_with("quince-lantern-way.") && !name.contains("twin") || name == "before-after.html"
     };
-    let pages: Vec<PathBuf> = reports(folder.path())
+    let pages: Vec<PathBuf> = reports()
         .into_iter()
-        .chain(worksheets(folder.path()))
-        .chain(screens(folder.path()))
-        .chain(befores_and_afters(folder.path()))
-        .chain(pages_for_readers(folder.path(), Language::ENGLISH))
+        .chain(worksheets())
+        .chain(screens())
+        .chain(befores_and_afters())
+        .chain(pages_for_readers(Language::ENGLISH))
         .filter(is_demo)
         .collect();
     assert_eq!(pages.len(), 7, "{pages:?}");

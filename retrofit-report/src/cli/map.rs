@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use retrofit_report::extract::{self, Coverage, FieldCoverage, Kind};
+use retrofit_report::extract::{self, Coverage, FieldCoverage};
 use retrofit_report::input::{MapFile, Origin, read_column_map};
 use retrofit_report::output::{WholeFile, is_same_file, write_whole};
 use retrofit_report::triage::{TriageError, TriageSummary};
@@ -17,16 +17,17 @@ use super::words::Page;
 
 /// Propose a column map for an extract, or say what a map finds in it
 ///
-/// A county roll, a listing service or an inventory has columns of its own. A column map is a small TOML file that says
+/// A county roll, a listing service or an inventory has columns of its own. A column map is a small TOML or JSON file that says
 /// which of them becomes which of the columns of `retrofit triage`, in which unit a bare number stands, what a code means,
 /// and which texts only fill a gap. Without --with, a map is proposed from the header and the first rows, for you to look
 /// over. With it, the map is held against the whole extract: for each column how many cells are filled, blank, a
-/// placeholder, or cannot be read. With `--format csv` the extract is written as a table of our columns; GeoJSON and HPXML
-/// become one in the same way.
+/// placeholder, or cannot be read. GeoJSON and Parquet take a map as tables do. HPXML takes none: every element of it has one
+/// meaning. With `--format csv` an extract of any kind is written as a table of our columns.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES, after_long_help = FORMAT_HELP)]
 pub(super) struct Map {
-    /// The extract: a table with a header; with `--format csv` also GeoJSON (`.geojson`, `.json`) or HPXML (`.xml`)
+    /// The extract: a table with a header, GeoJSON (`.geojson`, `.json`), Parquet (`.parquet`, where the program is built
+    /// with it); with `--format csv` also HPXML (`.xml`), which takes no map
     #[arg(value_name = "EXTRACT")]
     extract: PathBuf,
     /// Say what this map finds in the extract
@@ -58,6 +59,8 @@ Examples:
       What the map finds in the extract, column by column.
   retrofit triage roll.csv --map roll.toml --out verdicts.csv
       The houses of the extract through the checks.
+  retrofit map parcels.geojson --out parcels.toml
+      The same for the properties of features.
   retrofit map homes.xml --format csv --out homes.csv
       Home-energy data as a table of our columns.
 
@@ -71,6 +74,8 @@ Examples:
       What the map finds in the extract, column by column.
   retrofit triage roll.csv --map roll.toml --out verdicts.csv
       The houses of the extract through the checks.
+  retrofit map parcels.geojson --out parcels.toml
+      The same for the properties of features.
   retrofit map homes.xml --format csv --out homes.csv
       Home-energy data as a table of our columns.
 
@@ -117,6 +122,9 @@ The file:
   because = \"the garage lies in the basement\"
   when = { SqFtGarageBasement = { above = 0 } }   # is = [...], above, below; several columns all at once
 
+In JSON it is the same keys, in braces: {\"format\": \"column-map-1\", \"name\": \"...\", \"columns\": {\"id\": {\"from\": \"APN\"}}}.
+In GeoJSON the properties of the first feature are the columns; \"(longitude)\", \"(latitude)\" and \"(feature id)\" name what stands beside them.
+
 Columns that the map does not name are left out. Capitals make no difference in codes, gaps and names of columns.";
 
 impl Map {
@@ -129,12 +137,6 @@ impl Map {
             .transpose()?;
         if self.format == Format::Csv {
             return self.translate(map.as_ref(), console);
-        }
-        if Kind::of(&self.extract) != Kind::Table {
-            return Err(Failure::Usage(format!(
-                "{}: found a file that is no table; expected one with a header, or --format csv to write it as one",
-                self.extract.display()
-            )));
         }
         let Some(map) = map else {
             if self.format == Format::Json {

@@ -5,35 +5,40 @@
 
 use std::fs::File;
 use std::io::{self, Read};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use arrow_array::{Array, RecordBatch};
 use arrow_cast::display::{ArrayFormatter, FormatOptions};
 use arrow_schema::{ArrowError, DataType};
 use parquet::arrow::arrow_reader::{ParquetRecordBatchReader, ParquetRecordBatchReaderBuilder};
-use retrofit_core::portfolio::Translator;
 use sha2::Digest;
 
-use super::features::straight;
-use super::table::Output;
-use crate::input::MapFile;
-use crate::triage::{BadRow, ReadSoFar, Rows, TriageError};
+use super::named::{NamedRows, RowFault};
+use crate::triage::{ReadSoFar, TriageError};
 
 /// How many rows are decoded at a time.
 const BATCH: usize = 4096;
 
 /// The rows of a Parquet file.
 #[derive(Debug)]
-pub(super) struct ColumnarRows {
-    path: PathBuf,
+pub(super) struct Columnar {
     batches: Batches,
     header: Vec<String>,
-    translator: Translator,
-    number: u64,
+    decoded: Decoded,
     read_so_far: ReadSoFar,
-    cells: Vec<String>,
-    out: Output,
-    bad: Vec<BadRow>,
+}
+
+/// The cells of a batch as text, in memory that is used again.
+#[derive(Debug, Default)]
+struct Decoded {
+    text: String,
+    /// Where each cell ends, row by row.
+    ends: Vec<usize>,
+    /// The cells that cannot be written as text, by their row, the last first.
+    faults: Vec<(usize, RowFault)>,
+    rows: usize,
+    /// The next row to be handed out.
+    next: usize,
 }
 
 /// The reader, which cannot show itself.
@@ -45,53 +50,25 @@ impl std::fmt::Debug for Batches {
     }
 }
 
-impl ColumnarRows {
-    pub(super) fn open(path: &Path, map: Option<&MapFile>) -> Result<Self, TriageError> {
+impl Columnar {
+    pub(super) fn open(path: &Path) -> Result<Self, TriageError> {
         let unreadable = |error| TriageError::read(path, error);
         let read_so_far = fingerprint(path).map_err(unreadable)?;
         let file = File::open(path).map_err(unreadable)?;
         let of_parquet = |error| unreadable(io::Error::other(error));
         let builder = ParquetRecordBatchReaderBuilder::try_new(file).map_err(of_parquet)?;
-        let header: Vec<String> = builder
-            .schema()
-            .fields()
-            .iter()
-            .map(|field| field.name().clone())
-            .collect();
-        let fault = |problem: String| TriageError::Header {
-            path: path.to_owned(),
-            line: 1,
-            problem,
-        };
-        let translator = match map {
-            Some(file) => file
-                .map
-                .compile(&header)
-                .map_err(|problem| TriageError::Map(Box::new(file.fault(&problem))))?,
-            None => straight(header.iter())
-                .map_err(fault)?
-                .compile(&header)
-                .map_err(|problem| fault(problem.problem))?,
-        };
+        let fields = builder.schema().fields().iter();
+        let header = fields.map(|field| field.name().clone()).collect();
         let reader = builder.with_batch_size(BATCH).build().map_err(of_parquet)?;
         Ok(Self {
-            path: path.to_owned(),
             batches: Batches(reader),
-            cells: vec![String::new(); header.len()],
             header,
-            out: Output::of(&translator),
-            translator,
-            number: 0,
+            decoded: Decoded::default(),
             read_so_far,
-            bad: Vec::new(),
         })
     }
 
-    pub(super) fn translator(&self) -> &Translator {
-        &self.translator
-    }
-
-    /// Translates the next batch; false where there is none.
+    /// Decodes the next batch; false where there is none.
     fn refill(&mut self) -> Result<bool, ArrowError> {
         let Some(batch) = self.batches.0.next().transpose()? else {
             return Ok(false);
@@ -102,54 +79,83 @@ impl ColumnarRows {
             .iter()
             .map(|column| ArrayFormatter::try_new(column.as_ref(), &options))
             .collect::<Result<Vec<_>, _>>()?;
-        for row in 0..batch.num_rows() {
-            self.number += 1;
-            if let Err((column, problem)) = self.translate(&batch, &columns, row) {
-                self.bad.push(BadRow {
-                    file: self.path.clone(),
-                    line: self.number,
-                    column,
-                    problem,
-                });
-                self.out.bytes.push(b'\n');
-            }
-        }
+        self.decoded.fill(&self.header, &batch, &columns);
         Ok(true)
     }
+}
 
-    fn translate(
-        &mut self,
-        batch: &RecordBatch,
-        columns: &[ArrayFormatter<'_>],
-        row: usize,
-    ) -> Result<(), (Option<String>, String)> {
-        for (((cell, column), formatter), name) in self
-            .cells
-            .iter_mut()
-            .zip(batch.columns())
-            .zip(columns)
-            .zip(&self.header)
-        {
-            cell.clear();
-            if column.is_null(row) {
-                continue;
-            }
-            formatter
-                .value(row)
-                .write(cell)
-                .map_err(|error| (Some(name.clone()), error.to_string()))?;
-            if column.data_type() == &DataType::Boolean {
-                let word = if cell == "true" { "yes" } else { "no" };
-                word.clone_into(cell);
+impl Decoded {
+    fn fill(&mut self, header: &[String], batch: &RecordBatch, columns: &[ArrayFormatter<'_>]) {
+        self.text.clear();
+        self.ends.clear();
+        self.faults.clear();
+        (self.rows, self.next) = (batch.num_rows(), 0);
+        for row in 0..self.rows {
+            for ((column, formatter), name) in batch.columns().iter().zip(columns).zip(header) {
+                let begin = self.text.len();
+                if !column.is_null(row) {
+                    if let Err(error) = formatter.value(row).write(&mut self.text) {
+                        self.faults.push((row, (Some(name.clone()), error.to_string())));
+                    }
+                    if column.data_type() == &DataType::Boolean {
+                        let is_so = self.text.get(begin..) == Some("true");
+                        self.text.truncate(begin);
+                        self.text.push_str(if is_so { "yes" } else { "no" });
+                    }
+                }
+                self.ends.push(self.text.len());
             }
         }
-        let cells = &self.cells;
-        self.translator
-            .translate(
-                |position| cells.get(position).map_or("", String::as_str),
-                &mut self.out.bytes,
-            )
-            .map_err(|fault| (Some(fault.column), fault.problem))
+        self.faults.reverse();
+    }
+
+    /// The next row, of so many cells; `None` where there is none.
+    fn next(&mut self, width: usize, cells: &mut Vec<String>) -> Option<Result<(), RowFault>> {
+        let row = self.next;
+        if row >= self.rows {
+            return None;
+        }
+        self.next += 1;
+        let mut fault = None;
+        while self.faults.last().is_some_and(|(at, _)| *at <= row) {
+            fault = fault.or(self.faults.pop().map(|(_, fault)| fault));
+        }
+        if let Some(fault) = fault {
+            return Some(Err(fault));
+        }
+        cells.resize_with(width, String::new);
+        let first = row * width;
+        let mut begin = first.checked_sub(1).and_then(|at| self.ends.get(at).copied());
+        let ends = self.ends.get(first..first + width).unwrap_or_default();
+        for (cell, end) in cells.iter_mut().zip(ends) {
+            cell.clear();
+            cell.push_str(self.text.get(begin.unwrap_or_default()..*end).unwrap_or_default());
+            begin = Some(*end);
+        }
+        Some(Ok(()))
+    }
+}
+
+impl NamedRows for Columnar {
+    const ROW: &'static str = "row";
+
+    fn header(&self) -> &[String] {
+        &self.header
+    }
+
+    fn next(&mut self, cells: &mut Vec<String>) -> io::Result<Option<Result<(), RowFault>>> {
+        loop {
+            if let Some(row) = self.decoded.next(self.header.len(), cells) {
+                return Ok(Some(row));
+            }
+            if !self.refill().map_err(io::Error::other)? {
+                return Ok(None);
+            }
+        }
+    }
+
+    fn read_so_far(&self) -> &ReadSoFar {
+        &self.read_so_far
     }
 }
 
@@ -168,26 +174,5 @@ fn fingerprint(path: &Path) -> io::Result<ReadSoFar> {
             Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
             Err(error) => return Err(error),
         }
-    }
-}
-
-impl Read for ColumnarRows {
-    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        while self.out.is_spent() {
-            if !self.refill().map_err(io::Error::other)? {
-                return Ok(0);
-            }
-        }
-        self.out.read(buffer)
-    }
-}
-
-impl Rows for ColumnarRows {
-    fn bad_rows(&mut self, bad: &mut Vec<BadRow>) {
-        bad.append(&mut self.bad);
-    }
-
-    fn read_so_far(&self) -> &ReadSoFar {
-        &self.read_so_far
     }
 }

@@ -3,10 +3,15 @@
 use std::path::Path;
 
 use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, CellJudge, CellState, Form, Layout, RowReader, Translator};
+use retrofit_core::portfolio::{
+    CellError, CellJudge, CellState, ColumnMap, Form, Layout, RowReader, Translator,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::Kind;
+use super::features::Features;
+use super::named::{self, NamedRows};
 use super::raw::RawRow;
 use super::table::header;
 use crate::input::MapFile;
@@ -76,8 +81,45 @@ const FAULTS: usize = 10;
 /// An example is not longer than a line of a table has room for.
 const LONGEST_EXAMPLE: usize = 40;
 
-/// Reads a table through a map and counts.
+/// Reads an extract through a map and counts.
 pub fn coverage(path: &Path, map: &MapFile) -> Result<Coverage, TriageError> {
+    match Kind::of(path) {
+        Kind::Table => of_table(path, map),
+        Kind::Features => of_named(path, map, Features::open(path, false)?),
+        #[cfg(feature = "parquet")]
+        Kind::Columnar => of_named(path, map, super::columnar::Columnar::open(path)?),
+        #[cfg(not(feature = "parquet"))]
+        Kind::Columnar => Err(TriageError::NoParquet(path.to_owned())),
+        Kind::HomeEnergy => Err(TriageError::MapOfHomeEnergy(path.to_owned())),
+    }
+}
+
+fn of_named<R: NamedRows>(path: &Path, map: &MapFile, mut rows: R) -> Result<Coverage, TriageError> {
+    let mut translator = named::translator(&rows, map)?;
+    let mut tally = Tally::new(&translator, R::ROW);
+    let (mut cells, mut number) = (Vec::new(), 0);
+    while let Some(row) = rows
+        .next(&mut cells)
+        .map_err(|error| TriageError::read(path, error))?
+    {
+        number += 1;
+        match row {
+            Ok(()) => {
+                let cell = |position: usize| cells.get(position).map_or("", String::as_str);
+                tally.add(number, cell, &mut translator);
+            }
+            Err((column, problem)) => tally.fault(number, column.as_deref(), &problem),
+        }
+    }
+    let header = rows.header().iter();
+    Ok(tally.told(
+        path,
+        &map.map,
+        header.filter(|name| !R::MADE.contains(&name.as_str())),
+    ))
+}
+
+fn of_table(path: &Path, map: &MapFile) -> Result<Coverage, TriageError> {
     let mut lines = Lines::open(path)?;
     let mut row = RawRow::new(map.map.file);
     let header = header(&mut lines, &mut row)?;
@@ -85,7 +127,7 @@ pub fn coverage(path: &Path, map: &MapFile) -> Result<Coverage, TriageError> {
         .map
         .compile(&header)
         .map_err(|fault| TriageError::Map(Box::new(map.fault(&fault))))?;
-    let mut tally = Tally::new(&translator);
+    let mut tally = Tally::new(&translator, "line");
     let (mut block, mut bad) = (Vec::new(), Vec::new());
     while let Some(first) = lines.next_block(&mut block, &mut bad)? {
         for (number, line) in rows(&block, first) {
@@ -97,7 +139,7 @@ pub fn coverage(path: &Path, map: &MapFile) -> Result<Coverage, TriageError> {
                 Ok(true)
             }) {
                 Ok(false) => {}
-                Ok(true) => tally.add(number, &row, &mut translator),
+                Ok(true) => tally.add(number, |position| row.cell(position), &mut translator),
                 Err(fault) => {
                     let column = fault.cell.and_then(|cell| header.get(cell));
                     tally.fault(number, column.map(String::as_str), &fault.problem);
@@ -108,20 +150,12 @@ pub fn coverage(path: &Path, map: &MapFile) -> Result<Coverage, TriageError> {
             tally.fault(row.line, row.column.as_deref(), &row.problem);
         }
     }
-    let used: Vec<String> = map.map.sources().map(str::to_ascii_lowercase).collect();
-    let is_unused = |name: &&String| !name.is_empty() && !used.contains(&name.to_ascii_lowercase());
-    Ok(Coverage {
-        file: path.display().to_string(),
-        map: map.map.name.clone(),
-        rows: tally.rows,
-        readable_rows: tally.readable,
-        faults: tally.faults,
-        fields: tally.fields,
-        not_used: header.iter().filter(is_unused).cloned().collect(),
-    })
+    Ok(tally.told(path, &map.map, header.iter()))
 }
 
 struct Tally {
+    /// What a row is called, to tell one by its number.
+    row: &'static str,
     rows: u64,
     readable: u64,
     faults: Vec<String>,
@@ -135,7 +169,7 @@ struct Tally {
 }
 
 impl Tally {
-    fn new(translator: &Translator) -> Self {
+    fn new(translator: &Translator, row: &'static str) -> Self {
         let names = || translator.names().iter();
         let fields = names().map(|name| FieldCoverage {
             column: name.clone(),
@@ -144,6 +178,7 @@ impl Tally {
         });
         let layout = Layout::new(names().map(String::as_str), Form::OneTable);
         Self {
+            row,
             rows: 0,
             readable: 0,
             faults: Vec::new(),
@@ -156,6 +191,21 @@ impl Tally {
         }
     }
 
+    /// What was counted.
+    fn told<'h>(self, path: &Path, map: &ColumnMap, header: impl Iterator<Item = &'h String>) -> Coverage {
+        let used: Vec<String> = map.sources().map(str::to_ascii_lowercase).collect();
+        let is_unused = |name: &&String| !name.is_empty() && !used.contains(&name.to_ascii_lowercase());
+        Coverage {
+            file: path.display().to_string(),
+            map: map.name.clone(),
+            rows: self.rows,
+            readable_rows: self.readable,
+            faults: self.faults,
+            fields: self.fields,
+            not_used: header.filter(is_unused).cloned().collect(),
+        }
+    }
+
     fn fault(&mut self, line: u64, column: Option<&str>, problem: &str) {
         self.rows += 1;
         self.note(line, column, problem);
@@ -164,17 +214,17 @@ impl Tally {
     fn note(&mut self, line: u64, column: Option<&str>, problem: &str) {
         if self.faults.len() < FAULTS {
             let column = column.map_or_else(String::new, |column| format!("column {column}: "));
-            self.faults.push(format!("line {line}: {column}{problem}"));
+            self.faults
+                .push(format!("{} {line}: {column}{problem}", self.row));
         }
     }
 
-    fn add(&mut self, line: u64, row: &RawRow, translator: &mut Translator) {
+    fn add<'c>(&mut self, line: u64, cell: impl Fn(usize) -> &'c str + Copy, translator: &mut Translator) {
         self.rows += 1;
-        let cell = |position: usize| row.cell(position);
         for (number, (field, judge)) in self.fields.iter_mut().zip(&mut self.judges).enumerate() {
             let positions = translator.positions(number);
             let found = || {
-                let parts: Vec<&str> = positions.iter().map(|position| row.cell(*position)).collect();
+                let parts: Vec<&str> = positions.iter().map(|position| cell(*position)).collect();
                 short(&parts.join(" + "))
             };
             let read = translator.cell(number, cell).map_err(|fault| fault.problem);
@@ -209,17 +259,21 @@ impl Tally {
                 }
             }
         }
-        match self.whole(row, translator) {
+        match self.whole(cell, translator) {
             Ok(()) => self.readable += 1,
             Err((column, problem)) => self.note(line, Some(&column), &problem),
         }
     }
 
     /// Reads the row as triage will.
-    fn whole(&mut self, row: &RawRow, translator: &mut Translator) -> Result<(), (String, String)> {
+    fn whole<'c>(
+        &mut self,
+        cell: impl Fn(usize) -> &'c str,
+        translator: &mut Translator,
+    ) -> Result<(), (String, String)> {
         self.line.clear();
         translator
-            .translate(|position| row.cell(position), &mut self.line)
+            .translate(cell, &mut self.line)
             .map_err(|fault| (fault.column, fault.problem))?;
         let told = |error: CellError| {
             let source = translator.source_of(&error.column).map(str::to_owned);

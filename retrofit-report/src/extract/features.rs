@@ -7,24 +7,21 @@ use std::cell::RefCell;
 use std::fmt;
 use std::fs::File;
 use std::io::{self, BufReader, Read};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::rc::Rc;
 use std::sync::mpsc;
 use std::thread;
 
 use geojson::{Geometry, GeometryValue, Position};
-use retrofit_core::portfolio::{
-    ColumnMap, ColumnRule, Form, ID, KNOWN_BY, Layout, PASSED_PREFIX, Translator,
-};
+use retrofit_core::portfolio::{ColumnMap, ColumnRule, Form, ID, Layout, PASSED_PREFIX};
 use serde::Deserialize;
 use serde::de::{DeserializeSeed, Deserializer, Error as _, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde_json::value::RawValue;
 use serde_json::{Map, Value};
 
 use super::inside::{Point, area_and_center, point_inside};
-use super::table::Output;
-use crate::input::MapFile;
-use crate::triage::{BadRow, ReadSoFar, Rows, TriageError};
+use super::named::{NamedRows, RowFault};
+use crate::triage::{ReadSoFar, TriageError};
 
 /// A feature larger than this is no house.
 const LARGEST_FEATURE: usize = 16 << 20;
@@ -40,20 +37,15 @@ const FEATURE_ID: &str = "(feature id)";
 /// The columns that a result takes its point from.
 pub(crate) const POSITION: [&str; 2] = ["longitude", "latitude"];
 
-/// The features of a collection as rows.
+/// The features of a collection, each with the names of the first.
 #[derive(Debug)]
-pub(super) struct FeatureRows {
-    path: PathBuf,
-    features: mpsc::Receiver<Result<Item, String>>,
+pub(super) struct Features {
+    items: mpsc::Receiver<Result<Item, String>>,
     first: Option<Item>,
     read_so_far: ReadSoFar,
     header: Vec<String>,
-    has_map: bool,
-    translator: Translator,
-    cells: Vec<String>,
-    number: u64,
-    out: Output,
-    bad: Vec<BadRow>,
+    /// Whether a property that the first feature does not have is a fault: no map says that it is of no use.
+    are_all_named: bool,
 }
 
 /// What is handed over of a file: a feature, or its end; and how far it had been read by then.
@@ -63,20 +55,15 @@ struct Item {
     read_so_far: ReadSoFar,
 }
 
-impl FeatureRows {
-    pub(super) fn open(path: &Path, map: Option<&MapFile>) -> Result<Self, TriageError> {
+impl Features {
+    pub(super) fn open(path: &Path, are_all_named: bool) -> Result<Self, TriageError> {
         let file = File::open(path).map_err(|error| TriageError::read(path, error))?;
-        let (sender, features) = mpsc::sync_channel(FEATURES_AHEAD);
+        let (sender, items) = mpsc::sync_channel(FEATURES_AHEAD);
         thread::spawn(move || stream(file, &sender));
-        let first = match features.recv() {
+        let first = match items.recv() {
             Err(_) => None,
             Ok(Ok(item)) => Some(item),
             Ok(Err(problem)) => return Err(TriageError::read(path, io::Error::other(problem))),
-        };
-        let fault = |problem: String| TriageError::Header {
-            path: path.to_owned(),
-            line: 1,
-            problem,
         };
         // The properties of the first feature stand for the header of a table; a faulty one has none.
         let properties = first
@@ -86,69 +73,23 @@ impl FeatureRows {
             .and_then(|feature| feature.properties)
             .unwrap_or_default();
         let mut header: Vec<String> = properties.keys().cloned().collect();
-        header.extend([LONGITUDE, LATITUDE, FEATURE_ID].map(str::to_owned));
-        let translator = match map {
-            Some(file) => with_geometry(file.map.clone())
-                .compile(&header)
-                .map_err(|problem| TriageError::Map(Box::new(file.fault(&problem))))?,
-            None => with_geometry(straight(properties.keys()).map_err(fault)?)
-                .compile(&header)
-                .map_err(|problem| fault(problem.problem))?,
-        };
+        header.extend(Self::MADE.iter().copied().map(str::to_owned));
         Ok(Self {
-            path: path.to_owned(),
-            features,
+            items,
             first,
             read_so_far: ReadSoFar::default(),
             header,
-            has_map: map.is_some(),
-            out: Output::of(&translator),
-            translator,
-            cells: Vec::new(),
-            number: 0,
-            bad: Vec::new(),
+            are_all_named,
         })
     }
 
-    pub(super) fn translator(&self) -> &Translator {
-        &self.translator
-    }
-
-    /// Translates the next feature; false where there is none.
-    fn refill(&mut self) -> Result<bool, String> {
-        let item = match self.first.take() {
-            Some(first) => first,
-            None => match self.features.recv() {
-                Ok(item) => item?,
-                Err(_) => return Ok(false),
-            },
-        };
-        self.read_so_far = item.read_so_far;
-        let Some(raw) = item.feature else {
-            return Ok(false);
-        };
-        self.number += 1;
-        if let Err((column, problem)) = self.translate(raw.get()) {
-            self.bad.push(BadRow {
-                file: self.path.clone(),
-                line: self.number,
-                column,
-                problem,
-            });
-            self.out.bytes.push(b'\n');
-        }
-        Ok(true)
-    }
-
-    fn translate(&mut self, raw: &str) -> Result<(), (Option<String>, String)> {
-        let whole = |problem: String| (None, problem);
+    fn cells_of(&self, raw: &str, cells: &mut Vec<String>) -> Result<(), RowFault> {
         let feature: Feature = serde_json::from_str(raw).map_err(|error| {
-            whole(format!(
-                "found a feature that cannot be read ({error}); expected one of GeoJSON"
-            ))
+            let problem = format!("found a feature that cannot be read ({error}); expected one of GeoJSON");
+            (None, problem)
         })?;
         let properties = feature.properties.unwrap_or_default();
-        if !self.has_map
+        if self.are_all_named
             && let Some(name) = properties.keys().find(|name| !self.header.contains(name))
         {
             return Err((
@@ -162,9 +103,9 @@ impl FeatureRows {
             let part = point.and_then(|point| point.get(part).copied());
             part.map_or_else(String::new, |degrees| degrees.to_string())
         };
-        self.cells.clear();
+        cells.clear();
         for name in &self.header {
-            self.cells.push(match (properties.get(name), name.as_str()) {
+            cells.push(match (properties.get(name), name.as_str()) {
                 (Some(value), _) => text_of(value),
                 (None, LONGITUDE) => number(0),
                 (None, LATITUDE) => number(1),
@@ -172,52 +113,40 @@ impl FeatureRows {
                 (None, _) => String::new(),
             });
         }
-        let cells = &self.cells;
-        self.translator
-            .translate(
-                |position| cells.get(position).map_or("", String::as_str),
-                &mut self.out.bytes,
-            )
-            .map_err(|fault| (Some(fault.column), fault.problem))
+        Ok(())
     }
 }
 
-impl Read for FeatureRows {
-    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        while self.out.is_spent() {
-            if !self.refill().map_err(io::Error::other)? {
-                return Ok(0);
-            }
-        }
-        self.out.read(buffer)
-    }
-}
+impl NamedRows for Features {
+    const ROW: &'static str = "feature";
+    const MADE: &'static [&'static str] = &[LONGITUDE, LATITUDE, FEATURE_ID];
 
-impl Rows for FeatureRows {
-    fn bad_rows(&mut self, bad: &mut Vec<BadRow>) {
-        bad.append(&mut self.bad);
+    fn header(&self) -> &[String] {
+        &self.header
+    }
+
+    fn completed(map: ColumnMap) -> ColumnMap {
+        with_geometry(map)
+    }
+
+    fn next(&mut self, cells: &mut Vec<String>) -> io::Result<Option<Result<(), RowFault>>> {
+        let item = match self.first.take() {
+            Some(first) => first,
+            None => match self.items.recv() {
+                Ok(item) => item.map_err(io::Error::other)?,
+                Err(_) => return Ok(None),
+            },
+        };
+        self.read_so_far = item.read_so_far;
+        let Some(raw) = item.feature else {
+            return Ok(None);
+        };
+        Ok(Some(self.cells_of(raw.get(), cells)))
     }
 
     fn read_so_far(&self) -> &ReadSoFar {
         &self.read_so_far
     }
-}
-
-/// A map for properties that have our names already.
-pub(super) fn straight<'a>(properties: impl Iterator<Item = &'a String>) -> Result<ColumnMap, String> {
-    let names: Vec<&str> = properties.map(String::as_str).collect();
-    // The header of a table would have to say the same, and is told what is wrong in the same words.
-    let id = (!names.contains(&ID)).then_some(ID);
-    Layout::new(names.iter().copied().chain(id), Form::OneTable).map_err(|error| error.to_string())?;
-    let mut map = ColumnMap::new("properties by our names");
-    if !names.contains(&KNOWN_BY) {
-        // As in a table: what says nothing of it was seen.
-        map.known_by = Some("seen".to_owned());
-    }
-    for name in names {
-        map = map.with(name, ColumnRule::from([name]));
-    }
-    Ok(map)
 }
 
 /// The map with the point of the geometry and the identifier of the feature, where it does not take them elsewhere.
@@ -368,7 +297,7 @@ impl<'de> Visitor<'de> for Collection<'_> {
         while let Some(key) = entries.next_key::<String>()? {
             if key == "features" && !has_features {
                 has_features = true;
-                entries.next_value_seed(Features(&self))?;
+                entries.next_value_seed(Members(&self))?;
             } else {
                 entries.next_value::<IgnoredAny>()?;
             }
@@ -383,16 +312,16 @@ impl<'de> Visitor<'de> for Collection<'_> {
     }
 }
 
-struct Features<'a, 'b>(&'a Collection<'b>);
+struct Members<'a, 'b>(&'a Collection<'b>);
 
-impl<'de> DeserializeSeed<'de> for Features<'_, '_> {
+impl<'de> DeserializeSeed<'de> for Members<'_, '_> {
     type Value = ();
     fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<(), D::Error> {
         deserializer.deserialize_seq(self)
     }
 }
 
-impl<'de> Visitor<'de> for Features<'_, '_> {
+impl<'de> Visitor<'de> for Members<'_, '_> {
     type Value = ();
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

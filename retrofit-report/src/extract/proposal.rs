@@ -14,6 +14,9 @@ use retrofit_core::portfolio::{
 };
 use toml::Value;
 
+use super::Kind;
+use super::features::Features;
+use super::named::NamedRows;
 use super::raw::RawRow;
 use super::table::header;
 use crate::triage::{Cells, Lines, TriageError, rows};
@@ -65,6 +68,7 @@ const NAMES: [(&str, Option<&str>, &[&str]); 21] = [
             "propertyid",
             "objectid",
             "blklot",
+            "featureid",
         ],
     ),
     (
@@ -231,7 +235,7 @@ const GAPS: [&str; 12] = [
     "#n/a",
 ];
 
-/// Proposes a column map for a table.
+/// Proposes a column map for an extract.
 pub fn propose(path: &Path) -> Result<Proposal, TriageError> {
     let sample = Sample::read(path)?;
     let recognized = SHIPPED
@@ -260,6 +264,52 @@ struct Sample {
 
 impl Sample {
     fn read(path: &Path) -> Result<Self, TriageError> {
+        match Kind::of(path) {
+            Kind::Table => Self::of_table(path),
+            Kind::Features => Self::of_named(path, Features::open(path, false)?),
+            #[cfg(feature = "parquet")]
+            Kind::Columnar => Self::of_named(path, super::columnar::Columnar::open(path)?),
+            #[cfg(not(feature = "parquet"))]
+            Kind::Columnar => Err(TriageError::NoParquet(path.to_owned())),
+            Kind::HomeEnergy => Err(TriageError::MapOfHomeEnergy(path.to_owned())),
+        }
+    }
+
+    fn of_named<R: NamedRows>(path: &Path, mut source: R) -> Result<Self, TriageError> {
+        let (mut rows, mut cells): (Vec<Vec<String>>, _) = (Vec::new(), Vec::new());
+        while rows.len() < SAMPLE {
+            let next = source
+                .next(&mut cells)
+                .map_err(|error| TriageError::read(path, error))?;
+            match next {
+                None => break,
+                Some(Ok(())) => rows.push(cells.iter().map(|cell| cell.trim().to_owned()).collect()),
+                // The coverage tells of it.
+                Some(Err(_)) => {}
+            }
+        }
+        let mut header = source.header().to_vec();
+        // What a file could have and has nowhere is nothing to propose.
+        for at in (0..header.len()).rev() {
+            let is_made = header
+                .get(at)
+                .is_some_and(|name| R::MADE.contains(&name.as_str()));
+            if is_made && rows.iter().all(|row| row.get(at).is_none_or(String::is_empty)) {
+                header.remove(at);
+                for row in &mut rows {
+                    row.remove(at);
+                }
+            }
+        }
+        Ok(Self {
+            file: path.display().to_string(),
+            form: FileForm::default(),
+            header,
+            rows,
+        })
+    }
+
+    fn of_table(path: &Path) -> Result<Self, TriageError> {
         let mut lines = Lines::open(path)?;
         let (mut block, mut bad) = (lines.header_bytes()?, Vec::new());
         block.push(b'\n');
@@ -355,8 +405,10 @@ impl Sample {
         let (id, why) = self.id();
         let mut columns: BTreeMap<&str, (usize, Option<&str>)> = BTreeMap::new();
         for (at, name) in self.header.iter().enumerate() {
+            // Of several columns that could name the house, one does.
             if at != id
                 && let Some((ours, unit)) = ours(name)
+                && ours != ID
             {
                 columns.entry(ours).or_insert((at, unit));
             }
@@ -511,11 +563,10 @@ impl Sample {
 
     /// The column that names the house: one that is called so, or the first whose texts are all different.
     fn id(&self) -> (usize, &'static str) {
-        let named = self
-            .header
-            .iter()
-            .position(|name| ours(name).is_some_and(|(column, _)| column == ID));
-        if let Some(at) = named {
+        let is_named = |at: &usize| ours(self.name(*at)).is_some_and(|(column, _)| column == ID);
+        let is_filled = |at: &usize| !self.values(*at).is_empty();
+        let named = || (0..self.header.len()).filter(is_named);
+        if let Some(at) = named().find(is_filled).or_else(|| named().next()) {
             return (at, "by its name");
         }
         let is_unique = |at: usize| {

@@ -140,7 +140,7 @@ fn refuse_other_than_object(text: &str) -> Result<(), Box<Fault>> {
     )))
 }
 
-fn known_steps(path: &serde_path_to_error::Path) -> Vec<Step> {
+pub(super) fn known_steps(path: &serde_path_to_error::Path) -> Vec<Step> {
     let step = |segment: &Segment| match segment {
         Segment::Seq { index } => Some(Step::Index(*index)),
         Segment::Map { key } => Some(Step::Key(key.clone())),
@@ -362,7 +362,7 @@ fn in_plain_words(text: &str, error: &serde_json::Error, said: &str) -> (String,
 }
 
 /// A message of the parser without the line and column at its end: the place is shown by other means.
-fn without_position(said: &str) -> String {
+pub(super) fn without_position(said: &str) -> String {
     match said.rsplit_once(" at line ") {
         Some((message, rest))
             if rest
@@ -381,7 +381,7 @@ fn quoted(said: &str) -> Vec<&str> {
 }
 
 /// The character at a line and column of the JSON reader, which counts bytes from 1.
-fn position(text: &str, line: usize, column: usize) -> Range<usize> {
+pub(super) fn position(text: &str, line: usize, column: usize) -> Range<usize> {
     let line_start: usize = text
         .split_inclusive('\n')
         .take(line.saturating_sub(1))

@@ -3,6 +3,7 @@
 //! The text is taken apart a second time for this, with the position of every value, and only when there is
 //! an error to show.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use jsonc_parser::ast::{Object, ObjectProp, ObjectPropName, Value};
@@ -122,6 +123,11 @@ impl<'a> Places<'a> {
         })
     }
 
+    /// A key that stands a second time in its object, and where.
+    pub(super) fn repeated_key(&self) -> Option<(&str, Range<usize>)> {
+        repeated_in(self.root.as_ref()?)
+    }
+
     /// The text of a scalar at a path, for telling what was found.
     pub(super) fn scalar(&self, steps: &[Step], text: &'a str) -> Option<&'a str> {
         let mut value = self.root.as_ref()?;
@@ -133,6 +139,24 @@ impl<'a> Places<'a> {
             };
         }
         is_scalar(value).then(|| text.get(whole(value)))?
+    }
+}
+
+fn repeated_in<'v>(value: &'v Value<'_>) -> Option<(&'v str, Range<usize>)> {
+    match value {
+        Value::Object(object) => {
+            let mut seen = BTreeSet::new();
+            let mut properties = object.properties.iter();
+            properties.find_map(|property| {
+                if seen.insert(property.name.as_str()) {
+                    repeated_in(&property.value)
+                } else {
+                    Some((property.name.as_str(), name_range(property)))
+                }
+            })
+        }
+        Value::Array(array) => array.elements.iter().find_map(repeated_in),
+        _ => None,
     }
 }
 

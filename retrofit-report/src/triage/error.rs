@@ -82,7 +82,8 @@ pub enum TriageError {
     Text(Box<TextError>),
     /// A column map was named for a file of a form that has one meaning only.
     #[error(
-        "{}: found a column map for home-energy data; expected none, since every element there has one meaning",
+        "{}: found home-energy data, every element of which has one meaning; expected no column map for it: `retrofit \
+         triage` reads it as it is, and `retrofit map --format csv` writes it as a table of our columns, to change there",
         .0.display()
     )]
     MapOfHomeEnergy(PathBuf),
