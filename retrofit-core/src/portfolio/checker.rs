@@ -426,13 +426,15 @@ impl<'p> RowChecker<'p> {
 
     /// Checks a row.
     pub fn check<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<Digest, RowError> {
-        self.check_bytes(cells.clone().map(str::as_bytes), cells)
+        let written = cells.clone().map(str::as_bytes).enumerate();
+        self.check_written(written.filter(|(_, cell)| !cell.is_empty()), cells)
     }
 
-    /// Checks a row that is at hand as bytes, and as text where it has to be read.
-    pub fn check_bytes<'c>(
+    /// Checks a row of which the cells in which anything is written are at hand as bytes, each with its position, and
+    /// all as text where it has to be read.
+    pub fn check_written<'c>(
         &mut self,
-        bytes: impl Iterator<Item = &'c [u8]>,
+        written: impl Iterator<Item = (usize, &'c [u8])>,
         cells: impl Iterator<Item = &'c str> + Clone,
     ) -> Result<Digest, RowError> {
         let Self {
@@ -445,7 +447,7 @@ impl<'p> RowChecker<'p> {
         works.begun = None;
         sum.clear();
         works.begin_anew_when_full(graph);
-        if !slots.number_cells(roles, works.reader.memories(), bytes) {
+        if !slots.number_cells(roles, works.reader.memories(), written) {
             works.begin(cells.clone())?;
             works.number_vouched(graph, roles, slots, cells.clone())?;
         }
@@ -540,49 +542,50 @@ fn is_name(cell: &[u8]) -> bool {
     is_plain || std::str::from_utf8(cell).is_ok_and(|cell| name_of(cell).is_ok())
 }
 
-/// A cell without the space around it. Few have any.
-#[inline]
-fn trimmed_bytes(cell: &[u8]) -> &[u8] {
-    match (cell.first(), cell.last()) {
-        (Some(b'!'..), Some(b'!'..)) | (None, None) => cell,
-        _ => cell.trim_ascii(),
-    }
-}
+/// The first byte that is no space.
+const INK: u8 = b'!';
 
 /// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
 const FINDINGS: u8 = 4;
 
 impl Slots {
-    /// Puts the number of each cell into its slot; false where one has not stood in a row that made sense.
+    /// Puts the number of each cell in which anything is written into its slot, and 0 into the others; false where one has
+    /// not stood in a row that made sense, or the house has no name.
     #[inline]
     fn number_cells<'c>(
         &mut self,
         roles: &[Role],
         memories: &[Memory],
-        cells: impl Iterator<Item = &'c [u8]>,
+        written: impl Iterator<Item = (usize, &'c [u8])>,
     ) -> bool {
-        let mut are_known = true;
-        for ((role, memory), cell) in roles.iter().zip(memories).zip(cells) {
-            match role {
-                Role::Observation(_, slot) => {
-                    // As they are numbered when they are read; other space than this is rare, and such a row is read.
-                    let cell = trimmed_bytes(cell);
+        if let Some(columns) = self.numbers.get_mut(..COLUMNS.len()) {
+            columns.fill(0);
+        }
+        let (mut are_known, mut is_named) = (true, false);
+        for (position, cell) in written {
+            match roles.get(position) {
+                Some(Role::Observation(_, slot)) => {
+                    let cell = match cell {
+                        [INK..=u8::MAX] | [INK..=u8::MAX, .., INK..=u8::MAX] => cell,
+                        _ => cell.trim_ascii(), // there is space around it
+                    };
+                    // As it is numbered when it is read; other space than this is rare, and such a row is read.
                     let number = if cell.is_empty() {
                         Some(0)
                     } else {
-                        memory.number_of(cell)
+                        memories.get(position).and_then(|memory| memory.number_of(cell))
                     };
                     are_known &= number.is_some();
                     self.set(*slot, number.unwrap_or_default());
                 }
-                Role::Id => are_known &= is_name(cell),
-                Role::KnownBy => {
+                Some(Role::Id) => is_named = is_name(cell),
+                Some(Role::KnownBy) => {
                     are_known &= std::str::from_utf8(cell).is_ok_and(|cell| basis_of(cell).is_ok());
                 }
-                Role::Passed => {}
+                Some(Role::Passed) | None => {}
             }
         }
-        are_known
+        are_known && is_named
     }
 
     /// Finds which lists there are; false where the row says two things of one.

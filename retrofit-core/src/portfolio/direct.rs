@@ -13,13 +13,10 @@ pub(super) struct Direct<T> {
     strides: [u32; INPUTS],
     /// One more than the largest number of each input.
     ends: [u16; INPUTS],
-    /// How many parts of the inputs there are anything in.
-    parts: usize,
+    /// How many inputs there are up to the last.
+    count: usize,
     places: Vec<Option<T>>,
 }
-
-/// Most steps hang on so few things.
-const FEW: usize = INPUTS / 2;
 
 impl<T: Copy> Direct<T> {
     /// A table has no more places than this.
@@ -39,11 +36,10 @@ impl<T: Copy> Direct<T> {
         Some(Self {
             strides,
             ends,
-            parts: if inputs.get(FEW).is_some_and(|slot| *slot != Slot::NONE) {
-                2
-            } else {
-                1
-            },
+            count: inputs
+                .iter()
+                .rposition(|slot| *slot != Slot::NONE)
+                .map_or(0, |last| last + 1),
             places: vec![None; count],
         })
     }
@@ -51,17 +47,12 @@ impl<T: Copy> Direct<T> {
     /// Where what is kept for the numbers of a row stands.
     #[inline]
     fn place(&self, inputs: &Inputs, numbers: &[u16; SLOTS]) -> usize {
-        let part = |(slots, strides): (&[Slot; FEW], &[u32; FEW])| {
-            let offsets = slots.iter().zip(strides).map(|(slot, stride)| {
-                let number = numbers.get(slot.place()).copied().unwrap_or_default();
-                u32::from(number) * stride
-            });
-            offsets.sum::<u32>()
-        };
-        let (slots, _) = inputs.as_chunks();
-        let (strides, _) = self.strides.as_chunks();
-        let parts = slots.iter().zip(strides);
-        parts.take(self.parts).map(part).sum::<u32>() as usize
+        let mut place = 0;
+        for (slot, stride) in inputs.iter().zip(&self.strides).take(self.count) {
+            let number = numbers.get(slot.place()).copied().unwrap_or_default();
+            place += u32::from(number) * stride;
+        }
+        place as usize
     }
 
     #[inline]

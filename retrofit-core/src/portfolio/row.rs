@@ -459,10 +459,14 @@ impl RowReader {
     /// by its place among all columns and the number of its value.
     #[inline]
     pub(super) fn is_within(&self, [less, more]: [(usize, u16); 2]) -> bool {
+        let is_blank = |(_, number): (usize, u16)| number == 0;
+        // What is blank contradicts nothing.
+        if is_blank(less) || is_blank(more) {
+            return true;
+        }
         match [less, more].map(|(column, number)| self.house.value(column, number)) {
             [Some(Value::Length(less)), Some(Value::Length(more))] => less <= more,
-            // What is blank contradicts nothing.
-            _ => less.1 == 0 || more.1 == 0,
+            _ => false,
         }
     }
 

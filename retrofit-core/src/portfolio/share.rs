@@ -163,17 +163,15 @@ impl Share {
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
         /// More findings than a house has, and fewer than make a rank negative.
         const MAY_BE_OUTSIDE_FIRST: i16 = 1 << 6;
+        let mut open = [0; LOOKS];
+        let (bytes, _) = open.as_chunks_mut();
+        for (bytes, word) in bytes.iter_mut().zip(self.counts.iter().skip(OPEN / BYTES)) {
+            *bytes = word.to_le_bytes();
+        }
         // A rank, and after it, so that the first of equals is the greatest, how far from the last an observation stands.
-        let mut ranks = [0; LOOKS];
-        let mut from_last = i16::try_from(LOOKS).unwrap_or_default();
-        let open = self
-            .counts
-            .iter()
-            .skip(OPEN / BYTES)
-            .flat_map(|word| word.to_le_bytes());
-        for (rank, open) in ranks.iter_mut().zip(open) {
-            from_last -= 1;
-            *rank = i16::from(open) << u8::BITS | from_last;
+        let mut ranks = FROM_LAST;
+        for (rank, open) in ranks.iter_mut().zip(&open) {
+            *rank |= i16::from(*open) << u8::BITS;
         }
         for (from, marks) in (0..).step_by(64).zip(self.marks.iter().skip(MAY_BE_OUTSIDE)) {
             let mut marks = *marks;
@@ -202,6 +200,18 @@ impl Share {
         next
     }
 }
+
+/// For each observation, how far from the last it stands.
+static FROM_LAST: [i16; LOOKS] = {
+    let mut from_last = [0; LOOKS];
+    let (mut rest, mut far): (&mut [i16], i16) = (&mut from_last, 0);
+    while let [before @ .., last] = rest {
+        *last = far;
+        far += 1;
+        rest = before;
+    }
+    from_last
+};
 
 /// Where the counts of findings by standing begin that came to a ruling.
 const fn by_standing(ruling: Ruling) -> usize {

@@ -162,16 +162,18 @@ impl Cells {
     }
 
     /// The cells of the line that was last taken apart.
-    pub(crate) fn bytes_of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a [u8]> + Clone {
-        self.bounds.iter().map(move |bounds| {
-            let text = self.text_of(*bounds, line).as_bytes();
-            text.get(bounds.range()).unwrap_or_default()
-        })
-    }
-
-    /// The same as text.
     pub(crate) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
         self.bounds.iter().map(move |bounds| self.text(*bounds, line))
+    }
+
+    /// Those of them in which anything is written, as bytes, each with its position.
+    pub(crate) fn written<'a>(&'a self, line: &'a str) -> impl Iterator<Item = (usize, &'a [u8])> {
+        let written = self.bounds.iter().enumerate();
+        let written = written.filter(|(_, bounds)| !bounds.range().is_empty());
+        written.map(move |(position, bounds)| {
+            let text = self.text_of(*bounds, line).as_bytes();
+            (position, text.get(bounds.range()).unwrap_or_default())
+        })
     }
 
     /// One cell of that line; empty where it has none.

@@ -133,7 +133,7 @@ impl<'a> Worker<'a> {
         let (digest, wall_line) = match (&mut self.checks, wall_table) {
             (Checks::OneTable(checker), _) => {
                 let digest = checker
-                    .check_bytes(cells.bytes_of(text), cells.of(text))
+                    .check_written(cells.written(text), cells.of(text))
                     .map_err(|error| table.bad_row(number, error))?;
                 let of_a_wall_line = digest
                     .governing
