@@ -236,10 +236,18 @@ enum Recall {
 }
 
 impl Recall {
-    /// As long as nothing is in it.
-    fn new(inputs: &Inputs, extents: &Extents) -> Self {
-        Direct::new(inputs, extents)
-            .map_or_else(|| Self::Hashed(Table::new(Recalled::TABLE_BITS)), Self::Direct)
+    /// As long as nothing is in it: with a place for each combination, if there are no more than some.
+    fn new(inputs: &Inputs, extents: &Extents, most: usize) -> Self {
+        let direct = Direct::new(inputs, extents, most);
+        direct.map_or_else(|| Self::Hashed(Table::new(Recalled::TABLE_BITS)), Self::Direct)
+    }
+
+    /// How many places there are for combinations.
+    fn places(&self) -> usize {
+        match self {
+            Self::Direct(table) => table.len(),
+            Self::Hashed(_) => 0,
+        }
     }
 }
 
@@ -290,6 +298,9 @@ impl Recalled {
     const MOST: u16 = 30_000;
     /// The most keys of a table by hash, as a power of two.
     const TABLE_BITS: u32 = 15;
+    /// A table by place has at most so many places, and all together so many, of eight bytes each.
+    const MOST_IN_TABLE: usize = 1 << 17;
+    const MOST_BY_PLACE: usize = 1 << 20;
     /// All tables by hash together grow up to so many places, of 24 bytes each.
     const MOST_PLACES: usize = 1 << 18;
 
@@ -306,7 +317,7 @@ impl Recalled {
             steps: graph
                 .steps
                 .iter()
-                .map(|step| Recall::new(&inputs(step), &extents))
+                .map(|step| Recall::new(&inputs(step), &extents, Self::MOST_IN_TABLE))
                 .collect(),
             extents,
             fullest: 0,
@@ -1019,16 +1030,16 @@ impl Recalled {
 
     /// Lays a table out for the extents that there are now.
     fn lay_out_anew(&mut self, at: usize, inputs: &Inputs) {
+        let by_place = self.steps.iter().map(Recall::places).sum::<usize>();
         let Some(recall) = self.steps.get_mut(at) else {
             return;
         };
-        if let Recall::Hashed(_) = recall {
-            return;
-        }
-        let before = std::mem::replace(recall, Recall::new(inputs, &self.extents));
-        let Recall::Direct(before) = before else {
+        let left = (Self::MOST_BY_PLACE + recall.places()).saturating_sub(by_place);
+        let Recall::Direct(before) = recall else {
             return;
         };
+        let before = std::mem::take(before);
+        *recall = Recall::new(inputs, &self.extents, left.min(Self::MOST_IN_TABLE));
         // A row with these numbers, to keep them by.
         let mut numbers = [0; SLOTS];
         for (kept_for, came) in before.into_entries() {

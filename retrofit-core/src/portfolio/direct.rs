@@ -7,7 +7,7 @@ use super::table::Key;
 pub(super) type Extents = [u16; SLOTS];
 
 /// What was worked out for each of many combinations of numbers: nothing is compared to find it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Direct<T> {
     /// How far apart two combinations stand that differ by one in a number.
     strides: [u32; INPUTS],
@@ -19,11 +19,8 @@ pub(super) struct Direct<T> {
 }
 
 impl<T: Copy> Direct<T> {
-    /// A table has no more places than this.
-    const MOST: usize = 1 << 17;
-
-    /// A table for numbers of some extents; none where it would have too many places.
-    pub(super) fn new(inputs: &Inputs, extents: &Extents) -> Option<Self> {
+    /// A table for numbers of some extents; none where it would have more places than some.
+    pub(super) fn new(inputs: &Inputs, extents: &Extents, most: usize) -> Option<Self> {
         let (mut strides, mut ends) = ([0; INPUTS], [1; INPUTS]);
         let mut count: usize = 1;
         for ((stride, end), slot) in strides.iter_mut().zip(&mut ends).zip(inputs) {
@@ -31,7 +28,7 @@ impl<T: Copy> Direct<T> {
             *stride = u32::try_from(count).ok()?;
             count = count
                 .checked_mul(usize::from(*end))
-                .filter(|count| *count <= Self::MOST)?;
+                .filter(|count| *count <= most)?;
         }
         Some(Self {
             strides,
@@ -68,6 +65,11 @@ impl<T: Copy> Direct<T> {
         }
     }
 
+    /// How many places it has.
+    pub(super) fn len(&self) -> usize {
+        self.places.len()
+    }
+
     /// Everything in it, with the numbers it was kept for.
     pub(super) fn into_entries(self) -> impl Iterator<Item = ([u16; INPUTS], T)> {
         let (strides, ends) = (self.strides, self.ends);
@@ -90,4 +92,42 @@ pub(super) fn key_of(numbers: [u16; INPUTS]) -> Key {
     };
     let (head, tail) = numbers.split_at(INPUTS / 2);
     [word(head), word(tail)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every combination has a place of its own, is found at it, and is told again by its numbers.
+    #[test]
+    fn what_is_found_is_what_was_kept() {
+        let mut inputs = [Slot::NONE; INPUTS];
+        let mut extents = [1; SLOTS];
+        for (at, (input, extent)) in (0..).zip(inputs.iter_mut().zip([2, 3, 5, 1, 4])) {
+            *input = Slot(at);
+            extents[usize::from(at)] = extent;
+        }
+        assert!(Direct::<u32>::new(&inputs, &extents, 119).is_none(), "too many");
+        let mut table = Direct::new(&inputs, &extents, 120).unwrap();
+        let mut numbers = [0; SLOTS];
+        let mut kept = Vec::new();
+        for number in 0..120u16 {
+            (numbers[0], numbers[1], numbers[2]) = (number % 2, number / 2 % 3, number / 6 % 5);
+            numbers[4] = number / 30;
+            if number % 7 > 0 {
+                table.keep(&inputs, &numbers, number);
+                kept.push((inputs.map(|slot| numbers[slot.place()]), number));
+            }
+        }
+        for (of, number) in &kept {
+            inputs
+                .iter()
+                .zip(of)
+                .for_each(|(slot, of)| numbers[slot.place()] = *of);
+            assert_eq!(table.find(&inputs, &numbers), Some(*number));
+        }
+        let mut entries: Vec<_> = table.into_entries().collect();
+        entries.sort_by_key(|(_, number)| *number);
+        assert_eq!(entries, kept);
+    }
 }
