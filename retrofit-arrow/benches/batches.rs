@@ -90,14 +90,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     );
     let of_batches = median(|| {
         let checker = Checker::new(provisions.clone());
-        let mut checked = 0;
+        let mut done = 0;
         for batch in &batches {
-            checked += checker.check(batch)?.num_rows();
+            done += checker.check(batch)?.num_rows();
         }
-        if checked == rows {
+        if done == rows {
             Ok(())
         } else {
-            Err(format!("{checked} rows came out of {rows}").into())
+            Err(format!("{done} rows came out of {rows}").into())
         }
     })?;
     tell(
