@@ -9,7 +9,7 @@ use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
-use program::{command, printed, run};
+use program::{command, interrupted, names_in, printed, run};
 use retrofit_core::check::REGISTRY;
 use retrofit_core::choice::Choice;
 use retrofit_core::portfolio::{COLUMNS, ContextField};
@@ -573,42 +573,19 @@ mod triage {
     #[case::request_to_end("TERM", 15)]
     fn an_interrupted_run_leaves_whole_rows_and_the_old_file(#[case] signal: &str, #[case] number: i32) {
         use std::os::unix::process::ExitStatusExt;
-        use std::time::{Duration, Instant};
+        use std::time::Duration;
         let folder = tempfile::tempdir().unwrap();
         let out = folder.path().join("verdicts.csv");
         fs::write(&out, "old").unwrap();
-        let names = || {
-            let entries = fs::read_dir(folder.path()).unwrap();
-            let mut names: Vec<_> = entries.map(|entry| entry.unwrap().file_name()).collect();
-            names.sort();
-            names
-        };
-        let mut child = Command::new(env!("CARGO_BIN_EXE_retrofit"))
-            .args(["triage", "-", "--out", out.to_str().unwrap()])
-            .stdin(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .unwrap();
-        // The input has no end, so that the run cannot come to its own; it is written until nobody reads it.
-        let mut input = child.stdin.take().unwrap();
-        let writer = std::thread::spawn(move || {
-            let mut write = |text: &str| input.write_all(text.as_bytes());
-            write("id,stories,wall_length\n").unwrap();
-            while write("Q-1,1,24 ft\n").is_ok() {}
-        });
-        let patience = Instant::now();
-        while names().len() < 2 {
-            assert!(patience.elapsed() < Duration::from_mins(1), "nothing was begun");
-            std::thread::sleep(Duration::from_millis(5));
-        }
-        let pid = child.id().to_string();
-        let sent = Command::new("kill").args(["-s", signal, &pid]).status().unwrap();
-        assert!(sent.success());
-        let output = child.wait_with_output().unwrap();
-        writer.join().unwrap();
+        let output = interrupted(
+            &["triage", "-", "--out", out.to_str().unwrap()],
+            ("id,stories,wall_length", |_| "Q-1,1,24 ft".to_owned()),
+            (folder.path(), Duration::ZERO),
+            signal,
+        );
         assert_eq!(output.status.signal(), Some(number), "{}", output.status);
         assert_eq!(
-            names(),
+            names_in(folder.path()),
             [
                 "verdicts.csv",
                 "verdicts.partial.csv",

@@ -17,7 +17,7 @@ use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-use program::{printed, refused, root, run};
+use program::{interrupted, is_of, names_in, printed, refused, root, run};
 use proptest::prelude::*;
 use retrofit_core::provisions::{Library, Provisions};
 use retrofit_core::ranking::{Money, RankingTables};

@@ -11,6 +11,7 @@ mod palo_verde_junction;
 
 #[path = "triage/long_runs.rs"]
 mod long_runs;
+mod program;
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -18,6 +19,7 @@ use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
+use program::{is_of, names_in};
 use retrofit_core::check::{Ruling, assess};
 use retrofit_core::choice::Choice;
 use retrofit_core::house::{AsBuilt, House};

@@ -4,82 +4,40 @@
 //! ratios, not the rates.
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
-#[path = "../../examples/palo_verde_junction.rs"]
-#[expect(dead_code, reason = "the benchmark takes a number of rows of its own")]
-mod palo_verde_junction;
+#[path = "../../retrofit-report/benches/forty_columns/mod.rs"]
+mod forty_columns;
 
 use std::error::Error;
-use std::fs::File;
-use std::io::{BufWriter, Write};
-use std::num::NonZeroUsize;
 use std::path::Path;
 use std::sync::Arc;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use arrow_array::{ArrayRef, RecordBatch, StringArray};
+use forty_columns::{median, pass_over, rows_asked_for, write};
 use retrofit_arrow::Checker;
 use retrofit_core::provisions::Library;
-use retrofit_report::triage::{Format, Silent, Stop, TriageOptions, run};
+use retrofit_report::triage::{Format, Silent, run};
 
-/// What the benchmark of the command line leaves out of the columns, so that forty are left.
-const LEFT_OUT: [&str; 19] = [
-    "known_by",
-    "floor_area",
-    "veneer_height",
-    "floors_at_one_level",
-    "rooms_over_garage",
-    "slab_or_pole_portion",
-    "crawl_space_area",
-    "vent_area",
-    "posts_top",
-    "posts_base",
-    "rim",
-    "joists",
-    "top_plate",
-    "floor_connection",
-    "connection_spacing",
-    "nails_per_block",
-    "district",
-    "sill_installed",
-    "panels_close_bays",
-];
+/// How often each pass is made.
+const PASSES: usize = 5;
 
 /// Rows of a batch, as Spark hands them over by default.
 const BATCH: usize = 10_000;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let rows = std::env::args()
-        .skip(1)
-        .find_map(|argument| argument.parse().ok())
-        .unwrap_or(200_000);
+    let rows = rows_asked_for().unwrap_or(200_000);
     let folder = tempfile::tempdir()?;
     let houses = folder.path().join("houses.csv");
-    let columns: Vec<&str> = palo_verde_junction::COLUMNS
-        .into_iter()
-        .filter(|column| !LEFT_OUT.contains(column))
-        .collect();
-    let mut file = BufWriter::new(File::create(&houses)?);
-    palo_verde_junction::write(rows, palo_verde_junction::SEED, &columns, &mut file)?;
-    file.flush()?;
+    let columns = write(rows, &houses)?;
     let batches = batches(&houses)?;
-    println!("{rows} rows, {} columns, batches of {BATCH}", columns.len());
+    println!("{rows} rows, {columns} columns, batches of {BATCH}");
 
     let provisions = Library::shipped()
         .set(Library::DEFAULT_SET)
         .map_err(|errors| format!("{errors:?}"))?;
-    let of_lines = median(|| {
-        let options = TriageOptions {
-            houses: houses.clone(),
-            map: None,
-            wall_lines: None,
-            out: Some(folder.path().join("verdicts.csv")),
-            format: Format::Csv,
-            bad_rows: None,
-            threads: NonZeroUsize::new(1),
-            resume: false,
-            stop: Stop::default(),
-        };
-        run(&options, &provisions, &mut Silent)?;
+    let of_lines = median(PASSES, || {
+        let out = folder.path().join("verdicts.csv");
+        run(&pass_over(&houses, out, Format::Csv, 1), &provisions, &mut Silent)?;
         Ok(())
     })?;
     tell(
@@ -88,7 +46,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         of_lines,
         of_lines,
     );
-    let of_batches = median(|| {
+    let of_batches = median(PASSES, || {
         let checker = Checker::new(provisions.clone());
         let mut done = 0;
         for batch in &batches {
@@ -123,18 +81,6 @@ fn batches(table: &Path) -> Result<Vec<RecordBatch>, Box<dyn Error>> {
         RecordBatch::try_from_iter(columns).map_err(Box::from)
     };
     rows.chunks(BATCH).map(of_rows).collect()
-}
-
-/// The time in the middle of five.
-fn median(mut pass: impl FnMut() -> Result<(), Box<dyn Error>>) -> Result<Duration, Box<dyn Error>> {
-    let mut times = Vec::new();
-    for _ in 0..5 {
-        let begin = Instant::now();
-        pass()?;
-        times.push(begin.elapsed());
-    }
-    times.sort_unstable();
-    Ok(times.get(2).copied().unwrap_or_default())
 }
 
 fn tell(what: &str, rows: usize, time: Duration, beside: Duration) {

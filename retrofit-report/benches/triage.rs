@@ -4,82 +4,38 @@
 //! ratios, not the rates.
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
-#[path = "../../examples/palo_verde_junction.rs"]
-#[expect(dead_code, reason = "the benchmark takes a number of rows of its own")]
-mod palo_verde_junction;
+mod forty_columns;
 
 use std::error::Error;
-use std::fs::File;
-use std::io::{BufWriter, Write};
-use std::num::NonZeroUsize;
 use std::path::Path;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
+use forty_columns::{median, pass_over, rows_asked_for, write};
 use retrofit_core::provisions::Library;
-use retrofit_report::triage::{Format, Silent, Stop, TriageOptions, run};
+use retrofit_report::triage::{Format, Silent, run};
 
-/// Forty columns, as the portfolios have with which figures were first taken.
-const LEFT_OUT: [&str; 19] = [
-    "known_by",
-    "floor_area",
-    "veneer_height",
-    "floors_at_one_level",
-    "rooms_over_garage",
-    "slab_or_pole_portion",
-    "crawl_space_area",
-    "vent_area",
-    "posts_top",
-    "posts_base",
-    "rim",
-    "joists",
-    "top_plate",
-    "floor_connection",
-    "connection_spacing",
-    "nails_per_block",
-    "district",
-    "sill_installed",
-    "panels_close_bays",
-];
+/// How often each pass is made.
+const PASSES: usize = 3;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let rows = std::env::args()
-        .skip(1)
-        .find_map(|argument| argument.parse().ok())
-        .unwrap_or(500_000);
+    let rows = rows_asked_for().unwrap_or(500_000);
     let folder = tempfile::tempdir()?;
     let houses = folder.path().join("houses.csv");
-    let columns: Vec<&str> = palo_verde_junction::COLUMNS
-        .into_iter()
-        .filter(|column| !LEFT_OUT.contains(column))
-        .collect();
-    let mut file = BufWriter::new(File::create(&houses)?);
-    palo_verde_junction::write(rows, palo_verde_junction::SEED, &columns, &mut file)?;
-    file.flush()?;
+    let columns = write(rows, &houses)?;
     let bytes = houses.metadata()?.len();
-    println!("{rows} rows, {} columns, {} MB", columns.len(), bytes / 1_000_000);
+    println!("{rows} rows, {columns} columns, {} MB", bytes / 1_000_000);
 
-    let reading = median(|| read_alone(&houses))?;
+    let reading = median(PASSES, || read_alone(&houses))?;
     tell("the csv crate, reading alone, one thread", rows, reading, reading);
     let provisions = Library::shipped()
         .set(Library::DEFAULT_SET)
         .map_err(|errors| format!("{errors:?}"))?;
     for (format, name) in [(Format::Csv, "CSV"), (Format::JsonLines, "JSON Lines")] {
         for threads in [1, 2] {
-            let options = TriageOptions {
-                houses: houses.clone(),
-                map: None,
-                wall_lines: None,
-                out: Some(folder.path().join("results")),
-                format,
-                bad_rows: None,
-                threads: NonZeroUsize::new(threads),
-                resume: false,
-                stop: Stop::default(),
-            };
-            let pass = median(|| {
-                let start = Instant::now();
+            let options = pass_over(&houses, folder.path().join("results"), format, threads);
+            let pass = median(PASSES, || {
                 run(&options, &provisions, &mut Silent)?;
-                Ok(start.elapsed())
+                Ok(())
             })?;
             tell(
                 &format!("read, check, write {name}, {threads} thread(s)"),
@@ -95,8 +51,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-fn read_alone(path: &Path) -> Result<Duration, Box<dyn Error>> {
-    let start = Instant::now();
+fn read_alone(path: &Path) -> Result<(), Box<dyn Error>> {
     let mut reader = csv::Reader::from_path(path)?;
     let mut record = csv::ByteRecord::new();
     let mut cells = 0usize;
@@ -104,13 +59,7 @@ fn read_alone(path: &Path) -> Result<Duration, Box<dyn Error>> {
         cells += record.len();
     }
     std::hint::black_box(cells);
-    Ok(start.elapsed())
-}
-
-/// The middle one of three runs.
-fn median(mut once: impl FnMut() -> Result<Duration, Box<dyn Error>>) -> Result<Duration, Box<dyn Error>> {
-    let (a, b, c) = (once()?, once()?, once()?);
-    Ok(a.max(b).min(a.min(b).max(c)))
+    Ok(())
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a rate for a reader")]

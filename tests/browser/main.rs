@@ -21,8 +21,8 @@ use std::path::{Path, PathBuf};
 
 use devtools::Browser;
 use pages::{
-    befores_and_afters, comparisons, examples, foundation_pages, pages_for_readers, reports, retrofit,
-    screens, text, worksheets,
+    befores_and_afters, comparisons, examples, foundation_pages, larch_harbor_way, pages_for_readers,
+    reports, retrofit, screens, text, worksheets, write_screen,
 };
 use retrofit_report::language::Language;
 
@@ -297,16 +297,7 @@ fn a_link_to_a_step_that_is_folded_up_opens_it() {
     })()"#;
     let folder = tempfile::tempdir().expect("a temporary folder");
     let page = folder.path().join("screen.html");
-    let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/larch-harbor-way.json");
-    retrofit(&[
-        "screen",
-        "--quiet",
-        "--format",
-        "html",
-        "--out",
-        text(&page),
-        text(&house),
-    ]);
+    write_screen(&page, &larch_harbor_way(), &[]);
     let mut browser = Browser::start();
     browser.open(&page, 1100);
     assert_eq!(browser.ask(FOLLOW), "");

@@ -165,6 +165,26 @@ pub(crate) fn befores_and_afters() -> Vec<PathBuf> {
     PAGES.clone()
 }
 
+/// Writes the screen of a house as a web page, by lists of editions where there are any.
+pub(crate) fn write_screen(page: &Path, house: &Path, lists: &[&str]) {
+    let mut arguments = vec![
+        "screen",
+        "--quiet",
+        "--format",
+        "html",
+        "--out",
+        text(page),
+        text(house),
+    ];
+    arguments.extend(lists.iter().flat_map(|list| ["--standards", list]));
+    retrofit(&arguments);
+}
+
+/// The house whose screen is shown by several editions.
+pub(crate) fn larch_harbor_way() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/larch-harbor-way.json")
+}
+
 /// Writes the screen of every example as a web page, and of one by several editions.
 pub(crate) fn screens() -> Vec<PathBuf> {
     static PAGES: LazyLock<Vec<PathBuf>> = LazyLock::new(|| {
@@ -178,19 +198,11 @@ pub(crate) fn screens() -> Vec<PathBuf> {
                         .file_name()
                         .expect("a file name"),
                 );
-                retrofit(&[
-                    "screen",
-                    "--quiet",
-                    "--format",
-                    "html",
-                    "--out",
-                    text(&page),
-                    text(house),
-                ]);
+                write_screen(&page, house, &[]);
                 page
             })
             .collect();
-        let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/larch-harbor-way.json");
+        let house = larch_harbor_way();
         let lists: [&[&str]; 2] = [
             &["asce7-10,sdpws-2008", "asce7-22,sdpws-2021"],
             &[
@@ -204,17 +216,7 @@ pub(crate) fn screens() -> Vec<PathBuf> {
         ];
         for (name, lists) in ["two", "many"].into_iter().zip(lists) {
             let page = folder.join(format!("{name}-editions.html"));
-            let mut arguments = vec![
-                "screen",
-                "--quiet",
-                "--format",
-                "html",
-                "--out",
-                text(&page),
-                text(&house),
-            ];
-            arguments.extend(lists.iter().flat_map(|list| ["--standards", list]));
-            retrofit(&arguments);
+            write_screen(&page, &house, lists);
             pages.push(page);
         }
         pages

@@ -1,9 +1,14 @@
-//! The program as a test runs it: what it prints, what it refuses, and the files of the workspace it is given.
+//! The program as a test runs it: what it prints, what it refuses, the files of the workspace it is given, and what it
+//! leaves behind.
 #![allow(dead_code, reason = "each test uses what it needs of it")]
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
+
+use retrofit_report::triage::Fingerprint;
+use sha2::{Digest, Sha256};
 
 pub(crate) fn command(args: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_retrofit"));
@@ -31,6 +36,68 @@ pub(crate) fn refused(args: &[&str]) -> String {
     assert_eq!(String::from_utf8_lossy(&output.stdout), "", "{args:?}");
     let told = String::from_utf8(output.stderr).unwrap();
     told.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The names of what stands in a folder.
+pub(crate) fn names_in(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+/// Whether a fingerprint is that of a file: by the library, over its whole content at once.
+pub(crate) fn is_of(fingerprint: &Fingerprint, path: &Path) -> bool {
+    let content = fs::read(path).unwrap();
+    let digest = Sha256::digest(&content);
+    let sha256 = digest.iter().fold(String::new(), |mut text, byte| {
+        write!(text, "{byte:02x}").unwrap();
+        text
+    });
+    fingerprint.bytes == content.len() as u64 && fingerprint.sha256 == sha256
+}
+
+/// What a run tells that gets a signal some time after it has begun, which is seen by a second file in its folder. Its
+/// input, a header and rows by their numbers, has no end, so that it cannot come to its own.
+#[cfg(unix)]
+pub(crate) fn interrupted(
+    args: &[&str],
+    (header, row): (&'static str, fn(u64) -> String),
+    (folder, after): (&Path, std::time::Duration),
+    signal: &str,
+) -> Output {
+    use std::io::Write as _;
+    use std::time::{Duration, Instant};
+    let mut child = command(args)
+        .stdin(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // It is written until nobody reads it.
+    let mut input = child.stdin.take().unwrap();
+    let writer = std::thread::spawn(move || {
+        let mut write = |line: &str| writeln!(input, "{line}");
+        write(header).unwrap();
+        for number in 0.. {
+            if write(&row(number)).is_err() {
+                break;
+            }
+        }
+    });
+    let patience = Instant::now();
+    while names_in(folder).len() < 2 {
+        assert!(patience.elapsed() < Duration::from_mins(1), "nothing was begun");
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    std::thread::sleep(after);
+    let pid = child.id().to_string();
+    let sent = Command::new("kill").args(["-s", signal, &pid]).status().unwrap();
+    assert!(sent.success());
+    let output = child.wait_with_output().unwrap();
+    writer.join().unwrap();
+    output
 }
 
 pub(crate) fn root() -> PathBuf {

@@ -3,8 +3,7 @@
 use std::fmt::Write as _;
 
 use retrofit_report::ranking::{RankError, RankingManifest};
-use retrofit_report::triage::{BadRow, Fingerprint, Manifest, Progress, State};
-use sha2::{Digest, Sha256};
+use retrofit_report::triage::{BadRow, Manifest, Progress, State};
 
 use super::*;
 
@@ -83,28 +82,11 @@ fn stopped_after(blocks: usize, options: &RankOptions) -> (u64, Option<PathBuf>)
 }
 
 fn names(desk: &Desk) -> Vec<String> {
-    let entries = fs::read_dir(desk.0.path()).unwrap();
-    let mut names: Vec<String> = entries
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .collect();
-    names.sort();
-    names
+    names_in(desk.0.path())
 }
 
 fn manifest_of(path: &Path) -> RankingManifest {
     serde_json::from_slice(&fs::read(Manifest::path_of(path)).unwrap()).unwrap()
-}
-
-/// The fingerprint of a file by the library, over its whole content at once.
-fn is_of(fingerprint: &Fingerprint, path: &Path) -> bool {
-    let content = fs::read(path).unwrap();
-    let sha256 = Sha256::digest(&content)
-        .iter()
-        .fold(String::new(), |mut text, byte| {
-            write!(text, "{byte:02x}").unwrap();
-            text
-        });
-    fingerprint.bytes == content.len() as u64 && fingerprint.sha256 == sha256
 }
 
 /// However often a run is stopped, while it reads or while it writes, the list is that of one run, byte for byte.
@@ -276,7 +258,7 @@ fn a_device_keeps_nothing() {
 
 #[cfg(unix)]
 mod from_outside {
-    use std::process::{Command, Stdio};
+    use std::process::Command;
 
     use super::*;
 
@@ -334,40 +316,17 @@ mod from_outside {
     #[case::interrupt("INT", 2)]
     #[case::request_to_end("TERM", 15)]
     fn an_interrupted_run_leaves_the_old_list_and_goes_on(#[case] signal: &str, #[case] number: i32) {
-        use std::io::Write as _;
         use std::os::unix::process::ExitStatusExt;
-        use std::time::{Duration, Instant};
+        use std::time::Duration;
         let desk = Desk::new();
         let out = desk.put("ranked.csv", "old");
-        let mut child = Command::new(PROGRAM)
-            .args(["rank", "-", "--draws", "2", "--out", &out])
-            .stdin(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .unwrap();
-        // The input has no end, so that the run cannot come to its own; it is written until nobody reads it.
-        let mut input = child.stdin.take().unwrap();
-        let writer = std::thread::spawn(move || {
-            let mut write = |text: &str| input.write_all(text.as_bytes());
-            write("id,year_built\n").unwrap();
-            for number in 0.. {
-                if write(&format!("Q-{number},1926\n")).is_err() {
-                    break;
-                }
-            }
-        });
-        let patience = Instant::now();
-        while names(&desk).len() < 2 {
-            assert!(patience.elapsed() < Duration::from_mins(1), "nothing was begun");
-            std::thread::sleep(Duration::from_millis(5));
-        }
-        // Long enough that some blocks are worked out.
-        std::thread::sleep(Duration::from_millis(1500));
-        let pid = child.id().to_string();
-        let sent = Command::new("kill").args(["-s", signal, &pid]).status().unwrap();
-        assert!(sent.success());
-        let output = child.wait_with_output().unwrap();
-        writer.join().unwrap();
+        let output = interrupted(
+            &["rank", "-", "--draws", "2", "--out", &out],
+            ("id,year_built", |number| format!("Q-{number},1926")),
+            // Long enough that some blocks are worked out.
+            (desk.0.path(), Duration::from_millis(1500)),
+            signal,
+        );
         let told = String::from_utf8(output.stderr).unwrap();
         assert_eq!(output.status.signal(), Some(number), "{}: {told}", output.status);
         assert!(

@@ -2,9 +2,8 @@
 
 use std::fmt::Write as _;
 
-use retrofit_report::triage::{Fingerprint, Manifest, State};
+use retrofit_report::triage::{Manifest, State};
 use serde_json::Value;
-use sha2::{Digest, Sha256};
 
 use super::*;
 
@@ -60,26 +59,11 @@ fn options_of(desk: &Desk, threads: usize, two_tables: bool) -> TriageOptions {
 }
 
 fn names(desk: &Desk) -> Vec<String> {
-    let entries = fs::read_dir(desk.0.path()).unwrap();
-    let mut names: Vec<String> = entries
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .collect();
-    names.sort();
-    names
+    names_in(desk.0.path())
 }
 
 fn manifest_of(path: &Path) -> Manifest {
     serde_json::from_slice(&fs::read(Manifest::path_of(path)).unwrap()).unwrap()
-}
-
-/// The fingerprint of a file by the library, over its whole content at once.
-fn is_of(fingerprint: &Fingerprint, path: &Path) -> bool {
-    let content = fs::read(path).unwrap();
-    let sha256: String = Sha256::digest(&content)
-        .iter()
-        .map(|b| format!("{b:02x}"))
-        .collect();
-    fingerprint.bytes == content.len() as u64 && fingerprint.sha256 == sha256
 }
 
 /// However often a run is stopped, what stands at the end is what one run would have written, byte for byte.
