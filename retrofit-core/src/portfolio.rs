@@ -37,6 +37,7 @@ mod graph;
 mod layout;
 mod memory;
 mod row;
+mod rows;
 mod share;
 mod table;
 
@@ -51,3 +52,4 @@ pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
 pub use digest::{Digest, Governing};
 pub use layout::{Form, HeaderError, Layout};
 pub use row::{CellError, RowReader};
+pub use rows::{Rows, Span};

@@ -12,12 +12,15 @@ use super::graph::{
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
 use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
+use super::rows::Rows;
 use super::share::Share;
 use super::table::{Key, Table};
 use crate::check::{Assessor, Begun, Brief, Chain, CheckId, Finding, Link, Quantity, Shared};
 use crate::house::{AsBuilt, Problem};
 use crate::observation::Truth;
 use crate::provisions::Provisions;
+
+use together::Together;
 
 /// Why a row has no digest.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -55,6 +58,7 @@ pub struct RowChecker<'p> {
     roles: Vec<Role>,
     slots: Slots,
     sum: Sum,
+    together: Box<Together>,
     works: Works<'p>,
 }
 
@@ -256,6 +260,8 @@ impl Recall {
 struct Asked {
     numbers: Box<[u16]>,
     settled: Box<[Came]>,
+    /// All of these as they are fetched one by one: see [`OfCase::fetched`]. The top bit tells whether there is nothing.
+    fetched: Box<[u16]>,
 }
 
 /// What the steps behind a gate left in the slots that are read by others: a row of numbers for each passage, the top
@@ -355,8 +361,9 @@ impl Recalled {
         self.note(number)
     }
 
-    fn number_link(&mut self, slot: Slot, link: Link) -> u16 {
+    fn number_link(&mut self, graph: &Graph, slot: Slot, link: Link) -> u16 {
         let number = number_of(&mut self.links, slot, link);
+        self.make_room(graph, slot, number);
         self.note(number)
     }
 
@@ -421,6 +428,7 @@ impl<'p> RowChecker<'p> {
             roles,
             slots: Slots::new(),
             sum: Sum::default(),
+            together: Box::new(Together::new(&graph)),
             works: Works {
                 provisions,
                 reader: RowReader::one_table(layout),
@@ -453,6 +461,7 @@ impl<'p> RowChecker<'p> {
             roles,
             slots,
             sum,
+            together: _,
             works,
         } = self;
         works.begun = None;
@@ -504,8 +513,15 @@ impl<'p> RowChecker<'p> {
                     };
                     slots.set(*into, number);
                 }
-                Step::Links { done, links } => {
-                    let came = works.over_links(slots.get(*done), links, slots, graph);
+                Step::Links { done, links, inputs } => {
+                    let came = match works.recalled.came(at, inputs, slots) {
+                        Some(came) => came,
+                        None => {
+                            let came = works.over_links(slots.get(*done), links, slots, graph);
+                            works.recalled.remember(at, inputs, slots, came);
+                            came
+                        }
+                    };
                     sum.add(came.share);
                     sum.links_show = came.answer;
                 }
@@ -537,6 +553,19 @@ impl<'p> RowChecker<'p> {
         let shares = shares.filter_map(|share| numbered(&works.recalled.shares, *share));
         shares.for_each(|share| whole.join(share));
         whole.digest(|place| works.governing(graph, slots, sum, place, cells))
+    }
+
+    /// Checks up to [`Rows::MOST`] rows and hands over what each comes to, in their order. Rows in which everything has met
+    /// before are looked up together, which is several times quicker than one by one.
+    pub fn check_rows(&mut self, rows: Rows<'_>, mut each: impl FnMut(usize, Result<Digest, RowError>)) {
+        self.together.look_up(&self.graph, &self.roles, &self.works, rows);
+        for row in 0..rows.len() {
+            let digest = match self.together.take(row) {
+                Some(digest) => Ok(digest),
+                None => self.check(rows.row(row)),
+            };
+            each(row, digest);
+        }
     }
 
     /// The house of the row that was last checked, from the same cells.
@@ -741,7 +770,7 @@ impl Works<'_> {
     /// What comes of a node that goes by the numbers of its inputs alone.
     fn by_numbers(&mut self, graph: &Graph, node: &Node, slots: &Slots) -> Came {
         if let Of::Group { first } = node.of {
-            return self.group(first, node, slots);
+            return self.group(graph, first, node, slots);
         }
         let numbers = node.inputs.map(|slot| i64::from(slots.get(slot)));
         Came {
@@ -886,7 +915,7 @@ impl Works<'_> {
     }
 
     /// What the findings of some checks come to together.
-    fn group(&mut self, first: u8, node: &Node, slots: &Slots) -> Came {
+    fn group(&mut self, graph: &Graph, first: u8, node: &Node, slots: &Slots) -> Came {
         let (mut share, mut link) = (Share::NOTHING, Link::NOTHING);
         for (check, slot) in (first..).zip(&node.inputs) {
             let briefs = self.recalled.briefs.get(slot.place());
@@ -898,7 +927,7 @@ impl Works<'_> {
         }
         Came {
             share: self.recalled.number_share(share),
-            answer: self.recalled.number_link(node.answer, link),
+            answer: self.recalled.number_link(graph, node.answer, link),
             ..Came::default()
         }
     }
@@ -931,7 +960,12 @@ impl Works<'_> {
                 cases.resize(case + 1, None);
             }
             if let Some(slot) = cases.get_mut(case) {
+                let of_settled = settled.iter().flat_map(|came| {
+                    let nothing = if came.is_nothing { NOTHING } else { 0 };
+                    [came.to | nothing, came.answer]
+                });
                 *slot = Some(Asked {
+                    fetched: numbers.iter().copied().chain(of_settled).collect(),
                     numbers: numbers.into(),
                     settled: settled.into(),
                 });
@@ -1063,6 +1097,8 @@ impl Recalled {
         self.note(number)
     }
 }
+
+mod together;
 
 #[cfg(test)]
 mod tests;

@@ -1,6 +1,7 @@
 //! A table with a place for each way in which a few small numbers can stand together.
 
 use super::graph::{INPUTS, Inputs, SLOTS, Slot};
+use super::rows::{ROWS, RowSet, each};
 use super::table::Key;
 
 /// For each slot of a row, one more than the largest number that can stand in it.
@@ -55,6 +56,56 @@ impl<T: Copy> Direct<T> {
     #[inline]
     pub(super) fn find(&self, inputs: &Inputs, numbers: &[u16; SLOTS]) -> Option<T> {
         self.places.get(self.place(inputs, numbers)).copied().flatten()
+    }
+
+    /// Finds what is kept for the numbers of each row of a set, where anything is; the rows where it is.
+    #[inline]
+    pub(super) fn find_each<'n>(
+        &self,
+        inputs: &Inputs,
+        numbers: impl Fn(Slot) -> &'n [u16; ROWS],
+        rows: RowSet,
+        found: &mut [T; ROWS],
+    ) -> RowSet {
+        let columns = inputs.map(numbers);
+        match self.count {
+            0 | 1 => self.find_by::<1>(&columns, rows, found),
+            2 => self.find_by::<2>(&columns, rows, found),
+            3 => self.find_by::<3>(&columns, rows, found),
+            4 => self.find_by::<4>(&columns, rows, found),
+            5 => self.find_by::<5>(&columns, rows, found),
+            6 => self.find_by::<6>(&columns, rows, found),
+            _ => self.find_by::<INPUTS>(&columns, rows, found),
+        }
+    }
+
+    /// The same by so many of the numbers.
+    fn find_by<const BY: usize>(
+        &self,
+        columns: &[&[u16; ROWS]; INPUTS],
+        rows: RowSet,
+        found: &mut [T; ROWS],
+    ) -> RowSet {
+        let Some((columns, _)) = columns.split_first_chunk::<BY>() else {
+            return 0;
+        };
+        let Some((strides, _)) = self.strides.split_first_chunk::<BY>() else {
+            return 0;
+        };
+        let mut are_found = 0;
+        for row in each(rows) {
+            let mut place = 0;
+            for (column, stride) in columns.iter().zip(strides) {
+                let number = column.get(row).copied().unwrap_or_default();
+                place += u32::from(number) * stride;
+            }
+            let kept = self.places.get(place as usize).copied().flatten();
+            if let (Some(kept), Some(here)) = (kept, found.get_mut(row)) {
+                *here = kept;
+                are_found |= 1 << row;
+            }
+        }
+        are_found
     }
 
     /// Keeps what was worked out. The numbers have to lie within the extents for which the table was made.

@@ -116,6 +116,8 @@ pub(super) enum Step {
         /// The column that says whether there was one.
         done: Slot,
         links: [Vec<Slot>; 3],
+        /// All of these.
+        inputs: Inputs,
     },
     /// The steps that follow, all at once.
     Gate(Gate),
@@ -170,6 +172,13 @@ impl OfCase {
     pub(super) fn slots(&self) -> impl Iterator<Item = Slot> {
         (self.first.0..).map(Slot)
     }
+
+    /// Everything that hangs on the case alone: the slots of its sets, and of each node that is settled with it that of what
+    /// came of it and that of its answer.
+    pub(super) fn fetched(&self) -> Vec<Slot> {
+        let settled = self.settled.iter().flat_map(|node| [node.into, node.answer]);
+        self.slots().take(self.sets.len()).chain(settled).collect()
+    }
 }
 
 impl Step {
@@ -177,8 +186,18 @@ impl Step {
     pub(super) fn inputs(&self) -> Option<&Inputs> {
         match self {
             Self::Node(node) | Self::Within { node, .. } => Some(&node.inputs),
+            Self::Links { inputs, .. } => Some(inputs),
             Self::Gate(gate) => Some(&gate.inputs),
             _ => None,
+        }
+    }
+
+    /// Whether what comes of it may be part of a digest.
+    pub(super) fn has_share(&self) -> bool {
+        match self {
+            Self::Node(node) => matches!(node.of, Of::Group { .. }),
+            Self::Links { .. } | Self::Gate(_) => true,
+            _ => false,
         }
     }
 
@@ -190,7 +209,7 @@ impl Step {
             Self::Unless { nothing_to, from, .. } => vec![*nothing_to, *from],
             Self::InPlaceOf { blank, from, .. } => vec![*blank, *from],
             Self::Within { less, more, .. } => vec![*less, *more],
-            Self::Links { done, links } => [&[*done], links.concat().as_slice()].concat(),
+            Self::Links { inputs, .. } => inputs.to_vec(),
             Self::Gate(gate) => gate.inputs.to_vec(),
         }
     }
@@ -288,10 +307,10 @@ impl Graph {
             wall_line::floor(to, &lists, has_length)
         });
         bracing::stud_bay_vents(&mut to, &lists, &braced, length);
-        to.steps.push(Step::Links {
-            done: to.told(column("earlier_retrofit")),
-            links: [anchorage, bracing, vec![floor]],
-        });
+        let done = to.told(column("earlier_retrofit"));
+        let links = [anchorage, bracing, vec![floor]];
+        let inputs = to.all_told(&[&[done], links.concat().as_slice()].concat());
+        to.steps.push(Step::Links { done, links, inputs });
 
         let [of_house, of_line] = to.of_case;
         debug_assert!(of_house.sets.len() <= usize::from(SETS_OF_HOUSE));
@@ -384,10 +403,7 @@ mod tests {
                         assert!(there.contains(blank) && there.contains(from));
                         add(&mut there, *into);
                     }
-                    Step::Links { done, links } => {
-                        let mut read = links.iter().flatten().chain([done]);
-                        assert!(read.all(|slot| there.contains(slot)));
-                    }
+                    Step::Links { inputs, .. } => assert!(inputs.iter().all(|slot| there.contains(slot))),
                     Step::Gate(gate) => {
                         assert!(gate.inputs.iter().all(|slot| there.contains(slot)), "{gate:?}");
                     }

@@ -3,6 +3,7 @@
 use indexmap::IndexSet;
 
 use super::cell::{Holds, Value};
+use super::rows::{ROWS, RowSet, Span};
 
 /// The values of cells by their text, and a number for each: in a portfolio most cells of a column have been
 /// read before.
@@ -55,6 +56,52 @@ impl Memory {
     pub(super) fn number_of(&self, text: &[u8]) -> Option<u16> {
         let found = self.find(text)?;
         found.is_sound.then_some(found.number)
+    }
+
+    /// The numbers of the cells of a column, one for each row: which of them are known, and which are not blank.
+    pub(super) fn number_each<'s>(
+        &self,
+        text: &[u8],
+        cells: impl Iterator<Item = &'s Span>,
+        numbers: &mut [u16; ROWS],
+    ) -> (RowSet, RowSet) {
+        let (mut known, mut written) = (0, 0);
+        for (row, (number, cell)) in numbers.iter_mut().zip(cells).enumerate() {
+            let told = self.told(text, *cell);
+            *number = told.number;
+            known |= RowSet::from(told.is_sound) << row;
+            written |= RowSet::from(told.number > 0) << row;
+        }
+        (known, written)
+    }
+
+    /// What is known of a cell.
+    #[inline]
+    fn told(&self, text: &[u8], cell: Span) -> Told {
+        let from = cell.from as usize;
+        let ahead = text.get(from..from + BYTES).and_then(<[u8]>::first_chunk);
+        let mask = SHORT_TEXTS.get(cell.len());
+        let told = match (ahead, mask) {
+            (Some(bytes), Some(mask)) => {
+                let words = [u64::from_le_bytes(*bytes) & mask];
+                let length = cell.to.wrapping_sub(cell.from);
+                self.short.find(Words { words, length })
+            }
+            _ => self.find(text.get(cell.range()).unwrap_or_default()),
+        };
+        told.unwrap_or_else(|| self.told_without_space(text, cell))
+    }
+
+    /// What is known of a cell that may have space around it.
+    #[cold]
+    fn told_without_space(&self, text: &[u8], cell: Span) -> Told {
+        let text = text.get(cell.range()).unwrap_or_default();
+        let trimmed = text.trim_ascii();
+        if trimmed.is_empty() {
+            return BLANK;
+        }
+        let known = (trimmed.len() < text.len()).then(|| self.find(trimmed)).flatten();
+        known.unwrap_or_default()
     }
 
     /// The value of a number; none of 0, which is that of a blank cell.
@@ -142,11 +189,17 @@ struct Told {
     is_sound: bool,
 }
 
+/// What is known of a blank cell.
+const BLANK: Told = Told {
+    number: 0,
+    is_sound: true,
+};
+
 /// A text as words and its length in bytes.
 #[derive(Clone, Copy, Debug)]
 struct Words<const WORDS: usize> {
     words: [u64; WORDS],
-    length: u8,
+    length: u32,
 }
 
 impl<const WORDS: usize> PartialEq for Words<WORDS> {
@@ -175,12 +228,26 @@ impl<const WORDS: usize> Texts<WORDS> {
         },
     };
 
+    /// At the first place stands the text of a blank cell, and nothing else ever does.
+    const BLANK: Text<WORDS> = Text {
+        told: BLANK,
+        ..Self::NO_TEXT
+    };
+
     fn new() -> Self {
         Self {
-            places: vec![Self::NO_TEXT; 1 << Self::FIRST_BITS],
+            places: Self::places(1 << Self::FIRST_BITS),
             shift: u64::BITS - Self::FIRST_BITS,
             turn: 0,
         }
+    }
+
+    fn places(count: usize) -> Vec<Text<WORDS>> {
+        let mut places = vec![Self::NO_TEXT; count];
+        if let Some(first) = places.first_mut() {
+            *first = Self::BLANK;
+        }
+        places
     }
 
     #[inline]
@@ -230,11 +297,11 @@ impl<const WORDS: usize> Texts<WORDS> {
         loop {
             let is_free = |place: &usize| {
                 let here = self.places.get(*place);
-                here.is_some_and(|here| here.told.number == 0)
+                *place > 0 && here.is_some_and(|here| here.told.number == 0)
             };
             let free = self.near(text.key).find(is_free);
             if free.is_none() && self.places.len() < 1 << Self::MOST_BITS {
-                let twice = vec![Self::NO_TEXT; self.places.len() * 2];
+                let twice = Self::places(self.places.len() * 2);
                 let before = std::mem::replace(&mut self.places, twice);
                 self.shift -= 1;
                 before
@@ -244,7 +311,7 @@ impl<const WORDS: usize> Texts<WORDS> {
                 continue;
             }
             self.turn = self.turn.wrapping_add(1);
-            let taken = self.near(text.key).nth(self.turn % Self::NEAR);
+            let taken = self.near(text.key).nth(self.turn % Self::NEAR).map(|place| place.max(1));
             if let Some(slot) = free.or(taken).and_then(|place| self.places.get_mut(place)) {
                 *slot = text;
             }
@@ -262,29 +329,37 @@ enum Key {
     Long(Words<3>),
 }
 
-/// The key of a text, from loads that overlap where it is not as long as they are together: so a short text
-/// takes no loop and no copy. None of a text that is blank or too long.
+/// How many bytes a short text has at most.
+const BYTES: usize = 8;
+
+/// By the length of a short text, the bytes of a word that are its own.
+static SHORT_TEXTS: [u64; BYTES + 1] = [
+    0,
+    0xff,
+    0xffff,
+    0xff_ffff,
+    0xffff_ffff,
+    0xff_ffff_ffff,
+    0xffff_ffff_ffff,
+    0xff_ffff_ffff_ffff,
+    u64::MAX,
+];
+
+/// The key of a text: its bytes in words, the last of which overlaps the one before where the text is longer than a word
+/// and does not fill it. None of a text that is blank or too long.
 #[inline]
 fn key_of(bytes: &[u8]) -> Option<Key> {
-    let length = u8::try_from(bytes.len()).ok()?;
+    let length = u32::try_from(bytes.len()).ok()?;
     if let (Some(head), Some(tail), 9..=24) = (bytes.first_chunk(), bytes.last_chunk(), length) {
         let middle = bytes.get(8..).and_then(|rest| rest.first_chunk());
         let middle = middle.map_or(0, |middle| u64::from_le_bytes(*middle));
         let words = [u64::from_le_bytes(*head), middle, u64::from_le_bytes(*tail)];
         return Some(Key::Long(Words { words, length }));
     }
-    let word = if let (Some(head), Some(tail)) = (bytes.first_chunk(), bytes.last_chunk()) {
-        u64::from(u32::from_le_bytes(*head)) | u64::from(u32::from_le_bytes(*tail)) << 32
-    } else if let ([first, ..], [.., last]) = (bytes, bytes) {
-        let middle = bytes.get(bytes.len() / 2).copied().unwrap_or_default();
-        u64::from_le_bytes([*first, middle, *last, 0, 0, 0, 0, 0])
-    } else {
-        return None;
-    };
-    (length <= 8).then_some(Key::Short(Words {
-        words: [word],
-        length,
-    }))
+    let mut word = [0; BYTES];
+    word.get_mut(..bytes.len())?.copy_from_slice(bytes);
+    let words = [u64::from_le_bytes(word)];
+    (length > 0).then_some(Key::Short(Words { words, length }))
 }
 
 #[cfg(test)]

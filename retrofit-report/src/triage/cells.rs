@@ -4,15 +4,17 @@
 //! not the rest of the file, and the line that an error names is the line an editor shows. Unlike lenient
 //! readers this one repairs nothing: text after a closing quote and a quote that is never closed are faults.
 
-/// The cells of one line; read into again for the next.
+use retrofit_core::portfolio::Span;
+
+/// The cells of one line, or of some lines of the same text; read into again for the next.
 #[derive(Debug)]
 pub(crate) struct Cells {
     delimiter: u8,
-    bounds: Vec<Bounds>,
-    /// Where the delimiters stand, and the end of the line.
-    ends: Vec<u32>,
+    spans: Vec<Span>,
     /// Cells whose doubled quotes had to be made single ones.
     rewritten: String,
+    /// The place at which the first of them is said to stand.
+    rewritten_from: u32,
 }
 
 impl Default for Cells {
@@ -21,22 +23,8 @@ impl Default for Cells {
     }
 }
 
-/// Where the text of a cell stands in its line, or among what was rewritten. Lines are far shorter than 4 GB.
-#[derive(Clone, Copy, Debug)]
-struct Bounds {
-    from: u32,
-    /// The end, and in the top bit whether it was rewritten.
-    to: u32,
-}
-
+/// Where cells are said to stand that were rewritten; lines are far shorter.
 const REWRITTEN: u32 = 1 << 31;
-
-impl Bounds {
-    #[inline]
-    fn range(self) -> std::ops::Range<usize> {
-        self.from as usize..(self.to & !REWRITTEN) as usize
-    }
-}
 
 /// What is wrong with a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,70 +39,95 @@ impl Cells {
     pub(crate) fn delimited_by(delimiter: u8) -> Self {
         Self {
             delimiter,
-            bounds: Vec::new(),
-            ends: Vec::new(),
+            spans: Vec::new(),
             rewritten: String::new(),
+            rewritten_from: REWRITTEN,
         }
     }
 
     /// Takes a line apart.
     pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
-        self.bounds.clear();
+        self.begin(REWRITTEN);
+        self.split_at(line, 0)
+    }
+
+    /// Begins anew, for lines of one text. Cells that have to be rewritten are told as if they stood in that text from
+    /// a place on.
+    pub(crate) fn begin(&mut self, rewritten_from: u32) {
+        self.spans.clear();
         self.rewritten.clear();
-        let bytes = line.as_bytes();
-        self.find_ends(bytes);
-        let ends = std::mem::take(&mut self.ends);
-        let split = self.split_at(line, bytes, &ends);
-        self.ends = ends;
+        self.rewritten_from = rewritten_from;
+    }
+
+    /// Takes one more line apart: what stands in a text from a place up to its end. Where there is a fault in it, none of
+    /// its cells is kept.
+    pub(crate) fn split_at(&mut self, text: &str, from: usize) -> Result<(), QuoteFault> {
+        let first = self.spans.len();
+        let split = self.split_from(first, text, place(from));
+        if split.is_err() {
+            self.spans.truncate(first);
+        }
         split
     }
 
-    /// Finds the delimiters, and after them the end of the line. Many bytes are looked at at a time: cells are so short
-    /// that setting out anew from each of them costs more than the search.
-    fn find_ends(&mut self, bytes: &[u8]) {
-        self.ends.clear();
-        let (parts, rest) = bytes.as_chunks();
-        let mut tail = [0; PART];
-        for (slot, byte) in tail.iter_mut().zip(rest) {
-            *slot = *byte;
-        }
-        let mut at = 0;
-        for part in parts.iter().chain([&tail]) {
-            let mut found = delimiters_of(part, self.delimiter);
-            while found != 0 {
-                self.ends.push(at + found.trailing_zeros());
-                found &= found - 1;
-            }
+    /// Many bytes are looked at at a time: cells are so short that setting out anew from each of them costs more than the
+    /// search for its end.
+    fn split_from(&mut self, first: usize, text: &str, mut from: u32) -> Result<(), QuoteFault> {
+        let (mut at, end) = (from, place(text.len()));
+        let (parts, rest) = text.as_bytes().get(from as usize..).unwrap_or_default().as_chunks();
+        for part in parts {
+            from = self.split_part(first, text, at, from, delimiters_of(part, self.delimiter))?;
             at += u64::BITS;
         }
-        // A place in a line is told in 31 bits; lines are far shorter.
-        self.ends
-            .push(u32::try_from(bytes.len()).unwrap_or(REWRITTEN - 1));
-    }
-
-    fn split_at(&mut self, line: &str, bytes: &[u8], ends: &[u32]) -> Result<(), QuoteFault> {
-        let mut from = 0;
-        for to in ends {
-            if *to < from {
-                continue; // inside the quotes of the cell before
-            }
-            // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
-            from = if bytes.get(from as usize) == Some(&b'"') {
-                let after = self.quoted(line, from as usize + 1)? + 1;
-                u32::try_from(after).unwrap_or(REWRITTEN)
-            } else {
-                self.bounds.push(Bounds { from, to: *to });
-                *to + 1
-            };
+        let mut tail = [0; PART];
+        if let Some(tail) = tail.get_mut(..rest.len()) {
+            tail.copy_from_slice(rest);
+        }
+        from = self.split_part(first, text, at, from, delimiters_of(&tail, self.delimiter))?;
+        // The last cell ends with the line; after a quoted one nothing is left.
+        if from <= end {
+            self.cell(first, text, from, end)?;
         }
         Ok(())
     }
 
+    /// Takes the cells that end in a part of a line, given a bit for each delimiter in it; where the next cell begins.
+    #[inline]
+    fn split_part(
+        &mut self,
+        first: usize,
+        text: &str,
+        at: u32,
+        mut from: u32,
+        mut ends: u64,
+    ) -> Result<u32, QuoteFault> {
+        while ends != 0 {
+            let to = at + ends.trailing_zeros();
+            ends &= ends - 1;
+            // Or it stands inside the quotes of the cell before.
+            if to >= from {
+                from = self.cell(first, text, from, to)?;
+            }
+        }
+        Ok(from)
+    }
+
+    /// Takes a cell that ends before the next delimiter, unless it is quoted; where the one after it begins.
+    #[inline]
+    fn cell(&mut self, first: usize, text: &str, from: u32, to: u32) -> Result<u32, QuoteFault> {
+        // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
+        if text.as_bytes().get(from as usize) == Some(&b'"') {
+            return Ok(place(self.quoted(first, text, from as usize + 1)?) + 1);
+        }
+        self.spans.push(Span { from, to });
+        Ok(to + 1)
+    }
+
     /// Takes the quoted cell whose text begins at `from`; where it ends, after its closing quote.
     #[inline(never)]
-    fn quoted(&mut self, line: &str, from: usize) -> Result<usize, QuoteFault> {
-        let bytes = line.as_bytes();
-        let cell = self.bounds.len();
+    fn quoted(&mut self, first: usize, text: &str, from: usize) -> Result<usize, QuoteFault> {
+        let bytes = text.as_bytes();
+        let cell = self.spans.len() - first;
         let refuse = |problem| QuoteFault { cell, problem };
         let start_of_rewritten = self.rewritten.len();
         let mut written = from;
@@ -129,7 +142,7 @@ impl Cells {
             }
             // Two quotes stand for one: keep the first of them.
             self.rewritten
-                .push_str(line.get(written..=quote).unwrap_or_default());
+                .push_str(text.get(written..=quote).unwrap_or_default());
             at = quote + 2;
             written = at;
         };
@@ -139,63 +152,65 @@ impl Cells {
             ));
         }
         if written == from {
-            self.add(from, end, 0);
+            self.spans.push(Span {
+                from: place(from),
+                to: place(end),
+            });
         } else {
             self.rewritten
-                .push_str(line.get(written..end).unwrap_or_default());
-            self.add(start_of_rewritten, self.rewritten.len(), REWRITTEN);
+                .push_str(text.get(written..end).unwrap_or_default());
+            self.spans.push(Span {
+                from: self.rewritten_from + place(start_of_rewritten),
+                to: self.rewritten_from + place(self.rewritten.len()),
+            });
         }
         Ok(end + 1)
     }
 
-    #[inline]
-    fn add(&mut self, from: usize, to: usize, rewritten: u32) {
-        let place = |at: usize| u32::try_from(at).unwrap_or(REWRITTEN - 1);
-        self.bounds.push(Bounds {
-            from: place(from),
-            to: place(to) | rewritten,
-        });
+    pub(crate) fn len(&self) -> usize {
+        self.spans.len()
     }
 
-    pub(crate) fn len(&self) -> usize {
-        self.bounds.len()
+    /// Forgets all cells but the first of some number.
+    pub(crate) fn keep(&mut self, count: usize) {
+        self.spans.truncate(count);
+    }
+
+    /// Where all cells stand, one after another.
+    pub(crate) fn spans(&self) -> &[Span] {
+        &self.spans
+    }
+
+    /// What had to be rewritten.
+    pub(crate) fn rewritten(&self) -> &str {
+        &self.rewritten
     }
 
     /// The cells of the line that was last taken apart.
     pub(crate) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
-        self.bounds.iter().map(move |bounds| self.text(*bounds, line))
-    }
-
-    /// Those of them in which anything is written, as bytes, each with its position.
-    pub(crate) fn written<'a>(&'a self, line: &'a str) -> impl Iterator<Item = (usize, &'a [u8])> {
-        let written = self.bounds.iter().enumerate();
-        let written = written.filter(|(_, bounds)| !bounds.range().is_empty());
-        written.map(move |(position, bounds)| {
-            let text = self.text_of(*bounds, line).as_bytes();
-            (position, text.get(bounds.range()).unwrap_or_default())
-        })
+        self.spans.iter().map(move |span| self.text(*span, line))
     }
 
     /// One cell of that line; empty where it has none.
     pub(crate) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
-        self.bounds
+        self.spans
             .get(position)
-            .map_or("", |bounds| self.text(*bounds, line))
+            .map_or("", |span| self.text(*span, line))
     }
 
-    fn text<'a>(&'a self, bounds: Bounds, line: &'a str) -> &'a str {
-        self.text_of(bounds, line).get(bounds.range()).unwrap_or_default()
+    fn text<'a>(&'a self, span: Span, line: &'a str) -> &'a str {
+        let text = match span.from.checked_sub(REWRITTEN) {
+            None => line.get(span.range()),
+            Some(from) => self.rewritten.get(from as usize..(span.to - REWRITTEN) as usize),
+        };
+        text.unwrap_or_default()
     }
+}
 
-    /// The text in which a cell stands.
-    #[inline]
-    fn text_of<'a>(&'a self, bounds: Bounds, line: &'a str) -> &'a str {
-        if bounds.to & REWRITTEN == 0 {
-            line
-        } else {
-            &self.rewritten
-        }
-    }
+/// A place in a text, in 31 bits; texts are far shorter.
+#[inline]
+fn place(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(REWRITTEN).min(REWRITTEN - 1)
 }
 
 /// So many bytes of a line are looked at together, as there are bits in a word.

@@ -1,0 +1,111 @@
+//! Some rows of a table side by side.
+
+use std::ops::Range;
+
+/// So many rows are looked up together: as many as a word has bits.
+pub(super) const ROWS: usize = RowSet::BITS as usize;
+
+/// Some of these rows, a bit for each.
+pub(super) type RowSet = u64;
+
+/// The rows of a set, in their order.
+#[inline]
+pub(super) fn each(rows: RowSet) -> impl Iterator<Item = usize> {
+    let mut left = rows;
+    std::iter::from_fn(move || {
+        let row = left.trailing_zeros() as usize;
+        let is_there = left != 0;
+        left &= left.wrapping_sub(1);
+        is_there.then_some(row % ROWS)
+    })
+}
+
+/// Where a cell stands in a text, in bytes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Span {
+    /// Where it begins.
+    pub from: u32,
+    /// Where it ends: the place after its last byte.
+    pub to: u32,
+}
+
+impl Span {
+    /// How many bytes it has.
+    #[inline]
+    pub const fn len(self) -> usize {
+        self.to.saturating_sub(self.from) as usize
+    }
+
+    /// Whether the cell is empty.
+    #[inline]
+    pub const fn is_empty(self) -> bool {
+        self.len() == 0
+    }
+
+    /// Its bytes in the text.
+    #[inline]
+    pub const fn range(self) -> Range<usize> {
+        self.from as usize..self.to as usize
+    }
+}
+
+/// Rows of a table that are taken apart already.
+#[derive(Clone, Copy, Debug)]
+pub struct Rows<'t> {
+    text: &'t str,
+    cells: &'t [Span],
+    columns: usize,
+}
+
+impl<'t> Rows<'t> {
+    /// Up to this many rows are checked at a time.
+    pub const MOST: usize = ROWS;
+
+    /// Rows of so many cells each, which stand in a text one after another.
+    ///
+    /// Cells are looked up quickest where some bytes of the text follow the last of them.
+    pub const fn new(text: &'t str, cells: &'t [Span], columns: usize) -> Self {
+        Self {
+            text,
+            cells,
+            columns,
+        }
+    }
+
+    pub(super) const fn bytes(&self) -> &'t [u8] {
+        self.text.as_bytes()
+    }
+
+    /// How many there are, up to the most.
+    pub fn len(&self) -> usize {
+        (self.cells.len() / self.columns.max(1)).min(Self::MOST)
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// All of them.
+    pub(super) fn all(&self) -> RowSet {
+        match self.len() {
+            ROWS => RowSet::MAX,
+            count => (1 << count) - 1,
+        }
+    }
+
+    /// The cells of a column, from the first row on.
+    #[inline]
+    pub(super) fn column(&self, position: usize) -> impl Iterator<Item = &'t Span> {
+        let rows = self.cells.chunks_exact(self.columns.max(1)).take(ROWS);
+        rows.filter_map(move |row| row.get(position))
+    }
+
+    /// The cells of a row.
+    pub(super) fn row(&self, row: usize) -> impl Iterator<Item = &'t str> + Clone {
+        let from = row * self.columns;
+        let cells = self.cells.get(from..from + self.columns).unwrap_or_default();
+        let text = self.text;
+        cells.iter().map(move |cell| text.get(cell.range()).unwrap_or_default())
+    }
+}
