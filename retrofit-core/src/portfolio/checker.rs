@@ -361,9 +361,8 @@ impl Recalled {
         self.note(number)
     }
 
-    fn number_link(&mut self, graph: &Graph, slot: Slot, link: Link) -> u16 {
+    fn number_link(&mut self, slot: Slot, link: Link) -> u16 {
         let number = number_of(&mut self.links, slot, link);
-        self.make_room(graph, slot, number);
         self.note(number)
     }
 
@@ -513,14 +512,11 @@ impl<'p> RowChecker<'p> {
                     };
                     slots.set(*into, number);
                 }
-                Step::Links { done, links, inputs } => {
-                    let came = match works.recalled.came(at, inputs, slots) {
-                        Some(came) => came,
-                        None => {
-                            let came = works.over_links(slots.get(*done), links, slots, graph);
-                            works.recalled.remember(at, inputs, slots, came);
-                            came
-                        }
+                Step::Links { done, links } => {
+                    let number_of = |slot| slots.get(slot);
+                    let came = match works.recalled.came_of_links(*done, links, number_of) {
+                        Ok(came) => came,
+                        Err((done, chain)) => works.over_links(done, &chain, graph),
                     };
                     sum.add(came.share);
                     sum.links_show = came.answer;
@@ -770,7 +766,7 @@ impl Works<'_> {
     /// What comes of a node that goes by the numbers of its inputs alone.
     fn by_numbers(&mut self, graph: &Graph, node: &Node, slots: &Slots) -> Came {
         if let Of::Group { first } = node.of {
-            return self.group(graph, first, node, slots);
+            return self.group(first, node, slots);
         }
         let numbers = node.inputs.map(|slot| i64::from(slots.get(slot)));
         Came {
@@ -840,24 +836,9 @@ impl Works<'_> {
     }
 
     /// The check over the links of an earlier strengthening.
-    fn over_links(&mut self, done: u16, links: &[Vec<Slot>; 3], slots: &Slots, graph: &Graph) -> Came {
-        let done = match done {
-            0 => Truth::Maybe,
-            NO => Truth::False,
-            _ => Truth::True,
-        };
-        let of = &self.recalled.links;
-        let link = |slot: &Slot| numbered(of.get(slot.place())?, slots.get(*slot));
-        // Where nothing was done, the links are of no account.
-        if let (Truth::False, Some(came)) = (done, self.recalled.not_done) {
-            return came;
-        }
-        let chain = Chain::new(links.each_ref().map(|links| links.iter().filter_map(link)));
-        let key = chain.key(done);
-        if let Some(came) = self.recalled.chains.find(key) {
-            return came;
-        }
-        let findings = self.assessor.over_links(done, &chain);
+    #[cold]
+    fn over_links(&mut self, done: Truth, chain: &Chain, graph: &Graph) -> Came {
+        let findings = self.assessor.over_links(done, chain);
         let briefs: Vec<Brief> = findings.iter().map(Finding::brief).collect();
         let answer = self.recalled.keep_shown(findings);
         let place = graph.checks.len().saturating_sub(1);
@@ -874,7 +855,7 @@ impl Works<'_> {
             self.recalled.not_done = Some(came);
         }
         let may_grow = self.recalled.may_grow();
-        self.recalled.chains.keep(key, came, may_grow);
+        self.recalled.chains.keep(chain.key(done), came, may_grow);
         came
     }
 
@@ -915,7 +896,7 @@ impl Works<'_> {
     }
 
     /// What the findings of some checks come to together.
-    fn group(&mut self, graph: &Graph, first: u8, node: &Node, slots: &Slots) -> Came {
+    fn group(&mut self, first: u8, node: &Node, slots: &Slots) -> Came {
         let (mut share, mut link) = (Share::NOTHING, Link::NOTHING);
         for (check, slot) in (first..).zip(&node.inputs) {
             let briefs = self.recalled.briefs.get(slot.place());
@@ -927,7 +908,7 @@ impl Works<'_> {
         }
         Came {
             share: self.recalled.number_share(share),
-            answer: self.recalled.number_link(graph, node.answer, link),
+            answer: self.recalled.number_link(node.answer, link),
             ..Came::default()
         }
     }
@@ -1001,6 +982,28 @@ impl Recalled {
             Recall::Direct(table) => table.find(inputs, &slots.numbers),
             Recall::Hashed(table) => table.find(slots.key(inputs)),
         }
+    }
+
+    /// What came of the links of an earlier strengthening; or the links, and whether there was one.
+    #[inline]
+    fn came_of_links(
+        &self,
+        done: Slot,
+        links: &[Vec<Slot>; 3],
+        number_of: impl Fn(Slot) -> u16 + Copy,
+    ) -> Result<Came, (Truth, Chain)> {
+        let done = match number_of(done) {
+            0 => Truth::Maybe,
+            NO => Truth::False,
+            _ => Truth::True,
+        };
+        // Where nothing was done, the links are of no account.
+        if let (Truth::False, Some(came)) = (done, self.not_done) {
+            return Ok(came);
+        }
+        let link = |slot: &Slot| numbered(self.links.get(slot.place())?, number_of(*slot));
+        let chain = Chain::new(links.each_ref().map(|links| links.iter().filter_map(link)));
+        self.chains.find(chain.key(done)).ok_or((done, chain))
     }
 
     #[inline]

@@ -116,8 +116,6 @@ pub(super) enum Step {
         /// The column that says whether there was one.
         done: Slot,
         links: [Vec<Slot>; 3],
-        /// All of these.
-        inputs: Inputs,
     },
     /// The steps that follow, all at once.
     Gate(Gate),
@@ -186,7 +184,6 @@ impl Step {
     pub(super) fn inputs(&self) -> Option<&Inputs> {
         match self {
             Self::Node(node) | Self::Within { node, .. } => Some(&node.inputs),
-            Self::Links { inputs, .. } => Some(inputs),
             Self::Gate(gate) => Some(&gate.inputs),
             _ => None,
         }
@@ -209,7 +206,7 @@ impl Step {
             Self::Unless { nothing_to, from, .. } => vec![*nothing_to, *from],
             Self::InPlaceOf { blank, from, .. } => vec![*blank, *from],
             Self::Within { less, more, .. } => vec![*less, *more],
-            Self::Links { inputs, .. } => inputs.to_vec(),
+            Self::Links { done, links } => [&[*done], links.concat().as_slice()].concat(),
             Self::Gate(gate) => gate.inputs.to_vec(),
         }
     }
@@ -307,10 +304,10 @@ impl Graph {
             wall_line::floor(to, &lists, has_length)
         });
         bracing::stud_bay_vents(&mut to, &lists, &braced, length);
-        let done = to.told(column("earlier_retrofit"));
-        let links = [anchorage, bracing, vec![floor]];
-        let inputs = to.all_told(&[&[done], links.concat().as_slice()].concat());
-        to.steps.push(Step::Links { done, links, inputs });
+        to.steps.push(Step::Links {
+            done: to.told(column("earlier_retrofit")),
+            links: [anchorage, bracing, vec![floor]],
+        });
 
         let [of_house, of_line] = to.of_case;
         debug_assert!(of_house.sets.len() <= usize::from(SETS_OF_HOUSE));
@@ -403,7 +400,10 @@ mod tests {
                         assert!(there.contains(blank) && there.contains(from));
                         add(&mut there, *into);
                     }
-                    Step::Links { inputs, .. } => assert!(inputs.iter().all(|slot| there.contains(slot))),
+                    Step::Links { done, links } => {
+                        let mut read = links.iter().flatten().chain([done]);
+                        assert!(read.all(|slot| there.contains(slot)));
+                    }
                     Step::Gate(gate) => {
                         assert!(gate.inputs.iter().all(|slot| there.contains(slot)), "{gate:?}");
                     }

@@ -3,7 +3,7 @@
 use indexmap::IndexSet;
 
 use super::cell::{Holds, Value};
-use super::rows::{ROWS, RowSet, Span};
+use super::rows::{ROWS, RowSet, Span, each};
 
 /// The values of cells by their text, and a number for each: in a portfolio most cells of a column have been
 /// read before.
@@ -55,50 +55,51 @@ impl Memory {
     #[inline]
     pub(super) fn number_of(&self, text: &[u8]) -> Option<u16> {
         let found = self.find(text)?;
-        found.is_sound.then_some(found.number)
+        found.is_sound().then_some(found.number())
     }
 
-    /// The numbers of the cells of a column, one for each row: which of them are known, and which are not blank.
-    pub(super) fn number_each<'s>(
+    /// The numbers of the cells of a column, one for each row: the rows whose cells are known, and those whose cells are
+    /// not blank. The cells stand so many apart among others.
+    pub(super) fn number_each(
         &self,
         text: &[u8],
-        cells: impl Iterator<Item = &'s Span>,
+        (cells, apart): (&[Span], usize),
         numbers: &mut [u16; ROWS],
     ) -> (RowSet, RowSet) {
-        let (mut known, mut written) = (0, 0);
-        for (row, (number, cell)) in numbers.iter_mut().zip(cells).enumerate() {
-            let told = self.told(text, *cell);
-            *number = told.number;
-            known |= RowSet::from(told.is_sound) << row;
-            written |= RowSet::from(told.number > 0) << row;
+        let (mut known, mut at, mut rows) = (0, 0, 0);
+        for number in &mut *numbers {
+            let Some(cell) = cells.get(at) else { break };
+            let told = self.short.told(text, *cell);
+            *number = told.number();
+            // Each bit goes to its place as the next ones come in.
+            known = known >> 1 | RowSet::from(told.is_sound()) << (RowSet::BITS - 1);
+            at += apart;
+            rows += 1;
+        }
+        known >>= RowSet::BITS.saturating_sub(rows) % RowSet::BITS;
+        let all = RowSet::MAX >> (RowSet::BITS.saturating_sub(rows) % RowSet::BITS);
+        for row in each(all & !known) {
+            if let (Some(cell), Some(number)) = (cells.get(row * apart), numbers.get_mut(row)) {
+                let told = self.told_at_leisure(text.get(cell.range()).unwrap_or_default());
+                *number = told.number();
+                known |= RowSet::from(told.is_sound()) << row;
+            }
+        }
+        let mut written = 0;
+        for (row, number) in numbers.iter().enumerate() {
+            written |= RowSet::from(*number > 0) << row;
         }
         (known, written)
     }
 
-    /// What is known of a cell.
-    #[inline]
-    fn told(&self, text: &[u8], cell: Span) -> Told {
-        let from = cell.from as usize;
-        let ahead = text.get(from..from + BYTES).and_then(<[u8]>::first_chunk);
-        let mask = SHORT_TEXTS.get(cell.len());
-        let told = match (ahead, mask) {
-            (Some(bytes), Some(mask)) => {
-                let words = [u64::from_le_bytes(*bytes) & mask];
-                let length = cell.to.wrapping_sub(cell.from);
-                self.short.find(Words { words, length })
-            }
-            _ => self.find(text.get(cell.range()).unwrap_or_default()),
-        };
-        told.unwrap_or_else(|| self.told_without_space(text, cell))
-    }
-
-    /// What is known of a cell that may have space around it.
-    #[cold]
-    fn told_without_space(&self, text: &[u8], cell: Span) -> Told {
-        let text = text.get(cell.range()).unwrap_or_default();
+    /// What is known of a cell that is long, stands beside its place, or has space around it.
+    fn told_at_leisure(&self, text: &[u8]) -> Told {
+        if let Some(told) = self.find(text) {
+            return told;
+        }
         let trimmed = text.trim_ascii();
         if trimmed.is_empty() {
-            return BLANK;
+            return Told::BLANK;
         }
         let known = (trimmed.len() < text.len()).then(|| self.find(trimmed)).flatten();
         known.unwrap_or_default()
@@ -120,7 +121,7 @@ impl Memory {
     ) -> Result<Value, E> {
         let known = self
             .find(text.as_bytes())
-            .and_then(|found| self.value(found.number));
+            .and_then(|found| self.value(found.number()));
         if let Some(value) = known {
             return Ok(value);
         }
@@ -130,13 +131,10 @@ impl Memory {
         }
         let (place, _) = self.values.insert_full(value);
         if let Ok(number) = u16::try_from(place + 1) {
-            let told = Told {
-                number,
-                is_sound: false,
-            };
+            let told = Told(number);
             match key_of(text.as_bytes()) {
-                Some(Key::Short(key)) => self.short.keep(Text { key, told }),
-                Some(Key::Long(key)) => self.long.keep(Text { key, told }),
+                Some(Key::Short(key)) => self.short.keep(key, told),
+                Some(Key::Long(key)) => self.long.keep(key, told),
                 None => {}
             }
         }
@@ -170,30 +168,52 @@ impl Memory {
 struct Texts<const WORDS: usize> {
     places: Vec<Text<WORDS>>,
     shift: u32,
+    /// How many texts there are.
+    kept: usize,
     turn: usize,
 }
 
-/// A text that was read.
+/// A text that was read: its words, its length in bytes, and what is known of it.
 #[derive(Clone, Copy, Debug)]
 struct Text<const WORDS: usize> {
-    key: Words<WORDS>,
+    words: [u64; WORDS],
+    length: u32,
     told: Told,
 }
 
-/// What is known of a text.
-#[derive(Clone, Copy, Debug, Default)]
-struct Told {
-    /// The number of its value; 0 where there is no text.
-    number: u16,
-    /// Whether it stood in a row that made sense.
-    is_sound: bool,
+impl<const WORDS: usize> Text<WORDS> {
+    #[inline]
+    fn is(&self, key: Words<WORDS>) -> bool {
+        let Self { words, length, .. } = *self;
+        Words { words, length } == key
+    }
+
+    fn key(&self) -> Words<WORDS> {
+        let Self { words, length, .. } = *self;
+        Words { words, length }
+    }
 }
 
-/// What is known of a blank cell.
-const BLANK: Told = Told {
-    number: 0,
-    is_sound: true,
-};
+/// What is known of a text: the number of its value, and in the top bit whether it stood in a row that made sense.
+#[derive(Clone, Copy, Debug, Default)]
+struct Told(u16);
+
+impl Told {
+    const SOUND: u16 = 1 << 15;
+    /// What is known of a blank cell.
+    const BLANK: Self = Self(Self::SOUND);
+
+    /// The number of its value; 0 where there is no text, or nothing is known of it.
+    #[inline]
+    fn number(self) -> u16 {
+        self.0 & !Self::SOUND
+    }
+
+    #[inline]
+    fn is_sound(self) -> bool {
+        self.0 & Self::SOUND > 0
+    }
+}
 
 /// A text as words and its length in bytes.
 #[derive(Clone, Copy, Debug)]
@@ -214,23 +234,18 @@ impl<const WORDS: usize> PartialEq for Words<WORDS> {
 
 impl<const WORDS: usize> Texts<WORDS> {
     const FIRST_BITS: u32 = 4;
-    const MOST_BITS: u32 = 11;
+    const MOST_BITS: u32 = 12;
     /// How many places a text may stand in, one beside the other.
     const NEAR: usize = 4;
     const NO_TEXT: Text<WORDS> = Text {
-        key: Words {
-            words: [0; WORDS],
-            length: 0,
-        },
-        told: Told {
-            number: 0,
-            is_sound: false,
-        },
+        words: [0; WORDS],
+        length: 0,
+        told: Told(0),
     };
 
     /// At the first place stands the text of a blank cell, and nothing else ever does.
     const BLANK: Text<WORDS> = Text {
-        told: BLANK,
+        told: Told::BLANK,
         ..Self::NO_TEXT
     };
 
@@ -238,6 +253,7 @@ impl<const WORDS: usize> Texts<WORDS> {
         Self {
             places: Self::places(1 << Self::FIRST_BITS),
             shift: u64::BITS - Self::FIRST_BITS,
+            kept: 0,
             turn: 0,
         }
     }
@@ -270,13 +286,13 @@ impl<const WORDS: usize> Texts<WORDS> {
 
     fn place_of(&self, key: Words<WORDS>) -> Option<usize> {
         self.near(key)
-            .find(|place| self.places.get(*place).is_some_and(|text| text.key == key))
+            .find(|place| self.places.get(*place).is_some_and(|text| text.is(key)))
     }
 
     #[inline]
     fn find(&self, key: Words<WORDS>) -> Option<Told> {
         match self.places.get(self.place(key)) {
-            Some(text) if text.key == key => Some(text.told),
+            Some(text) if text.is(key) => Some(text.told),
             _ => self.find_near(key),
         }
     }
@@ -289,33 +305,51 @@ impl<const WORDS: usize> Texts<WORDS> {
     fn vouch(&mut self, key: Words<WORDS>) {
         let place = self.place_of(key);
         if let Some(text) = place.and_then(|place| self.places.get_mut(place)) {
-            text.told.is_sound = true;
+            text.told.0 |= Told::SOUND;
         }
     }
 
-    fn keep(&mut self, text: Text<WORDS>) {
-        loop {
-            let is_free = |place: &usize| {
-                let here = self.places.get(*place);
-                *place > 0 && here.is_some_and(|here| here.told.number == 0)
-            };
-            let free = self.near(text.key).find(is_free);
-            if free.is_none() && self.places.len() < 1 << Self::MOST_BITS {
-                let twice = Self::places(self.places.len() * 2);
-                let before = std::mem::replace(&mut self.places, twice);
-                self.shift -= 1;
-                before
-                    .into_iter()
-                    .filter(|text| text.told.number > 0)
-                    .for_each(|text| self.keep(text));
-                continue;
-            }
-            self.turn = self.turn.wrapping_add(1);
-            let taken = self.near(text.key).nth(self.turn % Self::NEAR).map(|place| place.max(1));
-            if let Some(slot) = free.or(taken).and_then(|place| self.places.get_mut(place)) {
-                *slot = text;
-            }
-            return;
+    fn keep(&mut self, key: Words<WORDS>, told: Told) {
+        // Texts beside their places take longer to find: most should have one to themselves.
+        if self.kept >= self.places.len() / 4 && self.places.len() < 1 << Self::MOST_BITS {
+            let twice = Self::places(self.places.len() * 2);
+            let before = std::mem::replace(&mut self.places, twice);
+            self.shift -= 1;
+            self.kept = 0;
+            before
+                .into_iter()
+                .filter(|text| text.told.number() > 0)
+                .for_each(|text| self.keep(text.key(), text.told));
+        }
+        let is_free = |place: &usize| {
+            let here = self.places.get(*place);
+            *place > 0 && here.is_some_and(|here| here.told.number() == 0)
+        };
+        let free = self.near(key).find(is_free);
+        self.kept += usize::from(free.is_some());
+        self.turn = self.turn.wrapping_add(1);
+        let taken = self.near(key).nth(self.turn % Self::NEAR).map(|place| place.max(1));
+        let Words { words, length } = key;
+        if let Some(slot) = free.or(taken).and_then(|place| self.places.get_mut(place)) {
+            *slot = Text { words, length, told };
+        }
+    }
+}
+
+impl Texts<1> {
+    /// What is known of a cell at its own place; nothing of one that is long or stands at the very end of its text.
+    #[inline]
+    fn told(&self, text: &[u8], cell: Span) -> Told {
+        let (from, length) = (cell.from as usize, cell.to.wrapping_sub(cell.from));
+        let ahead = text.get(from..from + BYTES).and_then(<[u8]>::first_chunk);
+        let (Some(bytes), Some(mask)) = (ahead, SHORT_TEXTS.get(length as usize)) else {
+            return Told::default();
+        };
+        let words = [u64::from_le_bytes(*bytes) & mask];
+        let key = Words { words, length };
+        match self.places.get(self.place(key)) {
+            Some(text) if text.is(key) => text.told,
+            _ => Told::default(),
         }
     }
 }

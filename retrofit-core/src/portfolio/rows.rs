@@ -94,11 +94,9 @@ impl<'t> Rows<'t> {
         }
     }
 
-    /// The cells of a column, from the first row on.
-    #[inline]
-    pub(super) fn column(&self, position: usize) -> impl Iterator<Item = &'t Span> {
-        let rows = self.cells.chunks_exact(self.columns.max(1)).take(ROWS);
-        rows.filter_map(move |row| row.get(position))
+    /// The cells from that of a column in the first row on, and how far apart those of that column stand.
+    pub(super) fn column(&self, position: usize) -> (&'t [Span], usize) {
+        (self.cells.get(position..).unwrap_or_default(), self.columns)
     }
 
     /// The cells of a row.

@@ -168,15 +168,7 @@ impl Together {
                         _ => 0,
                     });
                 }
-                Step::Links { inputs, .. } => {
-                    going = self.recall(recalled, at, inputs, going);
-                    self.add_shares(going);
-                    for row in each(going) {
-                        if let (Some(shows), Some(came)) = (self.links_show.get_mut(row), self.came.get(row)) {
-                            *shows = came.answer;
-                        }
-                    }
-                }
+                Step::Links { done, links } => going = self.recall_links(recalled, *done, links, going),
                 Step::Gate(gate) => {
                     let list = self.column(gate.list);
                     let listed = each(going).fold(0, |listed, row| {
@@ -230,7 +222,8 @@ impl Together {
                     }
                 }
                 Role::Id => {
-                    for (row, cell) in rows.column(position).enumerate() {
+                    let (cells, apart) = rows.column(position);
+                    for (row, cell) in cells.iter().step_by(apart).enumerate().take(ROWS) {
                         let name = rows.bytes().get(cell.range()).unwrap_or_default();
                         named |= RowSet::from(is_name(name)) << row;
                     }
@@ -309,6 +302,33 @@ impl Together {
             }
             None => 0,
         }
+    }
+
+    /// Recalls what came of the links of an earlier strengthening.
+    fn recall_links(
+        &mut self,
+        recalled: &Recalled,
+        done: Slot,
+        links: &[Vec<Slot>; 3],
+        rows: RowSet,
+    ) -> RowSet {
+        let Self {
+            numbers,
+            shares,
+            links_show,
+            ..
+        } = self;
+        let mut known = 0;
+        for row in each(rows) {
+            let number_of = |slot: Slot| numbers.get(slot.place()).map_or(0, |numbers| at_row(numbers, row));
+            let came = recalled.came_of_links(done, links, number_of);
+            if let (Ok(came), Some(shares), Some(shows)) = (came, shares.get_mut(row), links_show.get_mut(row)) {
+                shares.add(came.share);
+                *shows = came.answer;
+                known |= 1 << row;
+            }
+        }
+        known
     }
 
     /// Fetches what is asked in the cases of some rows, where a slot hangs on nothing else.
