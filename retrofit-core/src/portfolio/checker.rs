@@ -229,6 +229,9 @@ struct Recalled {
     /// What is asked in a case, by the number of the case: of the house and of the wall line. With it stands what
     /// comes of the nodes that hang on nothing else.
     asked: [Vec<Option<Asked>>; 2],
+    /// The same side by side, for one case after another: see [`OfCase::fetched`]. The top bit tells whether there is
+    /// nothing to it.
+    fetched: [Vec<u16>; 2],
 }
 
 /// What came of a step, by the numbers it hangs on.
@@ -260,8 +263,6 @@ impl Recall {
 struct Asked {
     numbers: Box<[u16]>,
     settled: Box<[Came]>,
-    /// All of these as they are fetched one by one: see [`OfCase::fetched`]. The top bit tells whether there is nothing.
-    fetched: Box<[u16]>,
 }
 
 /// What the steps behind a gate left in the slots that are read by others: a row of numbers for each passage, the top
@@ -342,6 +343,7 @@ impl Recalled {
                 .map(|_| [Table::new(Self::TABLE_BITS), Table::new(Self::TABLE_BITS)])
                 .collect(),
             asked: [Vec::new(), Vec::new()],
+            fetched: [Vec::new(), Vec::new()],
         }
     }
 
@@ -935,18 +937,28 @@ impl Works<'_> {
         for node in &of_case.settled {
             settled.push(self.came_of(graph, node, slots, begun));
         }
+        let which = usize::from(of_house);
         let case = usize::from(slots.get(of_case.case));
-        if let Some(cases) = self.recalled.asked.get_mut(usize::from(of_house)) {
+        if let Some(fetched) = self.recalled.fetched.get_mut(which) {
+            let of_settled = settled.iter().flat_map(|came: &Came| {
+                let nothing = if came.is_nothing { NOTHING } else { 0 };
+                [came.to | nothing, came.answer]
+            });
+            let row: Vec<u16> = numbers.iter().copied().chain(of_settled).collect();
+            let from = case * row.len();
+            if fetched.len() < from + row.len() {
+                fetched.resize(from + row.len(), 0);
+            }
+            if let Some(here) = fetched.get_mut(from..from + row.len()) {
+                here.copy_from_slice(&row);
+            }
+        }
+        if let Some(cases) = self.recalled.asked.get_mut(which) {
             if cases.len() <= case {
                 cases.resize(case + 1, None);
             }
             if let Some(slot) = cases.get_mut(case) {
-                let of_settled = settled.iter().flat_map(|came| {
-                    let nothing = if came.is_nothing { NOTHING } else { 0 };
-                    [came.to | nothing, came.answer]
-                });
                 *slot = Some(Asked {
-                    fetched: numbers.iter().copied().chain(of_settled).collect(),
                     numbers: numbers.into(),
                     settled: settled.into(),
                 });

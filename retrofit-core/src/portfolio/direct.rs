@@ -1,7 +1,7 @@
 //! A table with a place for each way in which a few small numbers can stand together.
 
 use super::graph::{INPUTS, Inputs, SLOTS, Slot};
-use super::rows::{ROWS, RowSet, each};
+use super::rows::{ROWS, RowList};
 use super::table::Key;
 
 /// For each slot of a row, one more than the largest number that can stand in it.
@@ -58,15 +58,15 @@ impl<T: Copy> Direct<T> {
         self.places.get(self.place(inputs, numbers)).copied().flatten()
     }
 
-    /// Finds what is kept for the numbers of each row of a set, where anything is; the rows where it is.
+    /// Finds what is kept for the numbers of each of some rows, and hands it over row by row.
     #[inline]
     pub(super) fn find_each<'n>(
         &self,
         inputs: &Inputs,
         numbers: impl Fn(Slot) -> &'n [u16; ROWS],
-        rows: RowSet,
-        found: &mut [T; ROWS],
-    ) -> RowSet {
+        rows: &RowList,
+        found: impl FnMut(usize, Option<T>),
+    ) {
         let columns = inputs.map(numbers);
         match self.count {
             0 | 1 => self.find_by::<1>(&columns, rows, found),
@@ -80,32 +80,26 @@ impl<T: Copy> Direct<T> {
     }
 
     /// The same by so many of the numbers.
+    #[inline(never)]
     fn find_by<const BY: usize>(
         &self,
         columns: &[&[u16; ROWS]; INPUTS],
-        rows: RowSet,
-        found: &mut [T; ROWS],
-    ) -> RowSet {
-        let Some((columns, _)) = columns.split_first_chunk::<BY>() else {
-            return 0;
+        rows: &RowList,
+        mut found: impl FnMut(usize, Option<T>),
+    ) {
+        let (columns, strides) = (columns.first_chunk::<BY>(), self.strides.first_chunk::<BY>());
+        let (Some(columns), Some(strides)) = (columns, strides) else {
+            return;
         };
-        let Some((strides, _)) = self.strides.split_first_chunk::<BY>() else {
-            return 0;
-        };
-        let mut are_found = 0;
-        for row in each(rows) {
+        let (columns, strides) = (*columns, *strides);
+        for row in rows.iter() {
             let mut place = 0;
             for (column, stride) in columns.iter().zip(strides) {
                 let number = column.get(row).copied().unwrap_or_default();
                 place += u32::from(number) * stride;
             }
-            let kept = self.places.get(place as usize).copied().flatten();
-            if let (Some(kept), Some(here)) = (kept, found.get_mut(row)) {
-                *here = kept;
-                are_found |= 1 << row;
-            }
+            found(row, self.places.get(place as usize).copied().flatten());
         }
-        are_found
     }
 
     /// Keeps what was worked out. The numbers have to lie within the extents for which the table was made.

@@ -66,30 +66,34 @@ impl Memory {
         (cells, apart): (&[Span], usize),
         numbers: &mut [u16; ROWS],
     ) -> (RowSet, RowSet) {
-        let (mut known, mut at, mut rows) = (0, 0, 0);
-        for number in &mut *numbers {
-            let Some(cell) = cells.get(at) else { break };
-            let told = self.short.told(text, *cell);
-            *number = told.number();
-            // Each bit goes to its place as the next ones come in.
-            known = known >> 1 | RowSet::from(told.is_sound()) << (RowSet::BITS - 1);
+        // What is blank is passed by.
+        let (mut written, mut at, mut bit): (RowSet, usize, RowSet) = (0, 0, 1);
+        while let (Some(cell), true) = (cells.get(at), bit > 0) {
+            written |= if cell.from < cell.to { bit } else { 0 };
             at += apart;
-            rows += 1;
+            bit <<= 1;
         }
-        known >>= RowSet::BITS.saturating_sub(rows) % RowSet::BITS;
-        let all = RowSet::MAX >> (RowSet::BITS.saturating_sub(rows) % RowSet::BITS);
-        for row in each(all & !known) {
-            if let (Some(cell), Some(number)) = (cells.get(row * apart), numbers.get_mut(row)) {
-                let told = self.told_at_leisure(text.get(cell.range()).unwrap_or_default());
+        *numbers = [0; ROWS];
+        let mut unknown: RowSet = 0;
+        for row in each(written) {
+            let cell = cells.get(row * apart).copied().unwrap_or_default();
+            let told = self.short.told(text, cell);
+            if let Some(number) = numbers.get_mut(row) {
                 *number = told.number();
-                known |= RowSet::from(told.is_sound()) << row;
             }
+            unknown |= RowSet::from(!told.is_sound()) << row;
         }
-        let mut written = 0;
-        for (row, number) in numbers.iter().enumerate() {
-            written |= RowSet::from(*number > 0) << row;
+        for row in each(unknown) {
+            let cell = cells.get(row * apart).copied().unwrap_or_default();
+            let told = self.told_at_leisure(text.get(cell.range()).unwrap_or_default());
+            if let Some(number) = numbers.get_mut(row) {
+                *number = told.number();
+            }
+            unknown &= !(RowSet::from(told.is_sound()) << row);
+            // Where there is only space in it.
+            written &= !(RowSet::from(told.number() == 0) << row);
         }
-        (known, written)
+        (!unknown, written)
     }
 
     /// What is known of a cell that is long, stands beside its place, or has space around it.

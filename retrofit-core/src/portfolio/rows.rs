@@ -9,6 +9,52 @@ pub(super) const ROWS: usize = RowSet::BITS as usize;
 pub(super) type RowSet = u64;
 
 /// The rows of a set, in their order.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct RowList {
+    set: RowSet,
+    rows: [u8; ROWS],
+    count: usize,
+}
+
+impl RowList {
+    pub(super) fn new(set: RowSet) -> Self {
+        let mut list = Self {
+            set: 0,
+            rows: [0; ROWS],
+            count: 0,
+        };
+        list.change(set);
+        list
+    }
+
+    pub(super) const fn set(&self) -> RowSet {
+        self.set
+    }
+
+    /// Makes it the list of another set.
+    pub(super) fn change(&mut self, set: RowSet) {
+        if self.set == set {
+            return;
+        }
+        self.set = set;
+        self.count = 0;
+        for row in each(set) {
+            if let (Some(next), Ok(row)) = (self.rows.get_mut(self.count), u8::try_from(row)) {
+                *next = row;
+                self.count += 1;
+            }
+        }
+    }
+
+    /// One row after another.
+    #[inline]
+    pub(super) fn iter(&self) -> impl Iterator<Item = usize> + '_ {
+        let rows = self.rows.get(..self.count).unwrap_or_default();
+        rows.iter().map(|row| usize::from(*row) % ROWS)
+    }
+}
+
+/// The rows of a set, one after another: of a set of few, or one that is gone through once.
 #[inline]
 pub(super) fn each(rows: RowSet) -> impl Iterator<Item = usize> {
     let mut left = rows;

@@ -4,12 +4,12 @@
 //! known. Next to each other the look-ups of a step do not wait for one another, and what a step is need be found out
 //! only once.
 
-use super::super::rows::{ROWS, RowSet, Rows, each};
+use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
 use super::{Came, FINDINGS, NOTHING, Recall, Recalled, Role, Works, is_name, numbered};
 use crate::check::CheckId;
 use crate::portfolio::digest::{Digest, Governing};
 use crate::portfolio::direct::key_of;
-use crate::portfolio::graph::{EMPTY, Gate, Graph, Inputs, LISTED, ListSlot, Node, Of, SLOTS, Slot, Step};
+use crate::portfolio::graph::{EMPTY, Gate, Graph, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step};
 use crate::portfolio::row::basis_of;
 use crate::portfolio::share::Share;
 
@@ -20,10 +20,8 @@ pub(super) struct Together {
     /// By slot, the rows with nothing to what their numbers stand for.
     nothing: Vec<RowSet>,
     of_cases: OfCases,
-    /// What came of the present step.
-    came: [Came; ROWS],
     /// By row, the numbers of the shares in its digest.
-    shares: [Shares; ROWS],
+    shares: Box<[Shares]>,
     /// By row, the number of what the check over the links of an earlier strengthening shows.
     links_show: [u16; ROWS],
     /// By check, the gates before it, those first that hold others.
@@ -36,12 +34,23 @@ pub(super) struct Together {
 /// only for the steps that are taken.
 #[derive(Clone, Debug)]
 struct OfCases {
-    /// By slot, which of the cases it hangs on alone, and its place in what is asked.
-    places: Vec<Option<(usize, usize)>>,
-    /// The numbers of the cases of house and wall line.
-    numbers: [[u16; ROWS]; 2],
+    /// By slot, where what stands in it is to be fetched, if it hangs on a case alone.
+    places: Vec<Option<PlaceInCase>>,
+    /// By row, where begins what is asked in the case of the house and in that of the wall line.
+    begins: [[u32; ROWS]; 2],
+    /// How much is asked in each.
+    widths: [usize; 2],
     /// By slot, the rows for which it has been fetched.
     fetched: Vec<RowSet>,
+}
+
+/// A place in what is asked in a case.
+#[derive(Clone, Copy, Debug)]
+struct PlaceInCase {
+    which: usize,
+    place: u32,
+    /// Whether there may be nothing to it.
+    is_settled: bool,
 }
 
 /// Numbers of shares, one after another.
@@ -79,14 +88,15 @@ struct NotKnown;
 
 impl Together {
     pub(super) fn new(graph: &Graph) -> Self {
-        let mut places = vec![None; SLOTS];
+        let mut of_cases = OfCases {
+            places: vec![None; SLOTS],
+            begins: [[0; ROWS]; 2],
+            widths: [0; 2],
+            fetched: vec![0; SLOTS],
+        };
         for step in &graph.steps {
             if let Step::Asked(of_case) = step {
-                for (at, slot) in of_case.fetched().into_iter().enumerate() {
-                    if let (Some(place), true) = (places.get_mut(slot.place()), slot != Slot::UNREAD) {
-                        *place = Some((usize::from(of_case.of_house), at));
-                    }
-                }
+                of_cases.add(of_case);
             }
         }
         let gates_of = |check: usize| {
@@ -105,13 +115,8 @@ impl Together {
         Self {
             numbers: vec![[0; ROWS]; SLOTS],
             nothing,
-            of_cases: OfCases {
-                places,
-                numbers: [[0; ROWS]; 2],
-                fetched: vec![0; SLOTS],
-            },
-            came: [Came::default(); ROWS],
-            shares: [Shares::NONE; ROWS],
+            of_cases,
+            shares: vec![Shares::NONE; ROWS].into(),
             links_show: [0; ROWS],
             gates: (0..graph.checks.len()).map(gates_of).collect(),
             digests: Vec::with_capacity(ROWS),
@@ -130,31 +135,29 @@ impl Together {
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
         let known = self.number_cells(roles, works, rows);
-        let mut going = self.number_lists(graph, known);
+        let mut going = RowList::new(self.number_lists(graph, known));
         let mut waiting: Vec<Waiting> = Vec::new();
         let mut at = 0;
         while let Some(step) = graph.steps.get(at) {
             match step {
                 Step::Within { less, more, .. } => {
-                    let [less, more] = [less, more].map(|slot| (slot.place(), self.column(*slot)));
-                    let mut within = 0;
-                    for row in each(going) {
-                        let pair = [less, more].map(|(place, numbers)| (place, at_row(numbers, row)));
-                        within |= RowSet::from(works.reader.is_within(pair)) << row;
-                    }
-                    going &= within;
+                    let beyond = self.beyond(works, [*less, *more], going.set());
+                    going.change(going.set() & !beyond);
                 }
                 Step::Node(node) => {
-                    going = self.recall(recalled, at, &node.inputs, going);
-                    self.put(node, going);
+                    let lost = self.take_node(recalled, at, node, &going);
+                    going.change(going.set() & !lost);
                 }
-                Step::Asked(of_case) => going = self.of_cases.begin(of_case, &self.numbers, recalled, going),
+                Step::Asked(of_case) => {
+                    let lost = self.of_cases.begin(of_case, &self.numbers, recalled, &going);
+                    going.change(going.set() & !lost);
+                }
                 Step::Unless {
                     nothing_to,
                     from,
                     into,
                 } => {
-                    self.fetch(recalled, *nothing_to, going);
+                    self.fetch(recalled, *nothing_to, &going);
                     let nothing = self.nothing.get(nothing_to.place()).copied().unwrap_or_default();
                     self.hand_on(*from, *into, |row, number| match nothing >> row & 1 {
                         0 => number,
@@ -168,33 +171,37 @@ impl Together {
                         _ => 0,
                     });
                 }
-                Step::Links { done, links } => going = self.recall_links(recalled, *done, links, going),
+                Step::Links { done, links } => {
+                    let lost = self.take_links(recalled, *done, links, &going);
+                    going.change(going.set() & !lost);
+                }
                 Step::Gate(gate) => {
                     let list = self.column(gate.list);
-                    let listed = each(going).fold(0, |listed, row| {
+                    let listed = going.iter().fold(0, |listed, row| {
                         listed | RowSet::from(at_row(list, row) == LISTED) << row
                     });
-                    let shut = self.recall(recalled, at, &gate.inputs, going & !listed);
-                    self.pass(recalled, at, gate, shut);
-                    self.add_shares(shut);
-                    at += if listed == 0 { gate.steps } else { 0 };
+                    let mut shut = going;
+                    shut.change(going.set() & !listed);
+                    let lost = self.take_gate(recalled, at, gate, &shut);
+                    shut.change(shut.set() & !lost);
                     if listed == 0 {
                         going = shut;
+                        at += gate.steps;
                     } else {
                         waiting.push(Waiting {
                             last: at + gate.steps,
-                            rows: shut,
+                            rows: shut.set(),
                         });
-                        going = listed;
+                        going.change(listed);
                     }
                 }
             }
             while let Some(gate) = waiting.pop_if(|gate| gate.last == at) {
-                going |= gate.rows;
+                going.change(going.set() | gate.rows);
             }
             at += 1;
         }
-        self.digest(graph, recalled, going);
+        self.digest(graph, recalled, going.set());
     }
 
     /// What a row comes to, where it is known.
@@ -275,42 +282,83 @@ impl Together {
         rows & !(without & described(&self.nothing, sill))
     }
 
-    /// Recalls what came of a step for each of some rows; the rows of which it is known.
-    #[inline]
-    fn recall(&mut self, recalled: &Recalled, at: usize, inputs: &Inputs, rows: RowSet) -> RowSet {
-        if rows == 0 {
-            return 0;
+    /// Of some rows, those with more in the one column of lengths than in the other.
+    fn beyond(&self, works: &Works<'_>, pair: [Slot; 2], rows: RowSet) -> RowSet {
+        let blank = pair.map(|slot| self.nothing.get(slot.place()).copied().unwrap_or_default());
+        let [less, more] = pair.map(|slot| (slot.place(), self.column(slot)));
+        let mut beyond = 0;
+        // What is blank is beyond nothing.
+        for row in each(blank.into_iter().fold(rows, |rows, blank| rows & !blank)) {
+            let pair = [less, more].map(|(place, numbers)| (place, at_row(numbers, row)));
+            beyond |= RowSet::from(!works.reader.is_within(pair)) << row;
         }
-        for slot in inputs {
-            self.fetch(recalled, *slot, rows);
-        }
-        let Self { numbers, came, .. } = self;
-        let column = |slot: Slot| numbers.get(slot.place()).unwrap_or(&ZEROS);
-        match recalled.steps.get(at) {
-            Some(Recall::Direct(table)) => table.find_each(inputs, column, rows, came),
-            Some(Recall::Hashed(table)) => {
-                let columns = inputs.map(column);
-                let mut known = 0;
-                for row in each(rows) {
-                    let key = key_of(columns.map(|column| at_row(column, row)));
-                    if let (Some(found), Some(here)) = (table.find(key), came.get_mut(row)) {
-                        *here = found;
-                        known |= 1 << row;
-                    }
-                }
-                known
-            }
-            None => 0,
-        }
+        beyond
     }
 
-    /// Recalls what came of the links of an earlier strengthening.
-    fn recall_links(
+    /// Puts what came of a node for some rows into its slots; the rows of which it is not known.
+    fn take_node(&mut self, recalled: &Recalled, at: usize, node: &Node, rows: &RowList) -> RowSet {
+        let (mut into, mut answers) = (*self.column(node.into), *self.column(node.answer));
+        let (mut nothing, mut lost) = (0, 0);
+        if let Of::Group { .. } = node.of {
+            let mut shares = std::mem::take(&mut self.shares);
+            self.recall(recalled, at, &node.inputs, rows, |row, came| {
+                let Came { share, answer, .. } = came.unwrap_or_default();
+                lost |= RowSet::from(came.is_none()) << row;
+                set_row(&mut answers, row, answer);
+                if let Some(shares) = shares.get_mut(row) {
+                    shares.add(share);
+                }
+            });
+            self.shares = shares;
+        } else {
+            self.recall(recalled, at, &node.inputs, rows, |row, came| {
+                let Some(came) = came else {
+                    lost |= 1 << row;
+                    return;
+                };
+                set_row(&mut into, row, came.to);
+                set_row(&mut answers, row, came.answer);
+                nothing |= RowSet::from(came.is_nothing) << row;
+            });
+            if let Some(here) = self.nothing.get_mut(node.into.place()) {
+                *here = *here & !rows.set() | nothing;
+            }
+            self.put(node.into, &into);
+        }
+        self.put(node.answer, &answers);
+        lost
+    }
+
+    /// Puts what the steps behind a gate leave into their slots, for some rows for which it is shut; the rows of which it is
+    /// not known.
+    fn take_gate(&mut self, recalled: &Recalled, at: usize, gate: &Gate, rows: &RowList) -> RowSet {
+        let mut lost = 0;
+        let width = u32::try_from(gate.outputs.len()).unwrap_or_default();
+        let mut begins = [0; ROWS];
+        let mut shares = std::mem::take(&mut self.shares);
+        self.recall(recalled, at, &gate.inputs, rows, |row, came| {
+            let Came { to, share, .. } = came.unwrap_or_default();
+            lost |= RowSet::from(came.is_none()) << row;
+            if let (Some(shares), Some(begin)) = (shares.get_mut(row), begins.get_mut(row)) {
+                shares.add(share);
+                *begin = u32::from(to.saturating_sub(1)) * width;
+            }
+        });
+        self.shares = shares;
+        let left = recalled.passages.get(at).map_or(&[] as &[u16], |passages| &passages.rows);
+        for (place, slot) in (0..).zip(&gate.outputs) {
+            self.lay_out(*slot, left, (&begins, place), rows, true);
+        }
+        lost
+    }
+
+    /// Puts what came of the links of an earlier strengthening where it belongs; the rows of which it is not known.
+    fn take_links(
         &mut self,
         recalled: &Recalled,
         done: Slot,
         links: &[Vec<Slot>; 3],
-        rows: RowSet,
+        rows: &RowList,
     ) -> RowSet {
         let Self {
             numbers,
@@ -318,112 +366,105 @@ impl Together {
             links_show,
             ..
         } = self;
-        let mut known = 0;
-        for row in each(rows) {
+        let mut lost = 0;
+        for row in rows.iter() {
             let number_of = |slot: Slot| numbers.get(slot.place()).map_or(0, |numbers| at_row(numbers, row));
             let came = recalled.came_of_links(done, links, number_of);
-            if let (Ok(came), Some(shares), Some(shows)) = (came, shares.get_mut(row), links_show.get_mut(row)) {
+            if let (Ok(came), Some(shares)) = (came, shares.get_mut(row)) {
                 shares.add(came.share);
-                *shows = came.answer;
-                known |= 1 << row;
+                set_row(links_show, row, came.answer);
+            } else {
+                lost |= 1 << row;
             }
         }
-        known
+        lost
+    }
+
+    /// Recalls what came of a step for each of some rows.
+    #[inline]
+    fn recall(
+        &mut self,
+        recalled: &Recalled,
+        at: usize,
+        inputs: &Inputs,
+        rows: &RowList,
+        mut found: impl FnMut(usize, Option<Came>),
+    ) {
+        for slot in inputs {
+            self.fetch(recalled, *slot, rows);
+        }
+        let column = |slot: Slot| self.column(slot);
+        match recalled.steps.get(at) {
+            Some(Recall::Direct(table)) => table.find_each(inputs, column, rows, found),
+            Some(Recall::Hashed(table)) => {
+                let columns = inputs.map(column);
+                for row in rows.iter() {
+                    let key = key_of(columns.map(|column| at_row(column, row)));
+                    found(row, table.find(key));
+                }
+            }
+            None => {}
+        }
     }
 
     /// Fetches what is asked in the cases of some rows, where a slot hangs on nothing else.
     #[inline]
-    fn fetch(&mut self, recalled: &Recalled, slot: Slot, rows: RowSet) {
-        let of_cases = &mut self.of_cases;
-        let Some(Some((which, place))) = of_cases.places.get(slot.place()).copied() else {
+    fn fetch(&mut self, recalled: &Recalled, slot: Slot, rows: &RowList) {
+        let Some(Some(in_case)) = self.of_cases.places.get(slot.place()).copied() else {
             return;
         };
-        let (Some(numbers), Some(nothing), Some(fetched)) = (
-            self.numbers.get_mut(slot.place()),
-            self.nothing.get_mut(slot.place()),
-            of_cases.fetched.get_mut(slot.place()),
-        ) else {
-            return;
-        };
-        let missing = rows & !*fetched;
-        *fetched |= missing;
-        let (Some(cases), Some(asked)) = (of_cases.numbers.get(which), recalled.asked.get(which)) else {
-            return;
-        };
-        for row in each(missing) {
-            let asked = asked.get(usize::from(at_row(cases, row))).and_then(Option::as_ref);
-            let number = asked.and_then(|asked| asked.fetched.get(place)).copied();
-            let number = number.unwrap_or_default();
-            if let Some(here) = numbers.get_mut(row) {
-                *here = number & !NOTHING;
+        if let Some(fetched) = self.of_cases.fetched.get_mut(slot.place()) {
+            if rows.set() & !*fetched == 0 {
+                return;
             }
-            *nothing = *nothing & !(1 << row) | RowSet::from(number & NOTHING > 0) << row;
+            *fetched |= rows.set();
+        }
+        let PlaceInCase {
+            which,
+            place,
+            is_settled,
+        } = in_case;
+        let begins = self.of_cases.begins.get(which).copied();
+        if let (Some(begins), Some(asked)) = (begins, recalled.fetched.get(which)) {
+            self.lay_out(slot, asked, (&begins, place), rows, is_settled);
         }
     }
 
-    /// Puts what came of a node into its slots, for some rows.
-    fn put(&mut self, node: &Node, rows: RowSet) {
-        if let Of::Group { .. } = node.of {
-            self.add_shares(rows);
+    /// Puts into a slot what stands at a place of what was kept for each row.
+    fn lay_out(
+        &mut self,
+        slot: Slot,
+        kept: &[u16],
+        (begins, place): (&[u32; ROWS], u32),
+        rows: &RowList,
+        may_be_nothing: bool,
+    ) {
+        let mut numbers = *self.column(slot);
+        let kept_for = |row: usize| {
+            let begin = begins.get(row).copied().unwrap_or_default();
+            kept.get((begin + place) as usize).copied().unwrap_or_default()
+        };
+        if may_be_nothing {
+            let mut nothing = 0;
+            for row in rows.iter() {
+                let number = kept_for(row);
+                set_row(&mut numbers, row, number & !NOTHING);
+                nothing |= RowSet::from(number & NOTHING > 0) << row;
+            }
+            if let Some(here) = self.nothing.get_mut(slot.place()) {
+                *here = *here & !rows.set() | nothing;
+            }
         } else {
-            let (numbers, nothing) = (
-                self.numbers.get_mut(node.into.place()),
-                self.nothing.get_mut(node.into.place()),
-            );
-            if let (Some(numbers), Some(nothing)) = (numbers, nothing) {
-                let mut is_nothing = 0;
-                for row in each(rows) {
-                    if let (Some(number), Some(came)) = (numbers.get_mut(row), self.came.get(row)) {
-                        *number = came.to;
-                        is_nothing |= RowSet::from(came.is_nothing) << row;
-                    }
-                }
-                *nothing = *nothing & !rows | is_nothing;
+            for row in rows.iter() {
+                set_row(&mut numbers, row, kept_for(row));
             }
         }
-        if node.answer == Slot::UNREAD {
-            return;
-        }
-        if let Some(numbers) = self.numbers.get_mut(node.answer.place()) {
-            for row in each(rows) {
-                if let (Some(number), Some(came)) = (numbers.get_mut(row), self.came.get(row)) {
-                    *number = came.answer;
-                }
-            }
-        }
+        self.put(slot, &numbers);
     }
 
-    fn add_shares(&mut self, rows: RowSet) {
-        for row in each(rows) {
-            if let (Some(shares), Some(came)) = (self.shares.get_mut(row), self.came.get(row)) {
-                shares.add(came.share);
-            }
-        }
-    }
-
-    /// Puts what the steps behind a gate leave into their slots, for the rows that it is shut for.
-    fn pass(&mut self, recalled: &Recalled, at: usize, gate: &Gate, rows: RowSet) {
-        let Some(passages) = recalled.passages.get(at) else {
-            return;
-        };
-        let width = gate.outputs.len();
-        for (place, slot) in gate.outputs.iter().enumerate() {
-            let (Some(numbers), Some(nothing)) = (
-                self.numbers.get_mut(slot.place()),
-                self.nothing.get_mut(slot.place()),
-            ) else {
-                continue;
-            };
-            let mut is_nothing = 0;
-            for row in each(rows) {
-                let passage = self.came.get(row).map_or(0, |came| usize::from(came.to.saturating_sub(1)));
-                let left = passages.rows.get(passage * width + place).copied().unwrap_or_default();
-                if let Some(number) = numbers.get_mut(row) {
-                    *number = left & !NOTHING;
-                    is_nothing |= RowSet::from(left & NOTHING > 0) << row;
-                }
-            }
-            *nothing = *nothing & !rows | is_nothing;
+    fn put(&mut self, slot: Slot, numbers: &[u16; ROWS]) {
+        if let Some(here) = self.numbers.get_mut(slot.place()) {
+            *here = *numbers;
         }
     }
 
@@ -497,10 +538,11 @@ impl Together {
     /// The number of a row in a slot, whether it has been fetched or not.
     fn number(&self, recalled: &Recalled, slot: Slot, row: usize) -> u16 {
         match self.of_cases.places.get(slot.place()) {
-            Some(Some((which, place))) => {
-                let case = self.of_cases.numbers.get(*which).map_or(0, |cases| at_row(cases, row));
-                let asked = recalled.asked.get(*which).and_then(|asked| asked.get(usize::from(case)));
-                let number = asked.and_then(|asked| asked.as_ref()?.fetched.get(*place).copied());
+            Some(Some(PlaceInCase { which, place, .. })) => {
+                let begins = self.of_cases.begins.get(*which).and_then(|begins| begins.get(row));
+                let place = begins.map(|begin| (begin + place) as usize);
+                let fetched = recalled.fetched.get(*which);
+                let number = fetched.and_then(|fetched| fetched.get(place?).copied());
                 number.unwrap_or_default() & !NOTHING
             }
             _ => at_row(self.column(slot), row),
@@ -509,27 +551,50 @@ impl Together {
 }
 
 impl OfCases {
-    /// Takes note of the cases of some rows; the rows of which it is known what is asked.
+    /// Takes up what hangs on a case.
+    fn add(&mut self, of_case: &OfCase) {
+        let which = usize::from(of_case.of_house);
+        let fetched = of_case.fetched();
+        if let Some(width) = self.widths.get_mut(which) {
+            *width = fetched.len();
+        }
+        for (at, slot) in (0..).zip(&fetched) {
+            if let (Some(place), true) = (self.places.get_mut(slot.place()), *slot != Slot::UNREAD) {
+                *place = Some(PlaceInCase {
+                    which,
+                    place: at,
+                    is_settled: at as usize >= of_case.sets.len(),
+                });
+            }
+        }
+    }
+
+    /// Takes note of the cases of some rows; the rows of which it is not known what is asked.
     fn begin(
         &mut self,
-        of_case: &super::OfCase,
+        of_case: &OfCase,
         numbers: &[[u16; ROWS]],
         recalled: &Recalled,
-        rows: RowSet,
+        rows: &RowList,
     ) -> RowSet {
         let which = usize::from(of_case.of_house);
-        let (Some(to), Some(cases), Some(asked)) = (
-            self.numbers.get_mut(which),
+        let (Some(begins), Some(width), Some(cases), Some(asked)) = (
+            self.begins.get_mut(which),
+            self.widths.get(which),
             numbers.get(of_case.case.place()),
             recalled.asked.get(which),
         ) else {
-            return 0;
+            return rows.set();
         };
-        to.copy_from_slice(cases);
-        each(rows).fold(0, |known, row| {
-            let is_known = matches!(asked.get(usize::from(at_row(cases, row))), Some(Some(_)));
-            known | RowSet::from(is_known) << row
-        })
+        let mut lost = 0;
+        for row in rows.iter() {
+            let case = usize::from(at_row(cases, row));
+            lost |= RowSet::from(!matches!(asked.get(case), Some(Some(_)))) << row;
+            if let Some(begin) = begins.get_mut(row) {
+                *begin = u32::try_from(case * width).unwrap_or(u32::MAX);
+            }
+        }
+        lost
     }
 }
 
@@ -538,4 +603,11 @@ const ZEROS: [u16; ROWS] = [0; ROWS];
 #[inline]
 fn at_row(numbers: &[u16; ROWS], row: usize) -> u16 {
     numbers.get(row).copied().unwrap_or_default()
+}
+
+#[inline]
+fn set_row(numbers: &mut [u16; ROWS], row: usize, number: u16) {
+    if let Some(here) = numbers.get_mut(row) {
+        *here = number;
+    }
 }
