@@ -76,7 +76,7 @@ mod verdict;
 mod year_built;
 
 pub(crate) use counted::Counted;
-pub(crate) use earlier_retrofit::{Chain, Link};
+pub(crate) use earlier_retrofit::{Chain, Link, LinkInWords};
 pub(crate) use finding::Brief;
 pub(crate) use piecemeal::Begun;
 pub(crate) use registry::CheckId;

@@ -125,17 +125,98 @@ impl Chain {
 
     /// Two words that are alike where the judgment is, but for its basis.
     pub(crate) fn key(&self, done: Truth) -> [u64; 2] {
-        let figures = self.figures.iter().fold(0, |word, figure| {
-            word << u16::BITS | (u64::from(figure.number()) + 1)
-        });
-        let deciding = self.deciding.iter().fold(done as u64, |word, look_at| {
-            word << u8::BITS | (u64::from(look_at.index()) + 1)
-        });
-        let links = self.links.iter().fold(deciding, |word, outcomes| {
-            word << Outcomes::BITS | u64::from(outcomes.bits())
-        });
-        [figures, links]
+        let links = self.links.map(Outcomes::word);
+        key(done, links, in_figure_word(&self.figures), in_look_word(&self.deciding))
     }
+}
+
+/// A link in words: what a key of a chain takes of it, at hand.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct LinkInWords {
+    outcomes: u16,
+    figures: [u64; Ruling::ALL.len()],
+    deciding: u64,
+}
+
+impl LinkInWords {
+    pub(crate) fn new(link: &Link) -> Self {
+        Self {
+            outcomes: link.outcomes.word(),
+            figures: link.by_ruling.each_ref().map(|(_, figures)| in_figure_word(figures)),
+            deciding: in_look_word(&link.deciding),
+        }
+    }
+
+    /// The key of the chain of some parts, each with the number of its link: see [`Chain::key`].
+    #[inline]
+    pub(crate) fn key_of_chain<'l>(done: Truth, parts: impl Iterator<Item = (usize, &'l Self)> + Clone) -> [u64; 2] {
+        let mut links = [Outcomes::only(Outcome::NotApplicable).word(); LINKS.len()];
+        for (link, part) in parts.clone() {
+            if let Some(link) = links.get_mut(link) {
+                *link |= part.outcomes;
+            }
+        }
+        let all = Outcomes::strictest_of(links.iter().fold(0, |all, link| all | link));
+        let ruling = all.ruling() as usize;
+        let (mut figures, mut deciding) = (0, 0);
+        for (_, part) in parts {
+            let of_ruling = part.figures.get(ruling).copied().unwrap_or_default();
+            figures = with_more::<FIGURE_BITS>(figures, of_ruling);
+            if !all.is_determined() {
+                deciding = with_more::<LOOK_BITS>(deciding, part.deciding);
+            }
+        }
+        key(done, links, figures, deciding)
+    }
+}
+
+fn key(done: Truth, links: [u16; LINKS.len()], figures: u64, deciding: u64) -> [u64; 2] {
+    let links = links.into_iter().fold(done as u64, |word, link| {
+        word << Outcomes::BITS | u64::from(Outcomes::strictest_of(link).bits())
+    });
+    [figures, links << (FEW * LOOK_BITS) | deciding]
+}
+
+/// How many figures and observations a chain keeps.
+const FEW: u32 = 4;
+const FIGURE_BITS: u32 = 16;
+const LOOK_BITS: u32 = 8;
+
+/// Figures side by side in a word, the last in the lowest bits.
+fn in_figure_word(figures: &Few<FigureId, { FEW as usize }>) -> u64 {
+    figures.iter().fold(0, |word, figure| {
+        word << FIGURE_BITS | (u64::from(figure.number()) + 1)
+    })
+}
+
+/// Observations side by side in a word, the last in the lowest bits.
+fn in_look_word(looks: &Few<LookAt, { FEW as usize }>) -> u64 {
+    looks.iter().fold(0, |word, look_at| {
+        word << LOOK_BITS | (u64::from(look_at.index()) + 1)
+    })
+}
+
+/// What is side by side in a word and, after it, what is in another and not there already: as [`Few`] adds.
+#[inline]
+fn with_more<const BITS: u32>(word: u64, more: u64) -> u64 {
+    match (word, more) {
+        (_, 0) => word,
+        (0, _) => more,
+        _ if word == more => word,
+        _ => with_each::<BITS>(word, more),
+    }
+}
+
+fn with_each<const BITS: u32>(mut word: u64, more: u64) -> u64 {
+    let lane = |word: u64, at: u32| word >> (at * BITS) & ((1 << BITS) - 1);
+    for item in (0..FEW).rev().map(|at| lane(more, at)).filter(|item| *item > 0) {
+        let is_full = lane(word, FEW - 1) > 0;
+        let is_there = (0..FEW).any(|at| lane(word, at) == item);
+        if !is_full && !is_there {
+            word = word << BITS | item;
+        }
+    }
+    word
 }
 
 /// Whether a link is there: a link of which nothing is asked does not break the chain.

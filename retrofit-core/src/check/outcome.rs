@@ -66,6 +66,20 @@ impl Outcomes {
         Self((self.0 & at_least_best_of(other)) | (other.0 & at_least_best_of(self)))
     }
 
+    /// A word for the set, such that the words of some sets or-ed tell the strictest of them all: its outcomes and, in the
+    /// upper byte, all that are better than its best.
+    pub(crate) const fn word(self) -> u16 {
+        let best = self.0 & self.0.wrapping_neg();
+        u16::from_le_bytes([self.0, best.wrapping_sub(1)])
+    }
+
+    /// The strictest of some sets, of their words or-ed.
+    #[inline]
+    pub(crate) const fn strictest_of(words: u16) -> Self {
+        let [any, better] = words.to_le_bytes();
+        Self(any & !better)
+    }
+
     /// Whether an outcome is possible.
     pub const fn contains(self, outcome: Outcome) -> bool {
         self.0 & outcome.bit() != 0

@@ -15,7 +15,7 @@ use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
 use super::rows::Rows;
 use super::share::Share;
 use super::table::{Key, Table};
-use crate::check::{Assessor, Begun, Brief, Chain, CheckId, Finding, Link, Quantity, Shared};
+use crate::check::{Assessor, Begun, Brief, Chain, CheckId, Finding, Link, LinkInWords, Quantity, Shared};
 use crate::house::{AsBuilt, Problem};
 use crate::observation::Truth;
 use crate::provisions::Provisions;
@@ -218,9 +218,12 @@ struct Recalled {
     briefs: Vec<Numbered<Vec<Brief>>>,
     /// By slot, the links.
     links: Vec<Numbered<Link>>,
+    /// The same in words, by number; none has number 0.
+    links_in_words: Vec<Vec<LinkInWords>>,
     shares: Numbered<Share>,
     /// What came of the links of an earlier strengthening.
     chains: Table<Came>,
+    /// The same where there was none, when the links are of no account.
     not_done: Option<Came>,
     /// What the findings of a check show.
     shown: Numbered<Vec<[Quantity; 2]>>,
@@ -333,6 +336,7 @@ impl Recalled {
             codes: vec![Numbered::default(); SLOTS],
             briefs: vec![Numbered::default(); SLOTS],
             links: vec![Numbered::default(); SLOTS],
+            links_in_words: vec![vec![LinkInWords::default()]; SLOTS],
             shares: Numbered::default(),
             chains: Table::new(Self::TABLE_BITS),
             not_done: None,
@@ -365,6 +369,11 @@ impl Recalled {
 
     fn number_link(&mut self, slot: Slot, link: Link) -> u16 {
         let number = number_of(&mut self.links, slot, link);
+        if let Some(in_words) = self.links_in_words.get_mut(slot.place())
+            && in_words.len() == usize::from(number)
+        {
+            in_words.push(LinkInWords::new(&link));
+        }
         self.note(number)
     }
 
@@ -515,11 +524,7 @@ impl<'p> RowChecker<'p> {
                     slots.set(*into, number);
                 }
                 Step::Links { done, links } => {
-                    let number_of = |slot| slots.get(slot);
-                    let came = match works.recalled.came_of_links(*done, links, number_of) {
-                        Ok(came) => came,
-                        Err((done, chain)) => works.over_links(done, &chain, graph),
-                    };
+                    let came = works.over_links(is_done(slots.get(*done)), links, slots, graph);
                     sum.add(came.share);
                     sum.links_show = came.answer;
                 }
@@ -555,14 +560,15 @@ impl<'p> RowChecker<'p> {
 
     /// Checks up to [`Rows::MOST`] rows and hands over what each comes to, in their order. Rows in which everything has met
     /// before are looked up together, which is several times quicker than one by one.
-    pub fn check_rows(&mut self, rows: Rows<'_>, mut each: impl FnMut(usize, Result<Digest, RowError>)) {
+    pub fn check_rows(&mut self, rows: Rows<'_>, mut each: impl FnMut(usize, Result<&Digest, RowError>)) {
         self.together.look_up(&self.graph, &self.roles, &self.works, rows);
         for row in 0..rows.len() {
-            let digest = match self.together.take(row) {
-                Some(digest) => Ok(digest),
-                None => self.check(rows.row(row)),
-            };
-            each(row, digest);
+            if let Some(digest) = self.together.digest_of(row) {
+                each(row, Ok(digest));
+            } else {
+                let digest = self.check(rows.row(row));
+                each(row, digest.as_ref().map_err(Clone::clone));
+            }
         }
     }
 
@@ -578,6 +584,15 @@ fn is_name(cell: &[u8]) -> bool {
     let is_ink = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
     let is_plain = is_ink(cell.first()) && is_ink(cell.last()) && !cell.contains(&b'"');
     is_plain || std::str::from_utf8(cell).is_ok_and(|cell| name_of(cell).is_ok())
+}
+
+/// Whether there was an earlier strengthening, by the number of the cell that says so.
+fn is_done(number: u16) -> Truth {
+    match number {
+        0 => Truth::Maybe,
+        NO => Truth::False,
+        _ => Truth::True,
+    }
 }
 
 /// The first byte that is no space.
@@ -838,9 +853,17 @@ impl Works<'_> {
     }
 
     /// The check over the links of an earlier strengthening.
-    #[cold]
-    fn over_links(&mut self, done: Truth, chain: &Chain, graph: &Graph) -> Came {
-        let findings = self.assessor.over_links(done, chain);
+    fn over_links(&mut self, done: Truth, links: &[Vec<Slot>; 3], slots: &Slots, graph: &Graph) -> Came {
+        if let (Truth::False, Some(came)) = (done, self.recalled.not_done) {
+            return came;
+        }
+        let of = &self.recalled.links;
+        let link = |slot: &Slot| numbered(of.get(slot.place())?, slots.get(*slot));
+        let chain = Chain::new(links.each_ref().map(|links| links.iter().filter_map(link)));
+        if let Some(came) = self.recalled.chains.find(chain.key(done)) {
+            return came;
+        }
+        let findings = self.assessor.over_links(done, &chain);
         let briefs: Vec<Brief> = findings.iter().map(Finding::brief).collect();
         let answer = self.recalled.keep_shown(findings);
         let place = graph.checks.len().saturating_sub(1);
@@ -994,28 +1017,6 @@ impl Recalled {
             Recall::Direct(table) => table.find(inputs, &slots.numbers),
             Recall::Hashed(table) => table.find(slots.key(inputs)),
         }
-    }
-
-    /// What came of the links of an earlier strengthening; or the links, and whether there was one.
-    #[inline]
-    fn came_of_links(
-        &self,
-        done: Slot,
-        links: &[Vec<Slot>; 3],
-        number_of: impl Fn(Slot) -> u16 + Copy,
-    ) -> Result<Came, (Truth, Chain)> {
-        let done = match number_of(done) {
-            0 => Truth::Maybe,
-            NO => Truth::False,
-            _ => Truth::True,
-        };
-        // Where nothing was done, the links are of no account.
-        if let (Truth::False, Some(came)) = (done, self.not_done) {
-            return Ok(came);
-        }
-        let link = |slot: &Slot| numbered(self.links.get(slot.place())?, number_of(*slot));
-        let chain = Chain::new(links.each_ref().map(|links| links.iter().filter_map(link)));
-        self.chains.find(chain.key(done)).ok_or((done, chain))
     }
 
     #[inline]

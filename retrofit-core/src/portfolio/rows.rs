@@ -59,10 +59,12 @@ impl RowList {
 pub(super) fn each(rows: RowSet) -> impl Iterator<Item = usize> {
     let mut left = rows;
     std::iter::from_fn(move || {
+        if left == 0 {
+            return None;
+        }
         let row = left.trailing_zeros() as usize;
-        let is_there = left != 0;
-        left &= left.wrapping_sub(1);
-        is_there.then_some(row % ROWS)
+        left &= left - 1;
+        Some(row % ROWS)
     })
 }
 

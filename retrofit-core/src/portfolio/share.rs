@@ -30,13 +30,14 @@ const STANDINGS: [Standing; 5] = [
 const NOT_MET: usize = 0;
 const OUTSIDE: usize = NOT_MET + WORDS_OF_PLACES;
 const MAY_BE_OUTSIDE: usize = OUTSIDE + WORDS_OF_PLACES;
-const MARKS: usize = MAY_BE_OUTSIDE + LookAt::ALL.len().div_ceil(64);
+/// The word of what the house can come to: see [`Outcomes::word`].
+const OUTCOMES: usize = MAY_BE_OUTSIDE + LookAt::ALL.len().div_ceil(64);
+const MARKS: usize = OUTCOMES + 1;
 const WORDS_OF_PLACES: usize = 3;
 
 /// What some findings on a house with one wall line come to, in words that are put together without a branch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Share {
-    outcomes: Outcomes,
     /// Bytes side by side: a house with one wall line has fewer findings than a byte holds, so that none is ever carried
     /// into the next.
     counts: [u64; COUNTS],
@@ -45,10 +46,15 @@ pub(super) struct Share {
 
 impl Share {
     /// Of no finding.
-    pub(super) const NOTHING: Self = Self {
-        outcomes: Outcomes::only(Outcome::NotApplicable),
-        counts: [0; COUNTS],
-        marks: [0; MARKS],
+    pub(super) const NOTHING: Self = {
+        let mut marks = [0; MARKS];
+        if let Some(outcomes) = marks.last_mut() {
+            *outcomes = Outcomes::only(Outcome::NotApplicable).word() as u64;
+        }
+        Self {
+            counts: [0; COUNTS],
+            marks,
+        }
     };
 
     fn add_one(&mut self, at: usize) {
@@ -73,7 +79,9 @@ impl Share {
     pub(super) fn add(&mut self, place: u8, finding: &Brief, provisions: &Provisions) {
         debug_assert!(usize::from(place) < 64 * WORDS_OF_PLACES, "a bit for every place");
         let ruling = finding.outcomes.ruling();
-        self.outcomes = self.outcomes.strictest(finding.outcomes);
+        if let Some(outcomes) = self.marks.get_mut(OUTCOMES) {
+            *outcomes |= u64::from(finding.outcomes.word());
+        }
         self.add_one(BY_RULING + ruling as usize);
         let standings = finding
             .figures
@@ -99,7 +107,6 @@ impl Share {
     /// Adds the findings of another share.
     #[inline]
     pub(super) fn join(&mut self, other: &Self) {
-        self.outcomes = self.outcomes.strictest(other.outcomes);
         for (sum, more) in self.counts.iter_mut().zip(&other.counts) {
             *sum = sum.wrapping_add(*more);
         }
@@ -108,13 +115,29 @@ impl Share {
         }
     }
 
+    /// The findings of some shares.
+    #[inline(never)]
+    pub(super) fn of_all<'s>(shares: impl Iterator<Item = &'s Self>) -> Self {
+        let mut all = Self::NOTHING;
+        shares.for_each(|share| all.join(share));
+        all
+    }
+
+    /// What the house can come to.
+    fn outcomes(&self) -> Outcomes {
+        let [.., outcomes] = self.marks;
+        let [low, high, ..] = outcomes.to_le_bytes();
+        Outcomes::strictest_of(u16::from_le_bytes([low, high]))
+    }
+
     /// The digest of a house of whose findings these are all; the finding of a place is asked for.
     #[inline]
     pub(super) fn digest<E>(
         &self,
         finding_at: impl FnOnce(u8) -> Result<Option<Governing>, E>,
     ) -> Result<Digest, E> {
-        let ruling = self.outcomes.ruling();
+        let outcomes = self.outcomes();
+        let ruling = outcomes.ruling();
         let count = |of: Ruling| u32::from(self.count(BY_RULING + of as usize));
         let counts = Counts {
             met: count(Ruling::Met),
@@ -133,7 +156,7 @@ impl Share {
             _ => None,
         };
         Ok(Digest {
-            outcomes: self.outcomes,
+            outcomes,
             counts,
             governing: first.map_or(Ok(None), finding_at)?,
             standing: match ruling {

@@ -5,8 +5,9 @@
 //! only once.
 
 use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
-use super::{Came, FINDINGS, NOTHING, Recall, Recalled, Role, Works, is_name, numbered};
-use crate::check::CheckId;
+use super::{Came, FINDINGS, NOTHING, Recall, Recalled, Role, Works, is_done, is_name, numbered};
+use crate::check::{CheckId, LinkInWords};
+use crate::observation::Truth;
 use crate::portfolio::digest::{Digest, Governing};
 use crate::portfolio::direct::key_of;
 use crate::portfolio::graph::{EMPTY, Gate, Graph, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step};
@@ -17,8 +18,10 @@ use crate::portfolio::share::Share;
 #[derive(Clone, Debug)]
 pub(super) struct Together {
     numbers: Vec<[u16; ROWS]>,
-    /// By slot, the rows with nothing to what their numbers stand for.
+    /// By slot, the rows with nothing to what their numbers stand for; kept where a step goes by it.
     nothing: Vec<RowSet>,
+    /// By slot, whether one does.
+    is_gone_by: Vec<bool>,
     of_cases: OfCases,
     /// By row, the numbers of the shares in its digest.
     shares: Box<[Shares]>,
@@ -49,8 +52,6 @@ struct OfCases {
 struct PlaceInCase {
     which: usize,
     place: u32,
-    /// Whether there may be nothing to it.
-    is_settled: bool,
 }
 
 /// Numbers of shares, one after another.
@@ -104,6 +105,14 @@ impl Together {
             let gates = gates.filter(|(_, step)| matches!(step, Step::Gate(gate) if gate.places >> check & 1 > 0));
             gates.map(|(at, _)| at).collect()
         };
+        let mut is_gone_by = vec![false; SLOTS];
+        for step in &graph.steps {
+            if let Step::Unless { nothing_to, .. } = step
+                && let Some(is_gone_by) = is_gone_by.get_mut(nothing_to.place())
+            {
+                *is_gone_by = true;
+            }
+        }
         let mut nothing = vec![0; SLOTS];
         if let Some(none) = nothing.get_mut(Slot::NONE.place()) {
             *none = RowSet::MAX;
@@ -115,6 +124,7 @@ impl Together {
         Self {
             numbers: vec![[0; ROWS]; SLOTS],
             nothing,
+            is_gone_by,
             of_cases,
             shares: vec![Shares::NONE; ROWS].into(),
             links_show: [0; ROWS],
@@ -205,8 +215,8 @@ impl Together {
     }
 
     /// What a row comes to, where it is known.
-    pub(super) fn take(&mut self, row: usize) -> Option<Digest> {
-        self.digests.get_mut(row).and_then(Option::take)
+    pub(super) fn digest_of(&self, row: usize) -> Option<&Digest> {
+        self.digests.get(row).and_then(Option::as_ref)
     }
 
     #[inline]
@@ -347,7 +357,7 @@ impl Together {
         self.shares = shares;
         let left = recalled.passages.get(at).map_or(&[] as &[u16], |passages| &passages.rows);
         for (place, slot) in (0..).zip(&gate.outputs) {
-            self.lay_out(*slot, left, (&begins, place), rows, true);
+            self.lay_out(*slot, left, (&begins, place), rows);
         }
         lost
     }
@@ -366,11 +376,24 @@ impl Together {
             links_show,
             ..
         } = self;
+        let column = |slot: &Slot| numbers.get(slot.place()).unwrap_or(&ZEROS);
+        let done = column(&done);
+        let parts = links.iter().enumerate().flat_map(|(link, slots)| {
+            let in_words = |slot: &Slot| recalled.links_in_words.get(slot.place()).map(Vec::as_slice);
+            slots.iter().filter_map(move |slot| Some((link, column(slot), in_words(slot)?)))
+        });
+        let parts: Vec<(usize, &[u16; ROWS], &[LinkInWords])> = parts.collect();
         let mut lost = 0;
         for row in rows.iter() {
-            let number_of = |slot: Slot| numbers.get(slot.place()).map_or(0, |numbers| at_row(numbers, row));
-            let came = recalled.came_of_links(done, links, number_of);
-            if let (Ok(came), Some(shares)) = (came, shares.get_mut(row)) {
+            let parts = parts.iter().filter_map(|(link, numbers, in_words)| {
+                let part = in_words.get(usize::from(at_row(numbers, row)))?;
+                Some((*link, part))
+            });
+            let came = match (is_done(at_row(done, row)), recalled.not_done) {
+                (Truth::False, not_done) => not_done,
+                (done, _) => recalled.chains.find(LinkInWords::key_of_chain(done, parts)),
+            };
+            if let (Some(came), Some(shares)) = (came, shares.get_mut(row)) {
                 shares.add(came.share);
                 set_row(links_show, row, came.answer);
             } else {
@@ -419,14 +442,10 @@ impl Together {
             }
             *fetched |= rows.set();
         }
-        let PlaceInCase {
-            which,
-            place,
-            is_settled,
-        } = in_case;
+        let PlaceInCase { which, place } = in_case;
         let begins = self.of_cases.begins.get(which).copied();
         if let (Some(begins), Some(asked)) = (begins, recalled.fetched.get(which)) {
-            self.lay_out(slot, asked, (&begins, place), rows, is_settled);
+            self.lay_out(slot, asked, (&begins, place), rows);
         }
     }
 
@@ -437,29 +456,26 @@ impl Together {
         kept: &[u16],
         (begins, place): (&[u32; ROWS], u32),
         rows: &RowList,
-        may_be_nothing: bool,
     ) {
         let mut numbers = *self.column(slot);
         let kept_for = |row: usize| {
             let begin = begins.get(row).copied().unwrap_or_default();
             kept.get((begin + place) as usize).copied().unwrap_or_default()
         };
-        if may_be_nothing {
+        for row in rows.iter() {
+            set_row(&mut numbers, row, kept_for(row) & !NOTHING);
+        }
+        self.put(slot, &numbers);
+        if self.is_gone_by.get(slot.place()) == Some(&true) {
             let mut nothing = 0;
             for row in rows.iter() {
                 let number = kept_for(row);
-                set_row(&mut numbers, row, number & !NOTHING);
                 nothing |= RowSet::from(number & NOTHING > 0) << row;
             }
             if let Some(here) = self.nothing.get_mut(slot.place()) {
                 *here = *here & !rows.set() | nothing;
             }
-        } else {
-            for row in rows.iter() {
-                set_row(&mut numbers, row, kept_for(row));
-            }
         }
-        self.put(slot, &numbers);
     }
 
     fn put(&mut self, slot: Slot, numbers: &[u16; ROWS]) {
@@ -484,16 +500,12 @@ impl Together {
         let mut digests = std::mem::take(&mut self.digests);
         digests.clear();
         for (row, shares) in self.shares.iter().enumerate() {
-            let mut whole = Share::NOTHING;
             if rows >> row & 1 == 0 {
                 digests.push(None);
                 continue;
             }
-            for share in shares.numbers.iter().take(shares.count) {
-                if let Some(share) = numbered(&recalled.shares, *share) {
-                    whole.join(share);
-                }
-            }
+            let numbers = shares.numbers.get(..shares.count).unwrap_or_default();
+            let whole = Share::of_all(numbers.iter().filter_map(|share| numbered(&recalled.shares, *share)));
             let digest = whole.digest(|place| self.governing(graph, recalled, row, place));
             digests.push(digest.ok());
         }
@@ -560,11 +572,7 @@ impl OfCases {
         }
         for (at, slot) in (0..).zip(&fetched) {
             if let (Some(place), true) = (self.places.get_mut(slot.place()), *slot != Slot::UNREAD) {
-                *place = Some(PlaceInCase {
-                    which,
-                    place: at,
-                    is_settled: at as usize >= of_case.sets.len(),
-                });
+                *place = Some(PlaceInCase { which, place: at });
             }
         }
     }
