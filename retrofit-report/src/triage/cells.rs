@@ -47,16 +47,21 @@ impl Cells {
 
     /// Takes a line apart.
     pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
-        self.begin(REWRITTEN);
+        self.begin_line();
         self.split_at(line, 0)
+    }
+
+    /// Begins anew, for one line.
+    pub(crate) fn begin_line(&mut self) {
+        self.begin(REWRITTEN as usize);
     }
 
     /// Begins anew, for lines of one text. Cells that have to be rewritten are told as if they stood in that text from
     /// a place on.
-    pub(crate) fn begin(&mut self, rewritten_from: u32) {
+    pub(crate) fn begin(&mut self, rewritten_from: usize) {
         self.spans.clear();
         self.rewritten.clear();
-        self.rewritten_from = rewritten_from;
+        self.rewritten_from = u32::try_from(rewritten_from).unwrap_or(REWRITTEN);
     }
 
     /// Takes one more line apart: what stands in a text from a place up to its end. Where there is a fault in it, none of
@@ -188,19 +193,55 @@ impl Cells {
 
     /// The cells of the line that was last taken apart.
     pub(crate) fn of<'a>(&'a self, line: &'a str) -> impl Iterator<Item = &'a str> + Clone {
-        self.spans.iter().map(move |span| self.text(*span, line))
+        self.row(line).iter()
     }
 
     /// One cell of that line; empty where it has none.
     pub(crate) fn get<'a>(&'a self, line: &'a str, position: usize) -> &'a str {
-        self.spans
-            .get(position)
-            .map_or("", |span| self.text(*span, line))
+        self.row(line).get(position)
     }
 
-    fn text<'a>(&'a self, span: Span, line: &'a str) -> &'a str {
+    /// That line as a row.
+    pub(crate) fn row<'a>(&'a self, line: &'a str) -> Row<'a> {
+        Row {
+            text: line,
+            rewritten: &self.rewritten,
+            spans: &self.spans,
+        }
+    }
+}
+
+/// The cells of one line.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Row<'a> {
+    text: &'a str,
+    rewritten: &'a str,
+    spans: &'a [Span],
+}
+
+impl<'a> Row<'a> {
+    /// Cells that all stand in a text.
+    pub(crate) const fn new(text: &'a str, spans: &'a [Span]) -> Self {
+        Self {
+            text,
+            rewritten: "",
+            spans,
+        }
+    }
+
+    /// One cell; empty where there is none.
+    pub(crate) fn get(self, position: usize) -> &'a str {
+        self.spans.get(position).map_or("", |span| self.text(*span))
+    }
+
+    /// One cell after another.
+    pub(crate) fn iter(self) -> impl Iterator<Item = &'a str> + Clone {
+        self.spans.iter().map(move |span| self.text(*span))
+    }
+
+    fn text(self, span: Span) -> &'a str {
         let text = match span.from.checked_sub(REWRITTEN) {
-            None => line.get(span.range()),
+            None => self.text.get(span.range()),
             Some(from) => self.rewritten.get(from as usize..(span.to - REWRITTEN) as usize),
         };
         text.unwrap_or_default()

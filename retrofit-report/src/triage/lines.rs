@@ -2,6 +2,7 @@
 
 use std::fs::File;
 use std::io::{self, Read, Stdin};
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
@@ -313,24 +314,43 @@ impl Lines {
 
 /// The lines of a block, each with its number and without its end; blank lines are left out.
 pub(crate) fn rows(block: &[u8], first_line: u64) -> impl Iterator<Item = (u64, &[u8])> {
-    let mut rest = block;
-    let mut number = first_line;
+    let mut walk = Walk::new(first_line);
     std::iter::from_fn(move || {
+        let (number, line) = walk.next(block)?;
+        Some((number, block.get(line)?))
+    })
+}
+
+/// Goes from line to line of a block.
+#[derive(Debug)]
+pub(super) struct Walk {
+    at: usize,
+    number: u64,
+}
+
+impl Walk {
+    pub(super) const fn new(first_line: u64) -> Self {
+        Self {
+            at: 0,
+            number: first_line,
+        }
+    }
+
+    /// The number of the next line that is not blank, and where it stands without its end.
+    #[inline]
+    pub(super) fn next(&mut self, block: &[u8]) -> Option<(u64, Range<usize>)> {
         loop {
-            if rest.is_empty() {
-                return None;
-            }
-            let end = memchr::memchr(b'\n', rest).map_or(rest.len(), |end| end + 1);
-            let (line, after) = rest.split_at_checked(end)?;
-            rest = after;
-            let this = number;
-            number += 1;
-            let line = without_end(line);
+            let from = self.at;
+            let rest = block.get(from..).filter(|rest| !rest.is_empty())?;
+            let end = memchr::memchr(b'\n', rest);
+            self.at += end.map_or(rest.len(), |end| end + 1);
+            self.number += 1;
+            let line = without_end(rest.get(..end.unwrap_or(rest.len()))?);
             if !is_blank(line) {
-                return Some((this, line));
+                return Some((self.number - 1, from..from + line.len()));
             }
         }
-    })
+    }
 }
 
 fn without_end(line: &[u8]) -> &[u8] {

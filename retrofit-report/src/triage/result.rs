@@ -10,7 +10,7 @@ use retrofit_core::provisions::{Figure, Provisions, Standing};
 use serde::{Serialize, Serializer};
 
 use super::Format;
-use super::cells::Cells;
+use super::cells::Row;
 
 /// The columns of the output besides those handed on from the input.
 const COLUMNS: [&str; 14] = [
@@ -55,9 +55,8 @@ pub(super) struct ResultRow<'a> {
     /// The name of the wall line whose deficiency governs; empty where it is none of a wall line.
     pub(super) wall_line: &'a str,
     pub(super) digest: &'a Digest,
-    /// Its line in the input, and the cells of that line.
-    pub(super) line: &'a str,
-    pub(super) cells: &'a Cells,
+    /// Its cells in the input.
+    pub(super) cells: Row<'a>,
 }
 
 /// Writes results in one format.
@@ -121,7 +120,7 @@ impl<'a> ResultWriter<'a> {
         cell(row.id, out);
         for (position, _) in &self.passed {
             out.push(b',');
-            cell(row.cells.get(row.line, *position), out);
+            cell(row.cells.get(*position), out);
         }
         for word in [
             digest.outcomes.ruling().words(),
@@ -169,7 +168,7 @@ impl<'a> ResultWriter<'a> {
 
     fn write_feature(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
         let degrees = |position: usize| -> Option<f64> {
-            let number: f64 = row.cells.get(row.line, position).trim().parse().ok()?;
+            let number: f64 = row.cells.get(position).trim().parse().ok()?;
             number.is_finite().then_some(number)
         };
         let point = self.position.and_then(|[longitude, latitude]| {
@@ -372,7 +371,7 @@ impl Serialize for Passed<'_> {
         serializer.collect_map(
             columns
                 .iter()
-                .map(|(position, name)| (name, row.cells.get(row.line, *position))),
+                .map(|(position, name)| (name, row.cells.get(*position))),
         )
     }
 }

@@ -4,14 +4,14 @@ use std::path::PathBuf;
 
 use retrofit_core::check::{Assessor, Ruling};
 use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, Digest, Layout, RowChecker, RowError, RowReader};
+use retrofit_core::portfolio::{CellError, Digest, Layout, RowChecker, RowError, RowReader, Rows};
 use retrofit_core::provisions::Provisions;
 
 use super::Lane;
 use super::block::Block;
-use super::cells::Cells;
+use super::cells::{Cells, Row};
 use super::error::BadRow;
-use super::lines::rows;
+use super::lines::{Walk, rows};
 use super::result::{ResultRow, ResultWriter};
 use crate::extract::SourceNames;
 
@@ -40,6 +40,8 @@ pub(super) struct Worker<'a> {
     checks: Checks<'a>,
     writer: ResultWriter<'a>,
     cells: Cells,
+    /// The lines of the rows that were taken apart together.
+    numbers: Vec<u64>,
 }
 
 /// How the houses of a run come to their digests.
@@ -83,11 +85,87 @@ impl<'a> Worker<'a> {
             checks,
             writer,
             cells: Cells::default(),
+            numbers: Vec::new(),
         }
     }
 
     /// Checks the houses of a block and leaves their results in it.
     fn check(&mut self, block: &mut Block) {
+        match self.tables.walls {
+            None => self.check_rows(block),
+            Some(_) => self.check_houses(block),
+        }
+    }
+
+    /// Houses that stand in one row each, some rows at a time.
+    fn check_rows(&mut self, block: &mut Block) {
+        // Where there are bytes in it that are not UTF-8, their rows are found one by one.
+        let mut text = match String::from_utf8(std::mem::take(&mut block.houses)) {
+            Ok(text) => text,
+            Err(error) => {
+                block.houses = error.into_bytes();
+                return self.check_houses(block);
+            }
+        };
+        let end = text.len();
+        let mut walk = Walk::new(block.first_line);
+        while self.take_apart(&mut walk, &mut text, end, &mut block.bad) {
+            self.write_rows(&text, block);
+        }
+        text.truncate(end);
+        block.houses = text.into_bytes();
+        block.bad.sort_by_key(|bad| bad.line);
+    }
+
+    /// Takes the next rows of a block apart; false where there are none. Cells that had to be rewritten stand in its text
+    /// from an end on.
+    fn take_apart(&mut self, walk: &mut Walk, text: &mut String, end: usize, bad: &mut Vec<BadRow>) -> bool {
+        let table = &self.tables.houses;
+        text.truncate(end);
+        self.cells.begin(end);
+        self.numbers.clear();
+        while self.numbers.len() < Rows::MOST {
+            let Some((number, line)) = walk.next(text.as_bytes()) else {
+                break;
+            };
+            let text = text.get(..line.end).unwrap_or_default();
+            match table.take_row_apart(number, text, line.start, &mut self.cells) {
+                Ok(()) => self.numbers.push(number),
+                Err(row) => bad.push(row),
+            }
+        }
+        text.push_str(self.cells.rewritten());
+        text.push_str(AFTER_CELLS);
+        !self.numbers.is_empty()
+    }
+
+    /// Checks the rows that were taken apart, and writes their results.
+    fn write_rows(&mut self, text: &str, block: &mut Block) {
+        let Checks::OneTable(checker) = &mut self.checks else {
+            return;
+        };
+        let table = &self.tables.houses;
+        let columns = table.layout.len();
+        let spans = self.cells.spans();
+        let (numbers, writer) = (&self.numbers, &mut self.writer);
+        checker.check_rows(Rows::new(text, spans, columns), |row, digest| {
+            let cells = spans.get(row * columns..).and_then(|spans| spans.get(..columns));
+            let cells = Row::new(text, cells.unwrap_or_default());
+            match digest {
+                Ok(digest) => {
+                    table.write(cells, digest, writer, &mut block.results);
+                    block.tally.add(digest.outcomes.ruling());
+                }
+                Err(error) => {
+                    let number = numbers.get(row).copied().unwrap_or_default();
+                    block.bad.push(table.bad_row(number, error));
+                }
+            }
+        });
+    }
+
+    /// Houses one by one, each with its wall lines where they have a table of their own.
+    fn check_houses(&mut self, block: &mut Block) {
         let Block {
             houses,
             first_line,
@@ -129,35 +207,35 @@ impl<'a> Worker<'a> {
             walls: wall_table,
         } = self.tables;
         let text = table.take_apart(number, line, &mut self.cells)?;
-        let cells = &self.cells;
-        let (digest, wall_line) = match (&mut self.checks, wall_table) {
+        let cells = self.cells.row(text);
+        let digest = match (&mut self.checks, wall_table) {
             (Checks::OneTable(checker), _) => {
                 let digest = checker
-                    .check_written(cells.written(text), cells.of(text))
+                    .check(cells.iter())
                     .map_err(|error| table.bad_row(number, error))?;
-                let of_a_wall_line = digest
-                    .governing
-                    .is_some_and(|finding| finding.wall_line.is_some());
-                let wall_line = of_a_wall_line.then(|| table.layout.wall_line_of(cells.of(text)));
-                (digest, wall_line.unwrap_or_default())
+                table.write(cells, &digest, &mut self.writer, results);
+                digest
             }
             (Checks::TwoTables(houses), Some(wall_table)) => {
-                houses.read((number, cells.of(text)), walls, table, wall_table)?;
-                houses.check(provisions)
+                houses.read((number, cells.iter()), walls, table, wall_table)?;
+                let (digest, wall_line) = houses.check(provisions);
+                let row = ResultRow {
+                    id: cells.get(table.layout.id()).trim(),
+                    wall_line,
+                    digest: &digest,
+                    cells,
+                };
+                self.writer.write(&row, results);
+                digest
             }
             (Checks::TwoTables(_), None) => return Err(table.bad(number, None, SENSELESS.into())),
         };
-        let row = ResultRow {
-            id: cells.get(text, table.layout.id()).trim(),
-            wall_line,
-            digest: &digest,
-            line: text,
-            cells,
-        };
-        self.writer.write(&row, results);
         Ok(digest.outcomes.ruling())
     }
 }
+
+/// What stands after the last cell of a text, so that a whole word of it can be read from any cell on.
+const AFTER_CELLS: &str = "        ";
 
 impl WholeHouses {
     /// Reads a house and its wall lines.
@@ -214,21 +292,43 @@ impl Table {
     ) -> Result<&'l str, BadRow> {
         let text =
             std::str::from_utf8(line).map_err(|error| self.not_utf8(number, line, error.valid_up_to()))?;
+        cells.begin_line();
+        self.take_row_apart(number, text, 0, cells)?;
+        Ok(text)
+    }
+
+    /// Takes one more row apart, which stands in a text from a place up to its end, and counts its cells. None of them is
+    /// kept where it is a bad one.
+    fn take_row_apart(&self, number: u64, text: &str, from: usize, cells: &mut Cells) -> Result<(), BadRow> {
+        let before = cells.len();
         cells
-            .split(text)
+            .split_at(text, from)
             .map_err(|fault| self.bad(number, Some(fault.cell), fault.problem.to_owned()))?;
-        let expected = self.layout.len();
-        if cells.len() == expected {
-            return Ok(text);
+        let (found, expected) = (cells.len() - before, self.layout.len());
+        if found == expected {
+            return Ok(());
         }
+        cells.keep(before);
         Err(self.bad(
             number,
             None,
-            format!(
-                "found {} cells; expected {expected}, as in the header",
-                cells.len()
-            ),
+            format!("found {found} cells; expected {expected}, as in the header"),
         ))
+    }
+
+    /// Writes the result of a house that stands in one row.
+    fn write(&self, cells: Row<'_>, digest: &Digest, writer: &mut ResultWriter<'_>, results: &mut Vec<u8>) {
+        let is_of_wall_line = digest
+            .governing
+            .is_some_and(|finding| finding.wall_line.is_some());
+        let wall_line = is_of_wall_line.then(|| self.layout.wall_line_of(cells.iter()));
+        let row = ResultRow {
+            id: cells.get(self.layout.id()).trim(),
+            wall_line: wall_line.unwrap_or_default(),
+            digest,
+            cells,
+        };
+        writer.write(&row, results);
     }
 
     fn not_utf8(&self, number: u64, line: &[u8], valid_up_to: usize) -> BadRow {
