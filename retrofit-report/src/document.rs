@@ -32,8 +32,10 @@ pub struct Document {
     pub program_version: String,
     /// The name of the input file.
     pub input_file: String,
-    /// The SHA-256 of the input.
-    pub input_sha256: String,
+    /// The fingerprint of the input, in hexadecimal digits.
+    pub input_fingerprint: String,
+    /// What that was taken by.
+    pub fingerprint_by: String,
 }
 
 /// The answer of a page.
@@ -257,7 +259,8 @@ impl Document {
             method: String::new(),
             program_version: info.program_version.clone(),
             input_file: info.input_file.clone(),
-            input_sha256: info.input_sha256.clone(),
+            input_fingerprint: info.input_sha256.clone(),
+            fingerprint_by: "SHA-256".to_owned(),
         }
     }
 

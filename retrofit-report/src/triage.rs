@@ -262,7 +262,7 @@ fn columns_of<'a>(
 pub const MOST_THREADS: usize = 256;
 
 /// How many blocks a thread has before it at most: one in hand and one to go on with. Memory is bounded by it.
-const BLOCKS_A_THREAD: usize = 2;
+const BLOCKS_A_THREAD: usize = 8;
 
 /// What one thread does to the blocks that come to it.
 pub(crate) trait Lane: Send {

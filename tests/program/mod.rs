@@ -2,13 +2,11 @@
 //! leaves behind.
 #![allow(dead_code, reason = "each test uses what it needs of it")]
 
-use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
 use retrofit_report::triage::Fingerprint;
-use sha2::{Digest, Sha256};
 
 pub(crate) fn command(args: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_retrofit"));
@@ -51,12 +49,7 @@ pub(crate) fn names_in(folder: &Path) -> Vec<String> {
 /// Whether a fingerprint is that of a file: by the library, over its whole content at once.
 pub(crate) fn is_of(fingerprint: &Fingerprint, path: &Path) -> bool {
     let content = fs::read(path).unwrap();
-    let digest = Sha256::digest(&content);
-    let sha256 = digest.iter().fold(String::new(), |mut text, byte| {
-        write!(text, "{byte:02x}").unwrap();
-        text
-    });
-    fingerprint.bytes == content.len() as u64 && fingerprint.sha256 == sha256
+    fingerprint.bytes == content.len() as u64 && fingerprint.blake3 == blake3::hash(&content).to_hex().as_str()
 }
 
 /// What a run tells that gets a signal some time after it has begun, which is seen by a second file in its folder. Its

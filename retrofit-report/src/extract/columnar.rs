@@ -11,7 +11,6 @@ use arrow_array::{Array, RecordBatch};
 use arrow_cast::display::{ArrayFormatter, FormatOptions};
 use arrow_schema::{ArrowError, DataType};
 use parquet::arrow::arrow_reader::{ParquetRecordBatchReader, ParquetRecordBatchReaderBuilder};
-use sha2::Digest;
 
 use super::named::{NamedRows, RowFault};
 use crate::triage::{ReadSoFar, TriageError};
@@ -169,7 +168,7 @@ fn fingerprint(path: &Path) -> io::Result<ReadSoFar> {
             Ok(0) => return Ok(read),
             Ok(count) => {
                 read.bytes += u64::try_from(count).unwrap_or_default();
-                read.sha256.update(buffer.get(..count).unwrap_or_default());
+                read.hash.update(buffer.get(..count).unwrap_or_default());
             }
             Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
             Err(error) => return Err(error),

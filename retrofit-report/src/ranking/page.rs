@@ -28,7 +28,7 @@ impl RankingSummary {
         let info = ReportInfo {
             program_version: self.program_version.clone(),
             input_file: self.input.file.display().to_string(),
-            input_sha256: self.input.sha256.clone(),
+            input_sha256: self.input.blake3.clone(),
         };
         let name = self.input.file.file_stem().unwrap_or(self.input.file.as_os_str());
         let mut page = Document::new(
@@ -38,6 +38,7 @@ impl RankingSummary {
             DEFERRAL,
             &info,
         );
+        page.fingerprint_by = "BLAKE3".to_owned();
         page.head = self.head();
         page.warnings = self.warnings();
         page.section(

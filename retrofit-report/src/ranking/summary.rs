@@ -80,8 +80,8 @@ pub struct InputFacts {
     pub file: PathBuf,
     /// How many bytes were read of it.
     pub bytes: u64,
-    /// The SHA-256 of those bytes, in hexadecimal digits.
-    pub sha256: String,
+    /// The BLAKE3 fingerprint of those bytes, in hexadecimal digits.
+    pub blake3: String,
     /// Rows that could not be read.
     pub bad_rows: u64,
 }
@@ -623,7 +623,7 @@ impl<'a> Tallies<'a> {
             input: InputFacts {
                 file: options.houses.clone(),
                 bytes: input.map_or(0, |input| input.bytes),
-                sha256: input.map_or_else(String::new, |input| input.sha256.clone()),
+                blake3: input.map_or_else(String::new, |input| input.blake3.clone()),
                 bad_rows: done.bad_rows(),
             },
             settings: Settings {

@@ -4,7 +4,6 @@ use std::fs::File;
 use std::io::{self, Read, Stdout, Write};
 use std::path::{Path, PathBuf};
 
-use sha2::Digest;
 
 use super::TriageError;
 use super::lines::ReadSoFar;
@@ -77,7 +76,7 @@ impl Destination {
                 let written = to.file.write_all(bytes).and_then(|()| to.file.flush());
                 written.map_err(|error| to.file.error(error))?;
                 to.so_far.bytes += u64::try_from(bytes.len()).unwrap_or_default();
-                to.so_far.sha256.update(bytes);
+                to.so_far.hash.update(bytes);
                 Ok(())
             }
         }

@@ -5,8 +5,6 @@ use std::io::{self, Read, Stdin};
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 
-use sha2::{Digest, Sha256};
-
 use super::TriageError;
 use super::error::BadRow;
 
@@ -51,14 +49,14 @@ impl Read for Input {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct ReadSoFar {
     pub(crate) bytes: u64,
-    pub(crate) sha256: Sha256,
+    pub(crate) hash: blake3::Hasher,
 }
 
 impl ReadSoFar {
     /// Counts what has been read further.
     pub(crate) fn add(&mut self, read: &[u8]) {
         self.bytes += u64::try_from(read.len()).unwrap_or_default();
-        self.sha256.update(read);
+        self.hash.update(read);
     }
 }
 

@@ -84,7 +84,7 @@ pub struct MadeBy {
     pub map_sha256: Option<String>,
 }
 
-/// A file by its length and SHA-256 fingerprint.
+/// A file by its length and BLAKE3 fingerprint.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Fingerprint {
@@ -92,8 +92,8 @@ pub struct Fingerprint {
     pub file: PathBuf,
     /// Its length.
     pub bytes: u64,
-    /// Its SHA-256 fingerprint, in hexadecimal digits.
-    pub sha256: String,
+    /// Its BLAKE3 fingerprint, in hexadecimal digits.
+    pub blake3: String,
 }
 
 impl Fingerprint {
@@ -101,7 +101,7 @@ impl Fingerprint {
         Self {
             file: file.to_owned(),
             bytes: so_far.bytes,
-            sha256: hexadecimal(&so_far.sha256.clone().finalize()),
+            blake3: so_far.hash.finalize().to_hex().to_string(),
         }
     }
 
@@ -121,7 +121,7 @@ impl Fingerprint {
 
     /// Whether two files hold the same, whatever they are called.
     pub(crate) fn is_of_same_content(&self, other: &Self) -> bool {
-        (self.bytes, &self.sha256) == (other.bytes, &other.sha256)
+        (self.bytes, &self.blake3) == (other.bytes, &other.blake3)
     }
 }
 
