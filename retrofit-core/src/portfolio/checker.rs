@@ -225,8 +225,10 @@ struct Recalled {
     chains: Table<Came>,
     /// The same where there was none, when the links are of no account.
     not_done: Option<Came>,
-    /// What the findings of a check show.
+    /// What the findings of a check show, and where that of each number begins among all.
     shown: Numbered<Vec<[Quantity; 2]>>,
+    shows: Vec<[Quantity; 2]>,
+    shows_from: Vec<u32>,
     /// Its number by what it hangs on, for each check: on its own, and behind a gate.
     shown_by: Vec<[Table<u16>; 2]>,
     /// What is asked in a case, by the number of the case: of the house and of the wall line. With it stands what
@@ -341,6 +343,8 @@ impl Recalled {
             chains: Table::new(Self::TABLE_BITS),
             not_done: None,
             shown: Numbered::default(),
+            shows: Vec::new(),
+            shows_from: Vec::new(),
             shown_by: graph
                 .checks
                 .iter()
@@ -555,7 +559,11 @@ impl<'p> RowChecker<'p> {
         let shares = sum.shares.iter();
         let shares = shares.filter_map(|share| numbered(&works.recalled.shares, *share));
         shares.for_each(|share| whole.join(share));
-        whole.digest(|place| works.governing(graph, slots, sum, place, cells))
+        let (mut digest, place) = whole.digest();
+        if let Some(place) = place {
+            digest.governing = works.governing(graph, slots, sum, place, cells)?;
+        }
+        Ok(digest)
     }
 
     /// Checks up to [`Rows::MOST`] rows and hands over what each comes to, in their order. Rows in which everything has met
@@ -810,9 +818,7 @@ impl Works<'_> {
         } else {
             self.shows(graph, slots, sum, (check, id), cells)?
         };
-        let wall_line = (!id.is_of_house()).then_some(0);
-        let shows = numbered(&self.recalled.shown, shows).and_then(|shows| shows.get(item));
-        Ok(shows.map(|shows| Governing::new(id, wall_line, *shows)))
+        Ok(self.recalled.shows(id, shows, item))
     }
 
     /// The number of what the findings of a check show.
@@ -1106,10 +1112,23 @@ impl Recalled {
         }
     }
 
+    /// What one finding of a check shows, by the number of what all of them show.
+    #[inline]
+    fn shows(&self, id: CheckId, number: u16, item: usize) -> Option<Governing> {
+        let from = self.shows_from.get(usize::from(number).checked_sub(1)?)?;
+        let shows = self.shows.get(*from as usize + item)?;
+        let wall_line = (!id.is_of_house()).then_some(0);
+        Some(Governing::new(id, wall_line, *shows))
+    }
+
     /// Keeps what findings show; its number.
     fn keep_shown(&mut self, findings: &[Finding]) -> u16 {
         let shows = |finding: &Finding| [finding.measured, finding.required];
         let number = number(&mut self.shown, findings.iter().map(shows).collect());
+        if self.shows_from.len() < usize::from(number) {
+            self.shows_from.push(u32::try_from(self.shows.len()).unwrap_or(u32::MAX));
+            self.shows.extend(findings.iter().map(shows));
+        }
         self.note(number)
     }
 }

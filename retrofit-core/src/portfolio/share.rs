@@ -1,6 +1,6 @@
 //! What some findings add to the digest of a house: shares are put together, and a digest is read off the whole.
 
-use super::digest::{Digest, Governing};
+use super::digest::Digest;
 use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
@@ -130,12 +130,10 @@ impl Share {
         Outcomes::strictest_of(u16::from_le_bytes([low, high]))
     }
 
-    /// The digest of a house of whose findings these are all; the finding of a place is asked for.
+    /// The digest of a house of whose findings these are all, but for the deficiency to begin with; and the place of that
+    /// among the findings, where there is one.
     #[inline]
-    pub(super) fn digest<E>(
-        &self,
-        finding_at: impl FnOnce(u8) -> Result<Option<Governing>, E>,
-    ) -> Result<Digest, E> {
+    pub(super) fn digest(&self) -> (Digest, Option<u8>) {
         let outcomes = self.outcomes();
         let ruling = outcomes.ruling();
         let count = |of: Ruling| u32::from(self.count(BY_RULING + of as usize));
@@ -155,10 +153,10 @@ impl Share {
             Ruling::Outside => self.first_of(OUTSIDE),
             _ => None,
         };
-        Ok(Digest {
+        let digest = Digest {
             outcomes,
             counts,
-            governing: first.map_or(Ok(None), finding_at)?,
+            governing: None,
             standing: match ruling {
                 Ruling::NotMet | Ruling::Outside => strongest(ruling),
                 Ruling::NotDetermined => weakest(ruling).max(weakest(Ruling::Met)),
@@ -169,7 +167,8 @@ impl Share {
             } else {
                 self.most_open()
             },
-        })
+        };
+        (digest, first)
     }
 
     /// The first of the places in the words from one on.

@@ -8,9 +8,9 @@ use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
 use super::{Came, FINDINGS, NOTHING, Recall, Recalled, Role, Works, is_done, is_name, numbered};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
-use crate::portfolio::digest::{Digest, Governing};
+use crate::portfolio::digest::Digest;
 use crate::portfolio::direct::key_of;
-use crate::portfolio::graph::{EMPTY, Gate, Graph, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step};
+use crate::portfolio::graph::{EMPTY, INPUTS, Gate, Graph, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step};
 use crate::portfolio::row::basis_of;
 use crate::portfolio::share::Share;
 
@@ -83,9 +83,6 @@ struct Waiting {
     last: usize,
     rows: RowSet,
 }
-
-/// That something about a row is not known yet.
-struct NotKnown;
 
 impl Together {
     pub(super) fn new(graph: &Graph) -> Self {
@@ -499,52 +496,62 @@ impl Together {
     fn digest(&mut self, graph: &Graph, recalled: &Recalled, rows: RowSet) {
         let mut digests = std::mem::take(&mut self.digests);
         digests.clear();
-        for (row, shares) in self.shares.iter().enumerate() {
+        let mut places = [None; ROWS];
+        for ((row, shares), place) in self.shares.iter().enumerate().zip(&mut places) {
             if rows >> row & 1 == 0 {
                 digests.push(None);
                 continue;
             }
-            let numbers = shares.numbers.get(..shares.count).unwrap_or_default();
-            let whole = Share::of_all(numbers.iter().filter_map(|share| numbered(&recalled.shares, *share)));
-            let digest = whole.digest(|place| self.governing(graph, recalled, row, place));
-            digests.push(digest.ok());
+            let shares = shares.numbers.get(..shares.count).unwrap_or_default();
+            let shares = shares.iter().filter_map(|share| numbered(&recalled.shares, *share));
+            let digest;
+            (digest, *place) = Share::of_all(shares).digest();
+            digests.push(Some(digest));
+        }
+        // One after another, so that these look-ups do not wait for each other either.
+        let mut shown = [None; ROWS];
+        for ((row, place), shown) in places.iter().enumerate().zip(&mut shown) {
+            if let Some(place) = place {
+                *shown = self.shows(graph, recalled, row, *place);
+            }
+        }
+        for ((place, shown), known) in places.iter().zip(shown).zip(&mut digests) {
+            if let (Some(place), Some(digest)) = (place, known.as_mut()) {
+                match shown {
+                    Some((id, shows)) => {
+                        digest.governing = recalled.shows(id, shows, usize::from(place % FINDINGS));
+                    }
+                    None => *known = None,
+                }
+            }
         }
         self.digests = digests;
     }
 
-    /// What the check at some place among the findings shows.
-    fn governing(
-        &self,
-        graph: &Graph,
-        recalled: &Recalled,
-        row: usize,
-        place: u8,
-    ) -> Result<Option<Governing>, NotKnown> {
-        let (check, item) = (usize::from(place / FINDINGS), usize::from(place % FINDINGS));
-        let Some(id) = graph.checks.get(check).copied() else {
-            return Ok(None);
-        };
-        let shows = if id == CheckId::EarlierRetrofit {
-            at_row(&self.links_show, row)
-        } else {
-            let gates = self.gates.get(check).into_iter().flatten();
-            let gate = gates.filter_map(|at| match graph.steps.get(*at) {
-                Some(Step::Gate(gate)) => Some(gate),
-                _ => None,
-            });
-            let gate = gate
-                .into_iter()
-                .find(|gate| at_row(self.column(gate.list), row) != LISTED);
-            let slots = gate.map_or(graph.shown_by.get(check), |gate| Some(&gate.shown_by));
-            let tables = recalled.shown_by.get(check).ok_or(NotKnown)?;
-            let table = tables.get(usize::from(gate.is_some())).ok_or(NotKnown)?;
-            let slots = slots.ok_or(NotKnown)?;
-            let key = key_of(slots.map(|slot| self.number(recalled, slot, row)));
-            table.find(key).ok_or(NotKnown)?
-        };
-        let wall_line = (!id.is_of_house()).then_some(0);
-        let shows = numbered(&recalled.shown, shows).and_then(|shows| shows.get(item));
-        Ok(shows.map(|shows| Governing::new(id, wall_line, *shows)))
+    /// The check at some place among the findings of a row, and the number of what its findings show.
+    #[inline]
+    fn shows(&self, graph: &Graph, recalled: &Recalled, row: usize, place: u8) -> Option<(CheckId, u16)> {
+        let check = usize::from(place / FINDINGS);
+        let id = graph.checks.get(check).copied()?;
+        if id == CheckId::EarlierRetrofit {
+            return Some((id, at_row(&self.links_show, row)));
+        }
+        let gates = self.gates.get(check)?.iter();
+        let mut gates = gates.filter_map(|at| match graph.steps.get(*at) {
+            Some(Step::Gate(gate)) => Some(gate),
+            _ => None,
+        });
+        let gate = gates.find(|gate| at_row(self.column(gate.list), row) != LISTED);
+        let slots = gate.map_or(graph.shown_by.get(check), |gate| Some(&gate.shown_by))?;
+        let mut numbers = [0; INPUTS];
+        for (number, slot) in numbers.iter_mut().zip(slots) {
+            if *slot == Slot::NONE {
+                break;
+            }
+            *number = self.number(recalled, *slot, row);
+        }
+        let table = recalled.shown_by.get(check)?.get(usize::from(gate.is_some()))?;
+        Some((id, table.find(key_of(numbers))?))
     }
 
     /// The number of a row in a slot, whether it has been fetched or not.
