@@ -5,6 +5,7 @@
 //! readers this one repairs nothing: text after a closing quote and a quote that is never closed are faults.
 
 use retrofit_core::portfolio::Span;
+use wide::u8x16;
 
 /// The cells of one line, or of some lines of the same text; read into again for the next.
 #[derive(Debug)]
@@ -77,44 +78,60 @@ impl Cells {
 
     /// Many bytes are looked at at a time: cells are so short that setting out anew from each of them costs more than the
     /// search for its end.
-    fn split_from(&mut self, first: usize, text: &str, mut from: u32) -> Result<(), QuoteFault> {
-        let (mut at, end) = (from, place(text.len()));
+    fn split_from(&mut self, first: usize, text: &str, from: u32) -> Result<(), QuoteFault> {
+        let mut next = Next {
+            at: from,
+            from,
+            begins: 1,
+        };
         let (parts, rest) = text.as_bytes().get(from as usize..).unwrap_or_default().as_chunks();
         for part in parts {
-            from = self.split_part(first, text, at, from, delimiters_of(part, self.delimiter))?;
-            at += u64::BITS;
+            self.split_part(first, text, part, &mut next)?;
         }
         let mut tail = [0; PART];
         if let Some(tail) = tail.get_mut(..rest.len()) {
             tail.copy_from_slice(rest);
         }
-        from = self.split_part(first, text, at, from, delimiters_of(&tail, self.delimiter))?;
+        self.split_part(first, text, &tail, &mut next)?;
         // The last cell ends with the line; after a quoted one nothing is left.
-        if from <= end {
-            self.cell(first, text, from, end)?;
+        let end = place(text.len());
+        if next.from <= end {
+            self.cell(first, text, next.from, end)?;
         }
         Ok(())
     }
 
-    /// Takes the cells that end in a part of a line, given a bit for each delimiter in it; where the next cell begins.
+    /// Takes the cells that end in a part of a line.
     #[inline]
     fn split_part(
         &mut self,
         first: usize,
         text: &str,
-        at: u32,
-        mut from: u32,
-        mut ends: u64,
-    ) -> Result<u32, QuoteFault> {
+        part: &[u8; PART],
+        next: &mut Next,
+    ) -> Result<(), QuoteFault> {
+        let mut ends = places_of(self.delimiter, part);
+        let begins = ends << 1 | next.begins;
+        next.begins = ends >> (u64::BITS - 1);
+        let quotes = places_of(b'"', part);
+        // The first may have begun in an earlier part; the others begin here.
+        let mut is_plain = false;
         while ends != 0 {
-            let to = at + ends.trailing_zeros();
+            let to = next.at + ends.trailing_zeros();
             ends &= ends - 1;
-            // Or it stands inside the quotes of the cell before.
-            if to >= from {
-                from = self.cell(first, text, from, to)?;
+            if is_plain {
+                self.spans.push(Span { from: next.from, to });
+                next.from = to + 1;
+                continue;
             }
+            // Or it stands inside the quotes of the cell before.
+            if to >= next.from {
+                next.from = self.cell(first, text, next.from, to)?;
+            }
+            is_plain = quotes & begins == 0 && next.from == to + 1;
         }
-        Ok(from)
+        next.at += u64::BITS;
+        Ok(())
     }
 
     /// Takes a cell that ends before the next delimiter, unless it is quoted; where the one after it begins.
@@ -257,17 +274,23 @@ fn place(at: usize) -> u32 {
 /// So many bytes of a line are looked at together, as there are bits in a word.
 const PART: usize = 64;
 
-/// A bit for each byte that is a delimiter.
-fn delimiters_of(part: &[u8; PART], delimiter: u8) -> u64 {
-    const LOW_SEVEN: u64 = u64::from_le_bytes([0x7f; 8]);
-    // Gathers the lowest bits of eight bytes in the top byte.
-    const GATHER: u64 = 0x0102_0408_1020_4080;
-    let (words, _) = part.as_chunks();
-    words.iter().rev().fold(0, |found, word| {
-        // A delimiter becomes a zero byte; of each byte, the top bit then says whether it is zero.
-        let zero_where_it_is = u64::from_le_bytes(*word) ^ u64::from_le_bytes([delimiter; 8]);
-        let is_zero = !(((zero_where_it_is & LOW_SEVEN) + LOW_SEVEN) | zero_where_it_is | LOW_SEVEN);
-        found << 8 | (is_zero >> 7).wrapping_mul(GATHER) >> 56
+/// Where a line is gone on with.
+struct Next {
+    /// Where the next part begins.
+    at: u32,
+    /// Where the next cell begins.
+    from: u32,
+    /// Whether the first byte of the next part is the first of a cell, in the lowest bit.
+    begins: u64,
+}
+
+/// A bit for each byte of a part that is a certain one.
+#[inline]
+fn places_of(byte: u8, part: &[u8; PART]) -> u64 {
+    let wanted = u8x16::splat(byte);
+    let (quarters, _) = part.as_chunks();
+    quarters.iter().rev().fold(0, |found, quarter| {
+        found << 16 | u64::from(u8x16::new(*quarter).simd_eq(wanted).to_bitmask())
     })
 }
 
