@@ -206,16 +206,16 @@ impl Share {
             }
         }
         let mut next = [None; Digest::MOST_LOOKS];
+        let mut before = i16::MAX;
         for slot in &mut next {
-            let most = ranks.iter().fold(0, |most: i16, rank| most.max(*rank));
-            let [from_last, rank] = most.to_le_bytes();
+            // No two observations have the same.
+            let of_others = |rank: i16| if rank < before { rank } else { 0 };
+            before = ranks.iter().fold(0, |most, rank| most.max(of_others(*rank)));
+            let [from_last, rank] = before.to_le_bytes();
             if rank == 0 {
                 break;
             }
             let at = LOOKS - 1 - usize::from(from_last);
-            if let Some(rank) = ranks.get_mut(at) {
-                *rank = 0;
-            }
             *slot = LookAt::ALL.get(at).copied();
         }
         next.sort_by_key(|look_at| look_at.map_or(u32::MAX, Choice::index));
