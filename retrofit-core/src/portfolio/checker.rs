@@ -511,12 +511,7 @@ impl<'p> RowChecker<'p> {
                     from,
                     into,
                 } => {
-                    let number = slots.get(*from);
-                    let number = if slots.is_nothing(*nothing_to) {
-                        number.min(1)
-                    } else {
-                        number
-                    };
+                    let number = unless(slots.is_nothing(*nothing_to), slots.get(*from));
                     slots.set(*into, number);
                 }
                 Step::InPlaceOf { blank, from, into } => {
@@ -600,6 +595,20 @@ fn is_done(number: u16) -> Truth {
         0 => Truth::Maybe,
         NO => Truth::False,
         _ => Truth::True,
+    }
+}
+
+/// That there is anything, whatever it is.
+const ANYTHING: u16 = 1;
+
+/// What [`Step::Unless`] hands on of a number. One that is told and one that is only known to be there are never alike, so
+/// that it makes no difference what else the steps go by that read it.
+#[inline]
+const fn unless(is_nothing: bool, number: u16) -> u16 {
+    match (number, is_nothing) {
+        (0, _) => 0,
+        (_, true) => ANYTHING,
+        (number, false) => number + ANYTHING,
     }
 }
 
@@ -1072,10 +1081,11 @@ impl Recalled {
                     nothing_to: Slot::NONE,
                     from,
                     into,
-                } if *from == slot => self.widen(graph, *into, end.min(2)),
-                Step::Unless { from, into, .. } | Step::InPlaceOf { from, into, .. } if *from == slot => {
-                    self.widen(graph, *into, end);
+                } if *from == slot => self.widen(graph, *into, ANYTHING + 1),
+                Step::Unless { from, into, .. } if *from == slot => {
+                    self.widen(graph, *into, end.saturating_add(ANYTHING));
                 }
+                Step::InPlaceOf { from, into, .. } if *from == slot => self.widen(graph, *into, end),
                 _ => {}
             }
             if let Some(inputs) = step.inputs().filter(|inputs| inputs.contains(&slot)) {

@@ -7,6 +7,7 @@ use oorandom::Rand32;
 
 use super::super::cell::Holds;
 use super::super::layout::Form;
+use super::super::rows::Span;
 use super::*;
 use crate::provisions::Library;
 
@@ -165,6 +166,35 @@ fn first_wrong<'j>(checker: &mut RowChecker<'_>, judged: &'j Judged) -> Option<&
         .map(|(row, _)| row)
 }
 
+/// The first row that comes out otherwise when rows are checked together; and how many were looked up so.
+fn first_wrong_together<'j>(
+    checker: &mut RowChecker<'_>,
+    judged: &'j Judged,
+) -> (Option<&'j Vec<String>>, usize) {
+    let (mut wrong, mut looked_up) = (None, 0);
+    for judged in judged.chunks(Rows::MOST) {
+        let (mut text, mut cells) = (String::new(), Vec::new());
+        for cell in judged.iter().flat_map(|(row, _)| row) {
+            let from = u32::try_from(text.len()).unwrap();
+            text.push_str(cell);
+            let to = u32::try_from(text.len()).unwrap();
+            cells.push(Span { from, to });
+        }
+        text.push_str("        ");
+        let rows = Rows::new(&text, &cells, Walk::names().len());
+        checker.check_rows(rows, |row, digest| {
+            let (cells, expected) = &judged[row];
+            if wrong.is_none() && digest != expected.as_ref().map_err(Clone::clone) {
+                wrong = Some(cells);
+            }
+        });
+        looked_up += (0..rows.len())
+            .filter(|row| checker.together.digest_of(*row).is_some())
+            .count();
+    }
+    (wrong, looked_up)
+}
+
 #[test]
 fn a_row_comes_to_what_its_house_comes_to() {
     for (seed, set) in (1..).zip(Library::shipped().ids()) {
@@ -181,6 +211,52 @@ fn a_row_comes_to_what_its_house_comes_to() {
                 .collect();
             panic!("{set}: {cells:?}");
         }
+        // Once they are known, the same rows are looked up together.
+        let (wrong, looked_up) = first_wrong_together(&mut checker, &judged);
+        assert_eq!(wrong, None, "{set}");
+        assert!(looked_up > good / 2, "{set}: {looked_up} of {good}");
+    }
+}
+
+/// Rows that nobody has met before are checked one by one, and the next of their kind together.
+#[test]
+fn rows_come_to_the_same_together_from_the_first() {
+    let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+    let judged = walk(7, 20_000, &provisions);
+    let mut checker = RowChecker::new(layout(), &provisions);
+    let (wrong, looked_up) = first_wrong_together(&mut checker, &judged);
+    assert_eq!(wrong, None);
+    assert!(looked_up > 1000, "{looked_up}");
+}
+
+/// What is of no account in one row is so in that row only: where no anchor counts it makes no difference whether they
+/// have a rod; where they may count, it does.
+#[test]
+fn what_is_of_no_account_in_one_row_is_in_another() {
+    let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+    let names = [
+        "id",
+        "stories",
+        "wall_length",
+        "sill_pieces",
+        "anchor_spacing",
+        "anchor_kind",
+        "anchor_diameter",
+        "anchor_corrosion",
+    ];
+    let layout = Layout::new(names, Form::OneTable).unwrap();
+    let rows = [
+        ["Q-1", "2", "32 ft", "2", "6 ft", "cast_in_place", "5/8 in", ""],
+        ["Q-2", "2", "32 ft", "2", "3 ft", "side_plate", "", "wasted"],
+        ["Q-3", "2", "32 ft", "2", "6 ft", "cast_in_place", "", ""],
+        ["Q-4", "2", "32 ft", "2", "6 ft", "", "3/8 in", "light"],
+        ["Q-5", "2", "20 ft", "1", "6 ft", "", "", "light"],
+    ];
+    let mut checker = RowChecker::new(layout.clone(), &provisions);
+    for row in rows {
+        let after_others = checker.check(row.into_iter()).unwrap();
+        let alone = RowChecker::new(layout.clone(), &provisions).check(row.into_iter()).unwrap();
+        assert_eq!(after_others, alone, "{row:?}");
     }
 }
 

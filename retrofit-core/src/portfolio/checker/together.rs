@@ -5,7 +5,7 @@
 //! only once.
 
 use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
-use super::{Came, FINDINGS, NOTHING, Recall, Recalled, Role, Works, is_done, is_name, numbered};
+use super::{Came, FINDINGS, NOTHING, Recall, Recalled, Role, Works, is_done, is_name, numbered, unless};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
 use crate::portfolio::digest::Digest;
@@ -166,10 +166,7 @@ impl Together {
                 } => {
                     self.fetch(recalled, *nothing_to, &going);
                     let nothing = self.nothing.get(nothing_to.place()).copied().unwrap_or_default();
-                    self.hand_on(*from, *into, |row, number| match nothing >> row & 1 {
-                        0 => number,
-                        _ => number.min(1),
-                    });
+                    self.hand_on(*from, *into, |row, number| unless(nothing >> row & 1 > 0, number));
                 }
                 Step::InPlaceOf { blank, from, into } => {
                     let blank = *self.column(*blank);
