@@ -126,7 +126,7 @@ impl Chain {
     /// Two words that are alike where the judgment is, but for its basis.
     pub(crate) fn key(&self, done: Truth) -> [u64; 2] {
         let links = self.links.map(Outcomes::word);
-        key(done, links, in_figure_word(&self.figures), in_look_word(&self.deciding))
+        key(done, links, in_figure_word(&self.figures), in_look_word(self.deciding))
     }
 }
 
@@ -143,7 +143,7 @@ impl LinkInWords {
         Self {
             outcomes: link.outcomes.word(),
             figures: link.by_ruling.each_ref().map(|(_, figures)| in_figure_word(figures)),
-            deciding: in_look_word(&link.deciding),
+            deciding: in_look_word(link.deciding),
         }
     }
 
@@ -190,7 +190,7 @@ fn in_figure_word(figures: &Few<FigureId, { FEW as usize }>) -> u64 {
 }
 
 /// Observations side by side in a word, the last in the lowest bits.
-fn in_look_word(looks: &Few<LookAt, { FEW as usize }>) -> u64 {
+fn in_look_word(looks: Few<LookAt, { FEW as usize }>) -> u64 {
     looks.iter().fold(0, |word, look_at| {
         word << LOOK_BITS | (u64::from(look_at.index()) + 1)
     })

@@ -68,6 +68,7 @@ pub(super) struct ResultWriter<'a> {
     passed: Vec<(usize, String)>,
     /// Where longitude and latitude stand, where the houses have them.
     position: Option<[usize; 2]>,
+    verdicts: VerdictCells,
     texts: Texts,
     looks: LookCells,
 }
@@ -84,6 +85,7 @@ impl<'a> ResultWriter<'a> {
             provisions,
             passed,
             position,
+            verdicts: VerdictCells::default(),
             texts: Texts::default(),
             looks: LookCells::default(),
         }
@@ -122,17 +124,8 @@ impl<'a> ResultWriter<'a> {
             out.push(b',');
             cell(row.cells.get(*position), out);
         }
-        for word in [
-            digest.outcomes.ruling().words(),
-            words(digest.outcomes.best()),
-            words(digest.outcomes.worst()),
-            digest.standing.map_or("", Standing::spelling),
-        ] {
-            out.push(b',');
-            out.extend_from_slice(word.as_bytes());
-        }
+        out.extend_from_slice(self.verdicts.cells_of(digest));
         let counts = digest.counts;
-        let mut digits = itoa::Buffer::new();
         for count in [
             counts.met,
             counts.not_met,
@@ -140,8 +133,7 @@ impl<'a> ResultWriter<'a> {
             counts.not_applicable,
             counts.outside,
         ] {
-            out.push(b',');
-            out.extend_from_slice(digits.format(count).as_bytes());
+            count_cell(count, out);
         }
         out.push(b',');
         match &digest.governing {
@@ -261,10 +253,33 @@ impl Texts {
     }
 }
 
+/// The cells of verdicts, from the verdict itself to the standing that it rests on.
+#[derive(Clone, Debug, Default)]
+struct VerdictCells {
+    known: HashMap<(Outcome, Outcome, Option<Standing>), Vec<u8>, FixedState>,
+}
+
+impl VerdictCells {
+    /// Each after a comma. What a house can come to at best and at worst tells what its verdict is.
+    fn cells_of(&mut self, digest: &Digest) -> &[u8] {
+        let (outcomes, standing) = (digest.outcomes, digest.standing);
+        let of = (outcomes.best(), outcomes.worst(), standing);
+        self.known.entry(of).or_insert_with(|| {
+            let cells = [
+                outcomes.ruling().words(),
+                words(outcomes.best()),
+                words(outcomes.worst()),
+                standing.map_or("", Standing::spelling),
+            ];
+            cells.map(|cell| format!(",{cell}")).concat().into_bytes()
+        })
+    }
+}
+
 /// The cells of observations to be made next.
 #[derive(Clone, Debug, Default)]
 struct LookCells {
-    known: HashMap<[Option<LookAt>; Digest::MOST_LOOKS], Vec<u8>, FixedState>,
+    known: HashMap<u32, Vec<u8>, FixedState>,
 }
 
 impl LookCells {
@@ -272,12 +287,29 @@ impl LookCells {
         if self.known.len() > MOST_KEPT {
             self.known.clear();
         }
-        self.known.entry(next).or_insert_with(|| {
+        // A byte for each; there are far fewer observations than that.
+        let key = next
+            .iter()
+            .fold(0, |key, look_at| key << u8::BITS | look_at.map_or(0, |look_at| look_at.index() + 1));
+        self.known.entry(key).or_insert_with(|| {
             let looks: Vec<&str> = next.into_iter().flatten().map(Choice::words).collect();
             let mut out = Vec::new();
             cell(&looks.join("; "), &mut out);
             out
         })
+    }
+}
+
+/// Writes the cell of a count after a comma: most have one digit or two.
+fn count_cell(count: u32, out: &mut Vec<u8>) {
+    let digit = |count: u32| b'0' + (count % 10) as u8;
+    match count {
+        0..=9 => out.extend_from_slice(&[b',', digit(count)]),
+        10..=99 => out.extend_from_slice(&[b',', digit(count / 10), digit(count)]),
+        _ => {
+            out.push(b',');
+            out.extend_from_slice(itoa::Buffer::new().format(count).as_bytes());
+        }
     }
 }
 

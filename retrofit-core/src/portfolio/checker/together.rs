@@ -180,9 +180,9 @@ impl Together {
                     going.change(going.set() & !lost);
                 }
                 Step::Gate(gate) => {
-                    let list = self.column(gate.list);
+                    let stated = self.column(gate.list);
                     let listed = going.iter().fold(0, |listed, row| {
-                        listed | RowSet::from(at_row(list, row) == LISTED) << row
+                        listed | RowSet::from(at_row(stated, row) == LISTED) << row
                     });
                     let mut shut = going;
                     shut.change(going.set() & !listed);
@@ -506,17 +506,17 @@ impl Together {
             digests.push(Some(digest));
         }
         // One after another, so that these look-ups do not wait for each other either.
-        let mut shown = [None; ROWS];
-        for ((row, place), shown) in places.iter().enumerate().zip(&mut shown) {
+        let mut found = [None; ROWS];
+        for ((row, place), found) in places.iter().enumerate().zip(&mut found) {
             if let Some(place) = place {
-                *shown = self.shows(graph, recalled, row, *place);
+                *found = self.shows(graph, recalled, row, *place);
             }
         }
-        for ((place, shown), known) in places.iter().zip(shown).zip(&mut digests) {
+        for ((place, found), known) in places.iter().zip(found).zip(&mut digests) {
             if let (Some(place), Some(digest)) = (place, known.as_mut()) {
-                match shown {
-                    Some((id, shows)) => {
-                        digest.governing = recalled.shows(id, shows, usize::from(place % FINDINGS));
+                match found {
+                    Some((id, number)) => {
+                        digest.governing = recalled.shows(id, number, usize::from(place % FINDINGS));
                     }
                     None => *known = None,
                 }
