@@ -238,7 +238,7 @@ impl<const WORDS: usize> PartialEq for Words<WORDS> {
 
 impl<const WORDS: usize> Texts<WORDS> {
     const FIRST_BITS: u32 = 4;
-    const MOST_BITS: u32 = 12;
+    const MOST_BITS: u32 = 13;
     /// How many places a text may stand in, one beside the other.
     const NEAR: usize = 4;
     const NO_TEXT: Text<WORDS> = Text {
@@ -315,7 +315,7 @@ impl<const WORDS: usize> Texts<WORDS> {
 
     fn keep(&mut self, key: Words<WORDS>, told: Told) {
         // Texts beside their places take longer to find: most should have one to themselves.
-        if self.kept >= self.places.len() / 4 && self.places.len() < 1 << Self::MOST_BITS {
+        if self.kept >= self.places.len() / 8 && self.places.len() < 1 << Self::MOST_BITS {
             let twice = Self::places(self.places.len() * 2);
             let before = std::mem::replace(&mut self.places, twice);
             self.shift -= 1;
