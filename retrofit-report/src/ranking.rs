@@ -278,7 +278,7 @@ pub fn run(
         spectrum: &spectrum,
     };
     scan.progress.begin(size);
-    let mut source = Source::One(lines);
+    let mut source = Source::One(Box::new(lines));
     let scanned = scan.pass_over_what_is_done(&mut source).and_then(|()| {
         pass(
             &mut source,

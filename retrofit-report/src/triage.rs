@@ -170,7 +170,7 @@ pub fn run(
             if extract::Kind::of(&options.houses) != extract::Kind::Table {
                 houses.count_from_one();
             }
-            source = Source::One(houses);
+            source = Source::One(Box::new(houses));
         }
         Some(path) if houses.is_made() => return Err(TriageError::WallLinesOfExtract(path.clone())),
         Some(path) => {

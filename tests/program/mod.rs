@@ -49,7 +49,8 @@ pub(crate) fn names_in(folder: &Path) -> Vec<String> {
 /// Whether a fingerprint is that of a file: by the library, over its whole content at once.
 pub(crate) fn is_of(fingerprint: &Fingerprint, path: &Path) -> bool {
     let content = fs::read(path).unwrap();
-    fingerprint.bytes == content.len() as u64 && fingerprint.blake3 == blake3::hash(&content).to_hex().as_str()
+    fingerprint.bytes == content.len() as u64
+        && fingerprint.blake3 == blake3::hash(&content).to_hex().as_str()
 }
 
 /// What a run tells that gets a signal some time after it has begun, which is seen by a second file in its folder. Its

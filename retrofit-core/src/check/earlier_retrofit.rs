@@ -126,7 +126,12 @@ impl Chain {
     /// Two words that are alike where the judgment is, but for its basis.
     pub(crate) fn key(&self, done: Truth) -> [u64; 2] {
         let links = self.links.map(Outcomes::word);
-        key(done, links, in_figure_word(&self.figures), in_look_word(self.deciding))
+        key(
+            done,
+            links,
+            in_figure_word(&self.figures),
+            in_look_word(self.deciding),
+        )
     }
 }
 
@@ -142,14 +147,20 @@ impl LinkInWords {
     pub(crate) fn new(link: &Link) -> Self {
         Self {
             outcomes: link.outcomes.word(),
-            figures: link.by_ruling.each_ref().map(|(_, figures)| in_figure_word(figures)),
+            figures: link
+                .by_ruling
+                .each_ref()
+                .map(|(_, figures)| in_figure_word(figures)),
             deciding: in_look_word(link.deciding),
         }
     }
 
     /// The key of the chain of some parts, each with the number of its link: see [`Chain::key`].
     #[inline]
-    pub(crate) fn key_of_chain<'l>(done: Truth, parts: impl Iterator<Item = (usize, &'l Self)> + Clone) -> [u64; 2] {
+    pub(crate) fn key_of_chain<'l>(
+        done: Truth,
+        parts: impl Iterator<Item = (usize, &'l Self)> + Clone,
+    ) -> [u64; 2] {
         let mut links = [Outcomes::only(Outcome::NotApplicable).word(); LINKS.len()];
         for (link, part) in parts.clone() {
             if let Some(link) = links.get_mut(link) {

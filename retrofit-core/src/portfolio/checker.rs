@@ -1136,7 +1136,8 @@ impl Recalled {
         let shows = |finding: &Finding| [finding.measured, finding.required];
         let number = number(&mut self.shown, findings.iter().map(shows).collect());
         if self.shows_from.len() < usize::from(number) {
-            self.shows_from.push(u32::try_from(self.shows.len()).unwrap_or(u32::MAX));
+            self.shows_from
+                .push(u32::try_from(self.shows.len()).unwrap_or(u32::MAX));
             self.shows.extend(findings.iter().map(shows));
         }
         self.note(number)

@@ -332,7 +332,10 @@ impl<const WORDS: usize> Texts<WORDS> {
         let free = self.near(key).find(is_free);
         self.kept += usize::from(free.is_some());
         self.turn = self.turn.wrapping_add(1);
-        let taken = self.near(key).nth(self.turn % Self::NEAR).map(|place| place.max(1));
+        let taken = self
+            .near(key)
+            .nth(self.turn % Self::NEAR)
+            .map(|place| place.max(1));
         let Words { words, length } = key;
         if let Some(slot) = free.or(taken).and_then(|place| self.places.get_mut(place)) {
             *slot = Text { words, length, told };

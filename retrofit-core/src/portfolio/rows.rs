@@ -113,11 +113,7 @@ impl<'t> Rows<'t> {
     ///
     /// Cells are looked up quickest where some bytes of the text follow the last of them.
     pub const fn new(text: &'t str, cells: &'t [Span], columns: usize) -> Self {
-        Self {
-            text,
-            cells,
-            columns,
-        }
+        Self { text, cells, columns }
     }
 
     pub(super) const fn bytes(&self) -> &'t [u8] {
@@ -152,6 +148,8 @@ impl<'t> Rows<'t> {
         let from = row * self.columns;
         let cells = self.cells.get(from..from + self.columns).unwrap_or_default();
         let text = self.text;
-        cells.iter().map(move |cell| text.get(cell.range()).unwrap_or_default())
+        cells
+            .iter()
+            .map(move |cell| text.get(cell.range()).unwrap_or_default())
     }
 }

@@ -38,7 +38,7 @@ impl RankingSummary {
             DEFERRAL,
             &info,
         );
-        page.fingerprint_by = "BLAKE3".to_owned();
+        "BLAKE3".clone_into(&mut page.fingerprint_by);
         page.head = self.head();
         page.warnings = self.warnings();
         page.section(

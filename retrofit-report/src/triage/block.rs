@@ -57,7 +57,7 @@ impl Block {
 #[derive(Debug)]
 pub(crate) enum Source {
     /// One table.
-    One(Lines),
+    One(Box<Lines>),
     /// A table of houses and a table of wall lines.
     Two(Box<Join>),
 }
@@ -87,7 +87,7 @@ impl Source {
     /// The files that are read, the houses first.
     pub(crate) fn files(&self) -> impl Iterator<Item = &Lines> {
         let (houses, walls) = match self {
-            Self::One(lines) => (lines, None),
+            Self::One(lines) => (&**lines, None),
             Self::Two(join) => (&join.houses, Some(&join.walls)),
         };
         std::iter::once(houses).chain(walls)

@@ -84,7 +84,11 @@ impl Cells {
             from,
             begins: 1,
         };
-        let (parts, rest) = text.as_bytes().get(from as usize..).unwrap_or_default().as_chunks();
+        let (parts, rest) = text
+            .as_bytes()
+            .get(from as usize..)
+            .unwrap_or_default()
+            .as_chunks();
         for part in parts {
             self.split_part(first, text, part, &mut next)?;
         }

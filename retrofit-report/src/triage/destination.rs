@@ -4,7 +4,6 @@ use std::fs::File;
 use std::io::{self, Read, Stdout, Write};
 use std::path::{Path, PathBuf};
 
-
 use super::TriageError;
 use super::lines::ReadSoFar;
 use super::manifest::{Fingerprint, partial};

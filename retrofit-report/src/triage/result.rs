@@ -288,9 +288,9 @@ impl LookCells {
             self.known.clear();
         }
         // A byte for each; there are far fewer observations than that.
-        let key = next
-            .iter()
-            .fold(0, |key, look_at| key << u8::BITS | look_at.map_or(0, |look_at| look_at.index() + 1));
+        let key = next.iter().fold(0, |key, look_at| {
+            key << u8::BITS | look_at.map_or(0, |look_at| look_at.index() + 1)
+        });
         self.known.entry(key).or_insert_with(|| {
             let looks: Vec<&str> = next.into_iter().flatten().map(Choice::words).collect();
             let mut out = Vec::new();

@@ -255,7 +255,9 @@ fn what_is_of_no_account_in_one_row_is_in_another() {
     let mut checker = RowChecker::new(layout.clone(), &provisions);
     for row in rows {
         let after_others = checker.check(row.into_iter()).unwrap();
-        let alone = RowChecker::new(layout.clone(), &provisions).check(row.into_iter()).unwrap();
+        let alone = RowChecker::new(layout.clone(), &provisions)
+            .check(row.into_iter())
+            .unwrap();
         assert_eq!(after_others, alone, "{row:?}");
     }
 }

@@ -10,7 +10,9 @@ use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
 use crate::portfolio::digest::Digest;
 use crate::portfolio::direct::key_of;
-use crate::portfolio::graph::{EMPTY, INPUTS, Gate, Graph, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step};
+use crate::portfolio::graph::{
+    EMPTY, Gate, Graph, INPUTS, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step,
+};
 use crate::portfolio::row::basis_of;
 use crate::portfolio::share::Share;
 
@@ -99,7 +101,8 @@ impl Together {
         }
         let gates_of = |check: usize| {
             let gates = graph.steps.iter().enumerate();
-            let gates = gates.filter(|(_, step)| matches!(step, Step::Gate(gate) if gate.places >> check & 1 > 0));
+            let gates =
+                gates.filter(|(_, step)| matches!(step, Step::Gate(gate) if gate.places >> check & 1 > 0));
             gates.map(|(at, _)| at).collect()
         };
         let mut is_gone_by = vec![false; SLOTS];
@@ -131,13 +134,7 @@ impl Together {
     }
 
     /// What each of some rows comes to; nothing of a row in which anything is new.
-    pub(super) fn look_up(
-        &mut self,
-        graph: &Graph,
-        roles: &[Role],
-        works: &Works<'_>,
-        rows: Rows<'_>,
-    ) {
+    pub(super) fn look_up(&mut self, graph: &Graph, roles: &[Role], works: &Works<'_>, rows: Rows<'_>) {
         let recalled = &works.recalled;
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
@@ -225,7 +222,8 @@ impl Together {
             match role {
                 Role::Observation(_, slot) => {
                     if let Some(numbers) = self.numbers.get_mut(slot.place()) {
-                        let (are_known, written) = memory.number_each(rows.bytes(), rows.column(position), numbers);
+                        let (are_known, written) =
+                            memory.number_each(rows.bytes(), rows.column(position), numbers);
                         known &= are_known;
                         if let Some(nothing) = self.nothing.get_mut(slot.place()) {
                             *nothing = !written;
@@ -267,7 +265,11 @@ impl Together {
             };
             let (mut listed, mut empty) = (0, 0);
             for (row, (number, stated)) in numbers.iter_mut().zip(&stated).enumerate() {
-                *number = if is_described >> row & 1 > 0 { LISTED } else { *stated };
+                *number = if is_described >> row & 1 > 0 {
+                    LISTED
+                } else {
+                    *stated
+                };
                 listed |= RowSet::from(*stated == LISTED) << row;
                 empty |= RowSet::from(*stated == EMPTY) << row;
             }
@@ -277,7 +279,11 @@ impl Together {
             }
         }
         let sill = &graph.sill;
-        let without = self.nothing.get(sill.stated.place()).copied().unwrap_or(RowSet::MAX);
+        let without = self
+            .nothing
+            .get(sill.stated.place())
+            .copied()
+            .unwrap_or(RowSet::MAX);
         if let Some(numbers) = self.numbers.get_mut(sill.slot.place()) {
             for (row, number) in numbers.iter_mut().enumerate() {
                 *number = if without >> row & 1 > 0 { 0 } else { LISTED };
@@ -349,7 +355,10 @@ impl Together {
             }
         });
         self.shares = shares;
-        let left = recalled.passages.get(at).map_or(&[] as &[u16], |passages| &passages.rows);
+        let left = recalled
+            .passages
+            .get(at)
+            .map_or(&[] as &[u16], |passages| &passages.rows);
         for (place, slot) in (0..).zip(&gate.outputs) {
             self.lay_out(*slot, left, (&begins, place), rows);
         }
@@ -374,7 +383,9 @@ impl Together {
         let done = column(&done);
         let parts = links.iter().enumerate().flat_map(|(link, slots)| {
             let in_words = |slot: &Slot| recalled.links_in_words.get(slot.place()).map(Vec::as_slice);
-            slots.iter().filter_map(move |slot| Some((link, column(slot), in_words(slot)?)))
+            slots
+                .iter()
+                .filter_map(move |slot| Some((link, column(slot), in_words(slot)?)))
         });
         let parts: Vec<(usize, &[u16; ROWS], &[LinkInWords])> = parts.collect();
         let mut lost = 0;
@@ -444,13 +455,7 @@ impl Together {
     }
 
     /// Puts into a slot what stands at a place of what was kept for each row.
-    fn lay_out(
-        &mut self,
-        slot: Slot,
-        kept: &[u16],
-        (begins, place): (&[u32; ROWS], u32),
-        rows: &RowList,
-    ) {
+    fn lay_out(&mut self, slot: Slot, kept: &[u16], (begins, place): (&[u32; ROWS], u32), rows: &RowList) {
         let mut numbers = *self.column(slot);
         let kept_for = |row: usize| {
             let begin = begins.get(row).copied().unwrap_or_default();
@@ -500,7 +505,9 @@ impl Together {
                 continue;
             }
             let shares = shares.numbers.get(..shares.count).unwrap_or_default();
-            let shares = shares.iter().filter_map(|share| numbered(&recalled.shares, *share));
+            let shares = shares
+                .iter()
+                .filter_map(|share| numbered(&recalled.shares, *share));
             let digest;
             (digest, *place) = Share::of_all(shares).digest();
             digests.push(Some(digest));
@@ -555,7 +562,11 @@ impl Together {
     fn number(&self, recalled: &Recalled, slot: Slot, row: usize) -> u16 {
         match self.of_cases.places.get(slot.place()) {
             Some(Some(PlaceInCase { which, place, .. })) => {
-                let begins = self.of_cases.begins.get(*which).and_then(|begins| begins.get(row));
+                let begins = self
+                    .of_cases
+                    .begins
+                    .get(*which)
+                    .and_then(|begins| begins.get(row));
                 let place = begins.map(|begin| (begin + place) as usize);
                 let fetched = recalled.fetched.get(*which);
                 let number = fetched.and_then(|fetched| fetched.get(place?).copied());
