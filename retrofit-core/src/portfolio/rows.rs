@@ -109,11 +109,37 @@ impl<'t> Rows<'t> {
     /// Up to this many rows are checked at a time.
     pub const MOST: usize = ROWS;
 
-    /// Rows of so many cells each, which stand in a text one after another.
+    /// Rows of so many cells each, as many as their table has columns, which stand in a text one after another.
     ///
     /// Cells are looked up quickest where some bytes of the text follow the last of them.
+    ///
+    /// ```
+    /// use retrofit_core::check::Ruling;
+    /// use retrofit_core::portfolio::{Form, Layout, RowChecker, Rows, Span};
+    /// use retrofit_core::provisions::Library;
+    ///
+    /// let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
+    /// let layout = Layout::new(["id", "stories", "anchors"], Form::OneTable)?;
+    /// let mut checker = RowChecker::new(layout, &provisions);
+    /// let text = "Q-17,1,no\nQ-18,2,        ";
+    /// let cells = [(0, 4), (5, 6), (7, 9), (10, 14), (15, 16), (17, 17)].map(|(from, to)| Span { from, to });
+    /// let mut rulings = Vec::new();
+    /// checker.check_rows(Rows::new(text, &cells, 3), |_, digest| {
+    ///     rulings.extend(digest.map(|digest| digest.outcomes.ruling()));
+    /// });
+    /// assert_eq!(rulings, [Ruling::NotMet, Ruling::NotDetermined]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub const fn new(text: &'t str, cells: &'t [Span], columns: usize) -> Self {
-        Self { text, cells, columns }
+        Self {
+            text,
+            cells,
+            columns: if columns == 0 { 1 } else { columns },
+        }
+    }
+
+    pub(super) const fn columns(&self) -> usize {
+        self.columns
     }
 
     pub(super) const fn bytes(&self) -> &'t [u8] {
@@ -122,7 +148,7 @@ impl<'t> Rows<'t> {
 
     /// How many there are, up to the most.
     pub fn len(&self) -> usize {
-        (self.cells.len() / self.columns.max(1)).min(Self::MOST)
+        (self.cells.len() / self.columns).min(Self::MOST)
     }
 
     /// Whether there is none.

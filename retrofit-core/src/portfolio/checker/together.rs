@@ -217,7 +217,11 @@ impl Together {
 
     /// Numbers the cells of all rows; the rows that have a name and of which every cell is known.
     fn number_cells(&mut self, roles: &[Role], works: &Works<'_>, rows: Rows<'_>) -> RowSet {
+        // Rows of another number of cells than the table has columns are read one by one.
         let (mut known, mut named) = (rows.all(), 0);
+        if rows.columns() != roles.len() {
+            return 0;
+        }
         for (position, (role, memory)) in roles.iter().zip(works.reader.memories()).enumerate() {
             match role {
                 Role::Observation(_, slot) => {
