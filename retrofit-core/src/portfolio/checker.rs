@@ -561,10 +561,11 @@ impl<'p> RowChecker<'p> {
         Ok(digest)
     }
 
-    /// Checks up to [`Rows::MOST`] rows and hands over what each comes to, in their order. Rows in which everything has met
-    /// before are looked up together, which is several times quicker than one by one.
+    /// Checks up to [`Rows::MOST`] rows and hands over what each comes to, in their order. Rows in which little is new are
+    /// looked up together, which is quicker than one by one.
     pub fn check_rows(&mut self, rows: Rows<'_>, mut each: impl FnMut(usize, Result<&Digest, RowError>)) {
-        self.together.look_up(&self.graph, &self.roles, &self.works, rows);
+        self.together
+            .look_up(&self.graph, &self.roles, &mut self.works, rows);
         for row in 0..rows.len() {
             if let Some(digest) = self.together.digest_of(row) {
                 each(row, Ok(digest));

@@ -1,13 +1,16 @@
-//! Rows side by side, each step of the graph for all of them before the next; as far as everything has met before.
+//! Rows side by side, each step of the graph for all of them before the next. Next to each other the look-ups of a step
+//! do not wait for one another, and what a step is need be found out only once.
 //!
-//! Nothing is worked out here: a row in which anything is new is left to be checked on its own, and then its like is
-//! known. Next to each other the look-ups of a step do not wait for one another, and what a step is need be found out
-//! only once.
+//! What a single step comes to is worked out where it is new. A row in which more is new than that, or of which it is not
+//! known yet whether it makes sense, is left to be checked on its own, and then its like is known.
 
 use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
-use super::{Came, FINDINGS, NOTHING, Recall, Recalled, Role, Works, is_done, is_name, numbered, unless};
+use super::{
+    Came, FINDINGS, NOTHING, Recall, Recalled, Role, Slots, Works, is_done, is_name, numbered, unless,
+};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
+use crate::portfolio::column::COLUMNS;
 use crate::portfolio::digest::Digest;
 use crate::portfolio::direct::key_of;
 use crate::portfolio::graph::{
@@ -33,6 +36,9 @@ pub(super) struct Together {
     gates: Vec<Vec<usize>>,
     /// What each row comes to, where that is known.
     digests: Vec<Option<Digest>>,
+    /// The numbers of one row of which something is new.
+    alone: Slots,
+    waiting: Vec<Waiting>,
 }
 
 /// What is asked in the cases of the rows. Few of the many figures are ever gone by for a row, so that they are fetched
@@ -81,6 +87,7 @@ impl Shares {
 }
 
 /// Rows that wait behind a gate for those that take its steps one by one.
+#[derive(Clone, Copy, Debug)]
 struct Waiting {
     last: usize,
     rows: RowSet,
@@ -121,6 +128,13 @@ impl Together {
             graph.steps.iter().filter(|step| step.has_share()).count() <= Shares::MOST,
             "room for every share"
         );
+        debug_assert!(
+            graph.steps.iter().all(|step| match step {
+                Step::Links { links, .. } => links.iter().flatten().count() <= MOST_PARTS,
+                _ => true,
+            }),
+            "room for every part of a link"
+        );
         Self {
             numbers: vec![[0; ROWS]; SLOTS],
             nothing,
@@ -130,17 +144,19 @@ impl Together {
             links_show: [0; ROWS],
             gates: (0..graph.checks.len()).map(gates_of).collect(),
             digests: Vec::with_capacity(ROWS),
+            alone: Slots::new(),
+            waiting: Vec::new(),
         }
     }
 
-    /// What each of some rows comes to; nothing of a row in which anything is new.
-    pub(super) fn look_up(&mut self, graph: &Graph, roles: &[Role], works: &Works<'_>, rows: Rows<'_>) {
-        let recalled = &works.recalled;
+    /// Finds what each of some rows comes to, but for rows that are left to be checked on their own.
+    pub(super) fn look_up(&mut self, graph: &Graph, roles: &[Role], works: &mut Works<'_>, rows: Rows<'_>) {
+        works.begin_anew_when_full(graph);
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
         let known = self.number_cells(roles, works, rows);
         let mut going = RowList::new(self.number_lists(graph, known));
-        let mut waiting: Vec<Waiting> = Vec::new();
+        let mut waiting = std::mem::take(&mut self.waiting);
         let mut at = 0;
         while let Some(step) = graph.steps.get(at) {
             match step {
@@ -149,11 +165,14 @@ impl Together {
                     going.change(going.set() & !beyond);
                 }
                 Step::Node(node) => {
-                    let lost = self.take_node(recalled, at, node, &going);
+                    let new = self.take_node(&works.recalled, at, node, &going);
+                    let lost = self.work_out(graph, works, (at, node), rows, new);
                     going.change(going.set() & !lost);
                 }
                 Step::Asked(of_case) => {
-                    let lost = self.of_cases.begin(of_case, &self.numbers, recalled, &going);
+                    let lost = self
+                        .of_cases
+                        .begin(of_case, &self.numbers, &works.recalled, &going);
                     going.change(going.set() & !lost);
                 }
                 Step::Unless {
@@ -161,7 +180,7 @@ impl Together {
                     from,
                     into,
                 } => {
-                    self.fetch(recalled, *nothing_to, &going);
+                    self.fetch(&works.recalled, *nothing_to, &going);
                     let nothing = self.nothing.get(nothing_to.place()).copied().unwrap_or_default();
                     self.hand_on(*from, *into, |row, number| unless(nothing >> row & 1 > 0, number));
                 }
@@ -173,7 +192,7 @@ impl Together {
                     });
                 }
                 Step::Links { done, links } => {
-                    let lost = self.take_links(recalled, *done, links, &going);
+                    let lost = self.take_links(&works.recalled, *done, links, &going);
                     going.change(going.set() & !lost);
                 }
                 Step::Gate(gate) => {
@@ -183,7 +202,7 @@ impl Together {
                     });
                     let mut shut = going;
                     shut.change(going.set() & !listed);
-                    let lost = self.take_gate(recalled, at, gate, &shut);
+                    let lost = self.take_gate(&works.recalled, at, gate, &shut);
                     shut.change(shut.set() & !lost);
                     if listed == 0 {
                         going = shut;
@@ -202,7 +221,8 @@ impl Together {
             }
             at += 1;
         }
-        self.digest(graph, recalled, going.set());
+        self.waiting = waiting;
+        self.digest(graph, &works.recalled, going.set());
     }
 
     /// What a row comes to, where it is known.
@@ -343,6 +363,46 @@ impl Together {
         lost
     }
 
+    /// Works out what comes of a node for some rows of which it is new, and puts it into its slots; the rows that make no
+    /// sense, or whose house does not.
+    fn work_out(
+        &mut self,
+        graph: &Graph,
+        works: &mut Works<'_>,
+        (at, node): (usize, &Node),
+        rows: Rows<'_>,
+        new: RowSet,
+    ) -> RowSet {
+        let mut lost = 0;
+        for row in each(new) {
+            let columns = (0..).map(Slot).take(COLUMNS.len());
+            for slot in columns.chain(node.inputs) {
+                self.alone.set(slot, at_row(self.column(slot), row));
+            }
+            works.begun = None;
+            match works.work_out(graph, at, node, &self.alone, rows.row(row)) {
+                Ok(came) => self.put_alone(node, came, row),
+                Err(_) => lost |= 1 << row,
+            }
+        }
+        lost
+    }
+
+    /// Puts what came of a node for a row into its slots.
+    fn put_alone(&mut self, node: &Node, came: Came, row: usize) {
+        for (slot, number) in [(node.into, came.to), (node.answer, came.answer)] {
+            if let Some(numbers) = self.numbers.get_mut(slot.place()) {
+                set_row(numbers, row, number);
+            }
+        }
+        if let Some(nothing) = self.nothing.get_mut(node.into.place()) {
+            *nothing = *nothing & !(1 << row) | RowSet::from(came.is_nothing) << row;
+        }
+        if let Some(shares) = self.shares.get_mut(row) {
+            shares.add(came.share);
+        }
+    }
+
     /// Puts what the steps behind a gate leave into their slots, for some rows for which it is shut; the rows of which it is
     /// not known.
     fn take_gate(&mut self, recalled: &Recalled, at: usize, gate: &Gate, rows: &RowList) -> RowSet {
@@ -383,15 +443,15 @@ impl Together {
             links_show,
             ..
         } = self;
-        let column = |slot: &Slot| numbers.get(slot.place()).unwrap_or(&ZEROS);
-        let done = column(&done);
-        let parts = links.iter().enumerate().flat_map(|(link, slots)| {
-            let in_words = |slot: &Slot| recalled.links_in_words.get(slot.place()).map(Vec::as_slice);
-            slots
-                .iter()
-                .filter_map(move |slot| Some((link, column(slot), in_words(slot)?)))
-        });
-        let parts: Vec<(usize, &[u16; ROWS], &[LinkInWords])> = parts.collect();
+        let column = |slot: Slot| numbers.get(slot.place()).unwrap_or(&ZEROS);
+        let done = column(done);
+        let mut parts: [(usize, &[u16; ROWS], &[LinkInWords]); MOST_PARTS] = [(0, &ZEROS, &[]); MOST_PARTS];
+        let slots = links.iter().enumerate();
+        let slots = slots.flat_map(|(link, slots)| slots.iter().map(move |slot| (link, *slot)));
+        for (part, (link, slot)) in parts.iter_mut().zip(slots) {
+            let in_words = recalled.links_in_words.get(slot.place());
+            *part = (link, column(slot), in_words.map_or(&[], Vec::as_slice));
+        }
         let mut lost = 0;
         for row in rows.iter() {
             let parts = parts.iter().filter_map(|(link, numbers, in_words)| {
@@ -625,7 +685,10 @@ impl OfCases {
     }
 }
 
-const ZEROS: [u16; ROWS] = [0; ROWS];
+/// More parts than the links of an earlier strengthening have together.
+const MOST_PARTS: usize = 8;
+
+static ZEROS: [u16; ROWS] = [0; ROWS];
 
 #[inline]
 fn at_row(numbers: &[u16; ROWS], row: usize) -> u16 {
