@@ -1,25 +1,23 @@
 //! Rows through every check, with what came of the same values on an earlier row looked up and not worked out again.
 
-use indexmap::IndexSet;
 use thiserror::Error;
 
 use super::column::{COLUMNS, Column};
 use super::digest::{Digest, Governing};
-use super::direct::{Direct, Extents, key_of};
-use super::graph::{
-    EMPTY, Gate, Graph, INPUTS, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step,
-};
+use super::direct::key_of;
+use super::graph::{EMPTY, Graph, INPUTS, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step};
 use super::layout::{Layout, Meaning};
 use super::memory::{Memory, NO};
 use super::row::{CellError, RowReader, basis_of, name_of, trimmed};
 use super::rows::Rows;
 use super::share::Share;
-use super::table::{Key, Table};
-use crate::check::{Assessor, Begun, Brief, Chain, CheckId, Finding, Link, LinkInWords, Quantity, Shared};
+use super::table::Key;
+use crate::check::{Assessor, Begun, Brief, Chain, CheckId, Finding, Link, Shared};
 use crate::house::{AsBuilt, Problem};
 use crate::observation::Truth;
 use crate::provisions::Provisions;
 
+use recalled::{Asked, Came, NOTHING, Recalled, number_of, numbered};
 use together::Together;
 
 /// Why a row has no digest.
@@ -187,238 +185,6 @@ struct OpenGate {
     shares: usize,
 }
 
-/// What came of the inputs of a node.
-#[derive(Clone, Copy, Debug, Default)]
-struct Came {
-    /// The number that goes into its slot; of a gate, that of its passage.
-    to: u16,
-    /// The number of the answer that others share with it; of a group, of its link; of what goes over the links, of what
-    /// it shows.
-    answer: u16,
-    /// The number of the share of a group or of all groups behind a gate; 0 where there is none.
-    share: u16,
-    is_nothing: bool,
-}
-
-/// What was worked out on earlier rows.
-#[derive(Clone, Debug)]
-struct Recalled {
-    /// What came of each step.
-    steps: Vec<Recall>,
-    extents: Box<Extents>,
-    /// The largest number of anything.
-    fullest: u16,
-    /// How many places the tables by hash have together.
-    places: usize,
-    /// What the steps behind each gate put into the slots that are read by others.
-    passages: Vec<Passages>,
-    /// By slot, the codes of what is shared, or of what is asked.
-    codes: Vec<Numbered<Box<[i64]>>>,
-    /// By slot, what the findings of a check come to.
-    briefs: Vec<Numbered<Vec<Brief>>>,
-    /// By slot, the links.
-    links: Vec<Numbered<Link>>,
-    /// The same in words, by number; none has number 0.
-    links_in_words: Vec<Vec<LinkInWords>>,
-    shares: Numbered<Share>,
-    /// What came of the links of an earlier strengthening.
-    chains: Table<Came>,
-    /// The same where there was none, when the links are of no account.
-    not_done: Option<Came>,
-    /// What the findings of a check show, and where that of each number begins among all.
-    shown: Numbered<Vec<[Quantity; 2]>>,
-    shows: Vec<[Quantity; 2]>,
-    shows_from: Vec<u32>,
-    /// Its number by what it hangs on, for each check: on its own, and behind a gate.
-    shown_by: Vec<[Table<u16>; 2]>,
-    /// What is asked in a case, by the number of the case: of the house and of the wall line. With it stands what
-    /// comes of the nodes that hang on nothing else.
-    asked: [Vec<Option<Asked>>; 2],
-    /// The same side by side, for one case after another: see [`OfCase::fetched`]. The top bit tells whether there is
-    /// nothing to it.
-    fetched: [Vec<u16>; 2],
-}
-
-/// What came of a step, by the numbers it hangs on.
-#[derive(Clone, Debug)]
-enum Recall {
-    Direct(Direct<Came>),
-    /// Of numbers that can stand together in too many ways.
-    Hashed(Table<Came>),
-}
-
-impl Recall {
-    /// As long as nothing is in it: with a place for each combination, if there are no more than some.
-    fn new(inputs: &Inputs, extents: &Extents, most: usize) -> Self {
-        let direct = Direct::new(inputs, extents, most);
-        direct.map_or_else(|| Self::Hashed(Table::new(Recalled::TABLE_BITS)), Self::Direct)
-    }
-
-    /// How many places there are for combinations.
-    fn places(&self) -> usize {
-        match self {
-            Self::Direct(table) => table.len(),
-            Self::Hashed(_) => 0,
-        }
-    }
-}
-
-/// What is asked in a case: a number for each set of figures.
-#[derive(Clone, Debug)]
-struct Asked {
-    numbers: Box<[u16]>,
-    settled: Box<[Came]>,
-}
-
-/// What the steps behind a gate left in the slots that are read by others: a row of numbers for each passage, the top
-/// bit of each telling whether there is nothing to it.
-#[derive(Clone, Debug, Default)]
-struct Passages {
-    known: Numbered<Box<[u16]>>,
-    rows: Vec<u16>,
-}
-
-const NOTHING: u16 = 1 << 15;
-
-impl Passages {
-    fn keep(&mut self, gate: &Gate, slots: &Slots) -> u16 {
-        let outputs = gate.outputs.iter().map(|slot| {
-            let nothing = if slots.is_nothing(*slot) { NOTHING } else { 0 };
-            slots.get(*slot) | nothing
-        });
-        let row: Box<[u16]> = outputs.collect();
-        let number = number(&mut self.known, row.clone());
-        if self.rows.len() < self.known.len() * gate.outputs.len() {
-            self.rows.extend(row);
-        }
-        number
-    }
-
-    #[inline]
-    fn put(&self, number: u16, gate: &Gate, slots: &mut Slots) {
-        let from = usize::from(number.saturating_sub(1)) * gate.outputs.len();
-        let row = self.rows.get(from..).unwrap_or_default();
-        for (slot, number) in gate.outputs.iter().zip(row) {
-            slots.set(*slot, number & !NOTHING);
-            slots.set_nothing(*slot, number & NOTHING > 0);
-        }
-    }
-}
-
-impl Recalled {
-    /// With more than this of anything, it is time to begin anew.
-    const MOST: u16 = 30_000;
-    /// The most keys of a table by hash, as a power of two.
-    const TABLE_BITS: u32 = 15;
-    /// A table by place has at most so many places, and all together so many, of eight bytes each.
-    const MOST_IN_TABLE: usize = 1 << 17;
-    const MOST_BY_PLACE: usize = 1 << 20;
-    /// All tables by hash together grow up to so many places, of 24 bytes each.
-    const MOST_PLACES: usize = 1 << 18;
-
-    fn new(graph: &Graph) -> Self {
-        let mut extents = Box::new([1; SLOTS]);
-        let lists = graph.lists.iter().chain([&graph.sill]);
-        for slot in lists.map(|list| list.slot) {
-            if let Some(extent) = extents.get_mut(slot.place()) {
-                *extent = LISTED.max(EMPTY) + 1;
-            }
-        }
-        let inputs = |step: &Step| step.inputs().copied().unwrap_or([Slot::NONE; INPUTS]);
-        Self {
-            steps: graph
-                .steps
-                .iter()
-                .map(|step| Recall::new(&inputs(step), &extents, Self::MOST_IN_TABLE))
-                .collect(),
-            extents,
-            fullest: 0,
-            places: 0,
-            passages: vec![Passages::default(); graph.steps.len()],
-            codes: vec![Numbered::default(); SLOTS],
-            briefs: vec![Numbered::default(); SLOTS],
-            links: vec![Numbered::default(); SLOTS],
-            links_in_words: vec![vec![LinkInWords::default()]; SLOTS],
-            shares: Numbered::default(),
-            chains: Table::new(Self::TABLE_BITS),
-            not_done: None,
-            shown: Numbered::default(),
-            shows: Vec::new(),
-            shows_from: Vec::new(),
-            shown_by: graph
-                .checks
-                .iter()
-                .map(|_| [Table::new(Self::TABLE_BITS), Table::new(Self::TABLE_BITS)])
-                .collect(),
-            asked: [Vec::new(), Vec::new()],
-            fetched: [Vec::new(), Vec::new()],
-        }
-    }
-
-    fn is_full(&self) -> bool {
-        self.fullest >= Self::MOST
-    }
-
-    /// The number of codes of a slot.
-    fn number_codes(&mut self, graph: &Graph, slot: Slot, codes: Vec<i64>) -> u16 {
-        let number = number_of(&mut self.codes, slot, codes.into());
-        self.make_room(graph, slot, number);
-        self.note(number)
-    }
-
-    fn number_share(&mut self, share: Share) -> u16 {
-        let number = number(&mut self.shares, share);
-        self.note(number)
-    }
-
-    fn number_link(&mut self, slot: Slot, link: Link) -> u16 {
-        let number = number_of(&mut self.links, slot, link);
-        if let Some(in_words) = self.links_in_words.get_mut(slot.place())
-            && in_words.len() == usize::from(number)
-        {
-            in_words.push(LinkInWords::new(&link));
-        }
-        self.note(number)
-    }
-
-    /// Notes a number that was given.
-    fn note(&mut self, number: u16) -> u16 {
-        self.fullest = self.fullest.max(number);
-        number
-    }
-}
-
-/// An extent with room for a number: some more than is needed, so that tables are seldom laid out anew.
-fn extent_for(number: u16) -> u16 {
-    let extents = (1u32..16).flat_map(|power| [1 << power, (1 << power) + (1 << (power - 1))]);
-    let extent = extents
-        .chain([u32::from(u16::MAX)])
-        .find(|extent| *extent > u32::from(number));
-    extent
-        .and_then(|extent| u16::try_from(extent).ok())
-        .unwrap_or(u16::MAX)
-}
-
-/// Values by number.
-type Numbered<T> = IndexSet<T, foldhash::fast::FixedState>;
-
-/// The number of a value, which is one more than its place.
-fn number<T: std::hash::Hash + Eq>(set: &mut Numbered<T>, value: T) -> u16 {
-    // Everything is forgotten long before there are so many.
-    u16::try_from(set.insert_full(value).0 + 1).unwrap_or(u16::MAX)
-}
-
-/// The value of a number.
-#[inline]
-fn numbered<T>(set: &Numbered<T>, number: u16) -> Option<&T> {
-    set.get_index(usize::from(number).checked_sub(1)?)
-}
-
-/// The number of a value of a slot.
-fn number_of<T: std::hash::Hash + Eq>(sets: &mut [Numbered<T>], slot: Slot, value: T) -> u16 {
-    sets.get_mut(slot.place()).map_or(0, |set| number(set, value))
-}
-
 impl<'p> RowChecker<'p> {
     /// For a table whose rows hold a house and its one wall line.
     pub fn new(layout: Layout, provisions: &'p Provisions) -> Self {
@@ -460,16 +226,7 @@ impl<'p> RowChecker<'p> {
     /// Checks a row.
     pub fn check<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<Digest, RowError> {
         let written = cells.clone().map(str::as_bytes).enumerate();
-        self.check_written(written.filter(|(_, cell)| !cell.is_empty()), cells)
-    }
-
-    /// Checks a row of which the cells in which anything is written are at hand as bytes, each with its position, and
-    /// all as text where it has to be read.
-    pub fn check_written<'c>(
-        &mut self,
-        written: impl Iterator<Item = (usize, &'c [u8])>,
-        cells: impl Iterator<Item = &'c str> + Clone,
-    ) -> Result<Digest, RowError> {
+        let written = written.filter(|(_, cell)| !cell.is_empty());
         let Self {
             graph,
             roles,
@@ -1008,143 +765,7 @@ impl Works<'_> {
     }
 }
 
-impl Recalled {
-    /// Puts what is asked in a case into the slots for it; false where it is not known yet.
-    #[inline]
-    fn put_asked(&self, of_case: &OfCase, slots: &mut Slots) -> bool {
-        let case = usize::from(slots.get(of_case.case));
-        let cases = self.asked.get(usize::from(of_case.of_house));
-        let Some(Some(asked)) = cases.and_then(|cases| cases.get(case)) else {
-            return false;
-        };
-        let first = of_case.first.place();
-        if let Some(to) = slots.numbers.get_mut(first..first + asked.numbers.len()) {
-            to.copy_from_slice(&asked.numbers);
-        }
-        for (node, came) in of_case.settled.iter().zip(&asked.settled) {
-            slots.put(node, *came);
-        }
-        true
-    }
-
-    #[inline]
-    fn came(&self, at: usize, inputs: &Inputs, slots: &Slots) -> Option<Came> {
-        match self.steps.get(at)? {
-            Recall::Direct(table) => table.find(inputs, &slots.numbers),
-            Recall::Hashed(table) => table.find(slots.key(inputs)),
-        }
-    }
-
-    #[inline]
-    fn put_passage(&self, at: usize, gate: &Gate, came: Came, slots: &mut Slots) {
-        if let Some(passages) = self.passages.get(at) {
-            passages.put(came.to, gate, slots);
-        }
-    }
-
-    fn may_grow(&self) -> bool {
-        self.places + self.chains.len() < Self::MOST_PLACES
-    }
-
-    fn remember(&mut self, at: usize, inputs: &Inputs, slots: &Slots, came: Came) {
-        match self.steps.get_mut(at) {
-            Some(Recall::Direct(table)) => table.keep(inputs, &slots.numbers, came),
-            Some(Recall::Hashed(_)) => self.remember_hashed(at, slots.key(inputs), came),
-            None => {}
-        }
-    }
-
-    fn remember_hashed(&mut self, at: usize, key: Key, came: Came) {
-        let may_grow = self.may_grow();
-        if let Some(Recall::Hashed(table)) = self.steps.get_mut(at) {
-            let before = table.len();
-            table.keep(key, came, may_grow);
-            self.places += table.len() - before;
-        }
-    }
-
-    /// Makes room for a number in a slot, in all tables that go by it.
-    fn make_room(&mut self, graph: &Graph, slot: Slot, number: u16) {
-        if number >= self.extents.get(slot.place()).copied().unwrap_or(u16::MAX) {
-            self.widen(graph, slot, extent_for(number));
-        }
-    }
-
-    /// Makes room for numbers below an end.
-    fn widen(&mut self, graph: &Graph, slot: Slot, end: u16) {
-        if let Some(extent) = self.extents.get_mut(slot.place()) {
-            *extent = end;
-        }
-        for (at, step) in graph.steps.iter().enumerate() {
-            match step {
-                // It hands on no more than whether there is anything.
-                Step::Unless {
-                    nothing_to: Slot::NONE,
-                    from,
-                    into,
-                } if *from == slot => self.widen(graph, *into, ANYTHING + 1),
-                Step::Unless { from, into, .. } if *from == slot => {
-                    self.widen(graph, *into, end.saturating_add(ANYTHING));
-                }
-                Step::InPlaceOf { from, into, .. } if *from == slot => self.widen(graph, *into, end),
-                _ => {}
-            }
-            if let Some(inputs) = step.inputs().filter(|inputs| inputs.contains(&slot)) {
-                self.lay_out_anew(at, inputs);
-            }
-        }
-    }
-
-    /// Lays a table out for the extents that there are now.
-    fn lay_out_anew(&mut self, at: usize, inputs: &Inputs) {
-        let by_place = self.steps.iter().map(Recall::places).sum::<usize>();
-        let Some(recall) = self.steps.get_mut(at) else {
-            return;
-        };
-        let left = (Self::MOST_BY_PLACE + recall.places()).saturating_sub(by_place);
-        let Recall::Direct(before) = recall else {
-            return;
-        };
-        let before = std::mem::take(before);
-        *recall = Recall::new(inputs, &self.extents, left.min(Self::MOST_IN_TABLE));
-        // A row with these numbers, to keep them by.
-        let mut numbers = [0; SLOTS];
-        for (kept_for, came) in before.into_entries() {
-            if let Some(Recall::Direct(table)) = self.steps.get_mut(at) {
-                for (slot, number) in inputs.iter().zip(kept_for) {
-                    if let Some(here) = numbers.get_mut(slot.place()) {
-                        *here = number;
-                    }
-                }
-                table.keep(inputs, &numbers, came);
-            } else {
-                self.remember_hashed(at, key_of(kept_for), came);
-            }
-        }
-    }
-
-    /// What one finding of a check shows, by the number of what all of them show.
-    #[inline]
-    fn shows(&self, id: CheckId, number: u16, item: usize) -> Option<Governing> {
-        let from = self.shows_from.get(usize::from(number).checked_sub(1)?)?;
-        let shows = self.shows.get(*from as usize + item)?;
-        let wall_line = (!id.is_of_house()).then_some(0);
-        Some(Governing::new(id, wall_line, *shows))
-    }
-
-    /// Keeps what findings show; its number.
-    fn keep_shown(&mut self, findings: &[Finding]) -> u16 {
-        let shows = |finding: &Finding| [finding.measured, finding.required];
-        let number = number(&mut self.shown, findings.iter().map(shows).collect());
-        if self.shows_from.len() < usize::from(number) {
-            self.shows_from
-                .push(u32::try_from(self.shows.len()).unwrap_or(u32::MAX));
-            self.shows.extend(findings.iter().map(shows));
-        }
-        self.note(number)
-    }
-}
-
+mod recalled;
 mod together;
 
 #[cfg(test)]

@@ -5,9 +5,8 @@
 //! known yet whether it makes sense, is left to be checked on its own, and then its like is known.
 
 use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
-use super::{
-    Came, FINDINGS, NOTHING, Recall, Recalled, Role, Slots, Works, is_done, is_name, numbered, unless,
-};
+use super::recalled::{Came, NOTHING, Recall, Recalled, numbered};
+use super::{FINDINGS, Role, Slots, Works, is_done, is_name, unless};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
 use crate::portfolio::column::COLUMNS;
