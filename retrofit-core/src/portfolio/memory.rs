@@ -58,21 +58,15 @@ impl Memory {
         found.is_sound().then_some(found.number())
     }
 
-    /// The numbers of the cells of a column, one for each row: the rows whose cells are known, and those whose cells are
-    /// not blank. The cells stand so many apart among others.
+    /// The numbers of the cells of a column, one for each row, given the rows in which anything is written: the rows whose
+    /// cells are known, and those whose cells are not blank. The cells stand so many apart among others.
     pub(super) fn number_each(
         &self,
         text: &[u8],
         (cells, apart): (&[Span], usize),
+        mut written: RowSet,
         numbers: &mut [u16; ROWS],
     ) -> (RowSet, RowSet) {
-        // What is blank is passed by.
-        let (mut written, mut at, mut bit): (RowSet, usize, RowSet) = (0, 0, 1);
-        while let (Some(cell), true) = (cells.get(at), bit > 0) {
-            written |= if cell.from < cell.to { bit } else { 0 };
-            at += apart;
-            bit <<= 1;
-        }
         *numbers = [0; ROWS];
         let mut unknown: RowSet = 0;
         for row in each(written) {

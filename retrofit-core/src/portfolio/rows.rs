@@ -164,6 +164,17 @@ impl<'t> Rows<'t> {
         }
     }
 
+    /// Finds, for each column, the rows in which anything is written.
+    pub(super) fn find_written(&self, written: &mut Vec<RowSet>) {
+        written.clear();
+        written.resize(self.columns, 0);
+        for (row, cells) in self.cells.chunks_exact(self.columns).take(ROWS).enumerate() {
+            for (written, cell) in written.iter_mut().zip(cells) {
+                *written |= RowSet::from(cell.from < cell.to) << row;
+            }
+        }
+    }
+
     /// The cells from that of a column in the first row on, and how far apart those of that column stand.
     pub(super) fn column(&self, position: usize) -> (&'t [Span], usize) {
         (self.cells.get(position..).unwrap_or_default(), self.columns)

@@ -38,6 +38,8 @@ pub(super) struct Together {
     /// The numbers of one row of which something is new.
     alone: Slots,
     waiting: Vec<Waiting>,
+    /// By column of the table, the rows in which anything is written.
+    written: Vec<RowSet>,
 }
 
 /// What is asked in the cases of the rows. Few of the many figures are ever gone by for a row, so that they are fetched
@@ -145,6 +147,7 @@ impl Together {
             digests: Vec::with_capacity(ROWS),
             alone: Slots::new(),
             waiting: Vec::new(),
+            written: Vec::new(),
         }
     }
 
@@ -241,12 +244,14 @@ impl Together {
         if rows.columns() != roles.len() {
             return 0;
         }
+        rows.find_written(&mut self.written);
         for (position, (role, memory)) in roles.iter().zip(works.reader.memories()).enumerate() {
             match role {
                 Role::Observation(_, slot) => {
                     if let Some(numbers) = self.numbers.get_mut(slot.place()) {
+                        let written = self.written.get(position).copied().unwrap_or_default();
                         let (are_known, written) =
-                            memory.number_each(rows.bytes(), rows.column(position), numbers);
+                            memory.number_each(rows.bytes(), rows.column(position), written, numbers);
                         known &= are_known;
                         if let Some(nothing) = self.nothing.get_mut(slot.place()) {
                             *nothing = !written;
