@@ -261,8 +261,9 @@ fn columns_of<'a>(
 /// More threads than this only take memory.
 pub const MOST_THREADS: usize = 256;
 
-/// How many blocks a thread has before it at most: one in hand and one to go on with. Memory is bounded by it.
-const BLOCKS_A_THREAD: usize = 8;
+/// How many blocks a thread has before it at most: enough to go on with while the one that reads and writes has no core to
+/// itself. Memory is bounded by it, and so is what is still worked out after a run was asked to stop.
+const BLOCKS_A_THREAD: usize = 4;
 
 /// What one thread does to the blocks that come to it.
 pub(crate) trait Lane: Send {

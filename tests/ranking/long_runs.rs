@@ -29,9 +29,9 @@ impl Progress for StopAfter {
     }
 }
 
-/// Rows for some twenty blocks, every hundredth of them bad, every fiftieth under the id of another.
+/// Rows for some forty blocks, every hundredth of them bad, every fiftieth under the id of another.
 fn many_rows() -> String {
-    rows_with_notes(400)
+    rows_with_notes(800)
 }
 
 /// The same with notes of up to so many letters.

@@ -35,12 +35,12 @@ fn stopped_after(blocks: usize, options: &TriageOptions) -> Result<TriageSummary
     run(&options, &provisions(), &mut StopAfter(blocks, stop))
 }
 
-/// Rows for some twenty blocks, every hundredth of them bad.
+/// Rows for some forty blocks, every hundredth of them bad.
 fn many_rows() -> String {
     let mut text = "id,stories,x_note\n".to_owned();
     for n in 0..20_000 {
         let stories = if n % 100 == 99 { "none" } else { "1" };
-        writeln!(text, "h{n},{stories},{}", "x".repeat(n % 400)).unwrap();
+        writeln!(text, "h{n},{stories},{}", "x".repeat(n % 800)).unwrap();
     }
     text
 }

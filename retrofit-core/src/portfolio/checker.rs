@@ -603,25 +603,27 @@ impl Works<'_> {
         });
         let slots_of = gate.map_or(graph.shown_by.get(check), |gate| Some(&gate.shown_by));
         let key = slots.key(slots_of.unwrap_or(&[Slot::NONE; INPUTS]));
-        let which = usize::from(gate.is_some());
-        let known = self
-            .recalled
-            .shown_by
-            .get(check)
-            .and_then(|tables| tables.get(which));
-        if let Some(shows) = known.and_then(|table| table.find(key)) {
-            return Ok(shows);
+        let table = (check, usize::from(gate.is_some()));
+        match self.recalled.shows_by(table, key) {
+            Some(shows) => Ok(shows),
+            None => self.work_out_shows(id, table, key, slots, cells),
         }
+    }
+
+    /// Works out what the findings of a check show, and remembers it.
+    #[cold]
+    fn work_out_shows<'c>(
+        &mut self,
+        id: CheckId,
+        table: (usize, usize),
+        key: Key,
+        slots: &Slots,
+        cells: impl Iterator<Item = &'c str> + Clone,
+    ) -> Result<u16, RowError> {
         let begun = self.begin_for(Of::Check(id, None), slots, cells)?;
         let findings = self.assessor.findings_of(id, &self.house, self.provisions, begun);
         let shows = self.recalled.keep_shown(findings);
-        let may_grow = self.recalled.may_grow();
-        let tables = self.recalled.shown_by.get_mut(check);
-        if let Some(table) = tables.and_then(|tables| tables.get_mut(which)) {
-            let before = table.len();
-            table.keep(key, shows, may_grow);
-            self.recalled.places += table.len() - before;
-        }
+        self.recalled.remember_shows(table, key, shows);
         Ok(shows)
     }
 

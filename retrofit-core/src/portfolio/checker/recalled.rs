@@ -357,6 +357,22 @@ impl Recalled {
         }
     }
 
+    /// The number of what the findings of a check show, by what it hangs on: on its own, or behind a gate.
+    #[inline]
+    pub(super) fn shows_by(&self, (check, which): (usize, usize), key: Key) -> Option<u16> {
+        self.shown_by.get(check)?.get(which)?.find(key)
+    }
+
+    pub(super) fn remember_shows(&mut self, (check, which): (usize, usize), key: Key, shows: u16) {
+        let may_grow = self.may_grow();
+        let tables = self.shown_by.get_mut(check);
+        if let Some(table) = tables.and_then(|tables| tables.get_mut(which)) {
+            let before = table.len();
+            table.keep(key, shows, may_grow);
+            self.places += table.len() - before;
+        }
+    }
+
     /// What one finding of a check shows, by the number of what all of them show.
     #[inline]
     pub(super) fn shows(&self, id: CheckId, number: u16, item: usize) -> Option<Governing> {

@@ -17,6 +17,7 @@ use crate::portfolio::graph::{
 };
 use crate::portfolio::row::basis_of;
 use crate::portfolio::share::Share;
+use crate::portfolio::table::Key;
 
 /// The numbers of some rows, slot by slot.
 #[derive(Clone, Debug)]
@@ -61,6 +62,19 @@ struct OfCases {
 struct PlaceInCase {
     which: usize,
     place: u32,
+}
+
+/// What is shown of a finding.
+#[derive(Clone, Copy, Debug)]
+struct Shows {
+    id: CheckId,
+    /// Which of the findings of the check it is.
+    item: usize,
+    /// Where the number of what they show is remembered, and by what.
+    table: (usize, usize),
+    key: Key,
+    /// That number, where it is known.
+    number: Option<u16>,
 }
 
 /// Numbers of shares, one after another.
@@ -224,7 +238,7 @@ impl Together {
             at += 1;
         }
         self.waiting = waiting;
-        self.digest(graph, &works.recalled, going.set());
+        self.digest(graph, works, rows, going.set());
     }
 
     /// What a row comes to, where it is known.
@@ -379,10 +393,7 @@ impl Together {
     ) -> RowSet {
         let mut lost = 0;
         for row in each(new) {
-            let columns = (0..).map(Slot).take(COLUMNS.len());
-            for slot in columns.chain(node.inputs) {
-                self.alone.set(slot, at_row(self.column(slot), row));
-            }
+            self.stand_alone(row, node.inputs);
             works.begun = None;
             match works.work_out(graph, at, node, &self.alone, rows.row(row)) {
                 Ok(came) => self.put_alone(node, came, row),
@@ -563,7 +574,8 @@ impl Together {
     }
 
     /// What each of some rows comes to.
-    fn digest(&mut self, graph: &Graph, recalled: &Recalled, rows: RowSet) {
+    fn digest(&mut self, graph: &Graph, works: &mut Works<'_>, cells: Rows<'_>, rows: RowSet) {
+        let recalled = &works.recalled;
         let mut digests = std::mem::take(&mut self.digests);
         digests.clear();
         let mut places = [None; ROWS];
@@ -581,32 +593,37 @@ impl Together {
             digests.push(Some(digest));
         }
         // One after another, so that these look-ups do not wait for each other either.
-        let mut found = [None; ROWS];
-        for ((row, place), found) in places.iter().enumerate().zip(&mut found) {
-            if let Some(place) = place {
-                *found = self.shows(graph, recalled, row, *place);
-            }
+        let mut shows = [None; ROWS];
+        for ((row, place), shows) in places.iter().enumerate().zip(&mut shows) {
+            *shows = place.and_then(|place| self.shows(graph, recalled, row, place));
         }
-        for ((place, found), known) in places.iter().zip(found).zip(&mut digests) {
-            if let (Some(place), Some(digest)) = (place, known.as_mut()) {
-                match found {
-                    Some((id, number)) => {
-                        digest.governing = recalled.shows(id, number, usize::from(place % FINDINGS));
-                    }
-                    None => *known = None,
-                }
+        for ((row, shows), known) in shows.into_iter().enumerate().zip(&mut digests) {
+            let (Some(shows), Some(digest)) = (shows, known.as_mut()) else {
+                continue;
+            };
+            match self.number_shown(works, shows, cells, row) {
+                Some(number) => digest.governing = works.recalled.shows(shows.id, number, shows.item),
+                None => *known = None,
             }
         }
         self.digests = digests;
     }
 
-    /// The check at some place among the findings of a row, and the number of what its findings show.
+    /// What is shown of the finding at some place among those of a row.
     #[inline]
-    fn shows(&self, graph: &Graph, recalled: &Recalled, row: usize, place: u8) -> Option<(CheckId, u16)> {
+    fn shows(&self, graph: &Graph, recalled: &Recalled, row: usize, place: u8) -> Option<Shows> {
         let check = usize::from(place / FINDINGS);
         let id = graph.checks.get(check).copied()?;
+        let item = usize::from(place % FINDINGS);
         if id == CheckId::EarlierRetrofit {
-            return Some((id, at_row(&self.links_show, row)));
+            let number = Some(at_row(&self.links_show, row));
+            return Some(Shows {
+                id,
+                item,
+                table: (check, 0),
+                key: [0; 2],
+                number,
+            });
         }
         let gates = self.gates.get(check)?.iter();
         let mut gates = gates.filter_map(|at| match graph.steps.get(*at) {
@@ -622,8 +639,41 @@ impl Together {
             }
             *number = self.number(recalled, *slot, row);
         }
-        let table = recalled.shown_by.get(check)?.get(usize::from(gate.is_some()))?;
-        Some((id, table.find(key_of(numbers))?))
+        let (table, key) = ((check, usize::from(gate.is_some())), key_of(numbers));
+        Some(Shows {
+            id,
+            item,
+            table,
+            key,
+            number: recalled.shows_by(table, key),
+        })
+    }
+
+    /// The number of what is shown, worked out where it is new; none where the row makes no sense.
+    #[inline]
+    fn number_shown(
+        &mut self,
+        works: &mut Works<'_>,
+        shows: Shows,
+        rows: Rows<'_>,
+        row: usize,
+    ) -> Option<u16> {
+        if shows.number.is_some() {
+            return shows.number;
+        }
+        self.stand_alone(row, []);
+        works.begun = None;
+        works
+            .work_out_shows(shows.id, shows.table, shows.key, &self.alone, rows.row(row))
+            .ok()
+    }
+
+    /// Takes the numbers of the columns of a row, and of some more slots, on their own.
+    fn stand_alone(&mut self, row: usize, more: impl IntoIterator<Item = Slot>) {
+        let columns = (0..).map(Slot).take(COLUMNS.len());
+        for slot in columns.chain(more) {
+            self.alone.set(slot, at_row(self.column(slot), row));
+        }
     }
 
     /// The number of a row in a slot, whether it has been fetched or not.
