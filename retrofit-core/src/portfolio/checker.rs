@@ -307,11 +307,9 @@ impl<'p> RowChecker<'p> {
             }
             at += 1;
         }
-        let mut whole = Share::NOTHING;
         let shares = sum.shares.iter();
         let shares = shares.filter_map(|share| numbered(&works.recalled.shares, *share));
-        shares.for_each(|share| whole.join(share));
-        let (mut digest, place) = whole.digest();
+        let (mut digest, place) = Share::of_all(shares).digest();
         if let Some(place) = place {
             digest.governing = works.governing(graph, slots, sum, place, cells)?;
         }
@@ -370,9 +368,6 @@ const fn unless(is_nothing: bool, number: u16) -> u16 {
     }
 }
 
-/// The first byte that is no space.
-const INK: u8 = b'!';
-
 /// How far apart the places of two checks are in the order of findings: no check finds more of one wall line.
 const FINDINGS: u8 = 4;
 
@@ -393,16 +388,7 @@ impl Slots {
         for (position, cell) in written {
             match roles.get(position) {
                 Some(Role::Observation(_, slot)) => {
-                    let cell = match cell {
-                        [INK..=u8::MAX] | [INK..=u8::MAX, .., INK..=u8::MAX] => cell,
-                        _ => cell.trim_ascii(), // there is space around it
-                    };
-                    // As it is numbered when it is read; other space than this is rare, and such a row is read.
-                    let number = if cell.is_empty() {
-                        Some(0)
-                    } else {
-                        memories.get(position).and_then(|memory| memory.number_of(cell))
-                    };
+                    let number = memories.get(position).and_then(|memory| memory.number_of(cell));
                     are_known &= number.is_some();
                     self.set(*slot, number.unwrap_or_default());
                 }
@@ -664,12 +650,11 @@ impl Works<'_> {
         let Some(Step::Gate(gate)) = graph.steps.get(open.at) else {
             return;
         };
-        let mut whole = Share::NOTHING;
         let behind = shares.get(open.shares..).unwrap_or_default();
         let behind = behind
             .iter()
             .filter_map(|share| numbered(&self.recalled.shares, *share));
-        behind.for_each(|share| whole.join(share));
+        let whole = Share::of_all(behind);
         let share = if whole == Share::NOTHING {
             0
         } else {

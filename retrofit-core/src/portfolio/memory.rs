@@ -51,11 +51,10 @@ impl Memory {
         *self = Self::new(if answers { &Holds::YesOrNo } else { &Holds::Text });
     }
 
-    /// The number of the value of a text that has stood in a row that made sense.
-    #[inline]
+    /// The number of the value of a cell whose text has stood in a row that made sense.
     pub(super) fn number_of(&self, text: &[u8]) -> Option<u16> {
-        let found = self.find(text)?;
-        found.is_sound().then_some(found.number())
+        let told = self.told(text);
+        told.is_sound().then_some(told.number())
     }
 
     /// The numbers of the cells of a column, one for each row, given the rows in which anything is written: the rows whose
@@ -77,9 +76,10 @@ impl Memory {
             }
             unknown |= RowSet::from(!told.is_sound()) << row;
         }
+        // Those that are long, stand beside their place, or have space around them.
         for row in each(unknown) {
             let cell = cells.get(row * apart).copied().unwrap_or_default();
-            let told = self.told_at_leisure(text.get(cell.range()).unwrap_or_default());
+            let told = self.told(text.get(cell.range()).unwrap_or_default());
             if let Some(number) = numbers.get_mut(row) {
                 *number = told.number();
             }
@@ -90,8 +90,8 @@ impl Memory {
         (!unknown, written)
     }
 
-    /// What is known of a cell that is long, stands beside its place, or has space around it.
-    fn told_at_leisure(&self, text: &[u8]) -> Told {
+    /// What is known of a cell. There may be space around it; other space than this is rare, and such a row is read.
+    fn told(&self, text: &[u8]) -> Told {
         if let Some(told) = self.find(text) {
             return told;
         }
@@ -171,7 +171,7 @@ struct Texts<const WORDS: usize> {
     turn: usize,
 }
 
-/// A text that was read: its words, its length in bytes, and what is known of it.
+/// A text that was read: its words, its length in bytes, and what is known of it, side by side in as little room as can be.
 #[derive(Clone, Copy, Debug)]
 struct Text<const WORDS: usize> {
     words: [u64; WORDS],

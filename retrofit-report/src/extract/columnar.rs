@@ -4,7 +4,7 @@
 //! is blank. Reading takes the feature `parquet` of this crate.
 
 use std::fs::File;
-use std::io::{self, Read};
+use std::io;
 use std::path::Path;
 
 use arrow_array::{Array, RecordBatch};
@@ -52,7 +52,8 @@ impl std::fmt::Debug for Batches {
 impl Columnar {
     pub(super) fn open(path: &Path) -> Result<Self, TriageError> {
         let unreadable = |error| TriageError::read(path, error);
-        let read_so_far = fingerprint(path).map_err(unreadable)?;
+        // The whole file, since its parts are read in no order.
+        let read_so_far = ReadSoFar::of_file(path).map_err(unreadable)?;
         let file = File::open(path).map_err(unreadable)?;
         let of_parquet = |error| unreadable(io::Error::other(error));
         let builder = ParquetRecordBatchReaderBuilder::try_new(file).map_err(of_parquet)?;
@@ -155,23 +156,5 @@ impl NamedRows for Columnar {
 
     fn read_so_far(&self) -> &ReadSoFar {
         &self.read_so_far
-    }
-}
-
-/// The whole file, since its parts are read in no order.
-fn fingerprint(path: &Path) -> io::Result<ReadSoFar> {
-    let mut read = ReadSoFar::default();
-    let mut file = File::open(path)?;
-    let mut buffer = vec![0; 1 << 16];
-    loop {
-        match file.read(&mut buffer) {
-            Ok(0) => return Ok(read),
-            Ok(count) => {
-                read.bytes += u64::try_from(count).unwrap_or_default();
-                read.hash.update(buffer.get(..count).unwrap_or_default());
-            }
-            Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
-            Err(error) => return Err(error),
-        }
     }
 }

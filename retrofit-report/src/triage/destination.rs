@@ -74,8 +74,7 @@ impl Destination {
             Self::File(to) => {
                 let written = to.file.write_all(bytes).and_then(|()| to.file.flush());
                 written.map_err(|error| to.file.error(error))?;
-                to.so_far.bytes += u64::try_from(bytes.len()).unwrap_or_default();
-                to.so_far.hash.update(bytes);
+                to.so_far.add(bytes);
                 Ok(())
             }
         }

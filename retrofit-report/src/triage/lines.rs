@@ -53,6 +53,20 @@ pub(crate) struct ReadSoFar {
 }
 
 impl ReadSoFar {
+    /// A whole file as it stands.
+    pub(crate) fn of_file(path: &Path) -> io::Result<Self> {
+        let (mut read, mut file) = (Self::default(), File::open(path)?);
+        let mut buffer = vec![0; 1 << 16];
+        loop {
+            match file.read(&mut buffer) {
+                Ok(0) => return Ok(read),
+                Ok(count) => read.add(buffer.get(..count).unwrap_or_default()),
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+                Err(error) => return Err(error),
+            }
+        }
+    }
+
     /// Counts what has been read further.
     pub(crate) fn add(&mut self, read: &[u8]) {
         self.bytes += u64::try_from(read.len()).unwrap_or_default();

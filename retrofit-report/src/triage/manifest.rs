@@ -4,8 +4,8 @@
 //! of results rests on. That of a run that was stopped also says how far it came, so that it can go on.
 
 use std::fmt::{self, Debug, Write};
-use std::fs::{self, File};
-use std::io::{self, Read};
+use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use retrofit_core::provisions::Provisions;
@@ -107,16 +107,7 @@ impl Fingerprint {
 
     /// Of a file as it stands.
     pub(crate) fn of_file(path: &Path) -> io::Result<Self> {
-        let (mut so_far, mut file) = (ReadSoFar::default(), File::open(path)?);
-        let mut buffer = vec![0; 1 << 16];
-        loop {
-            match file.read(&mut buffer) {
-                Ok(0) => return Ok(Self::new(path, &so_far)),
-                Ok(count) => so_far.add(buffer.get(..count).unwrap_or_default()),
-                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
-                Err(error) => return Err(error),
-            }
-        }
+        Ok(Self::new(path, &ReadSoFar::of_file(path)?))
     }
 
     /// Whether two files hold the same, whatever they are called.
