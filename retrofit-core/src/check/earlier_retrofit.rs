@@ -219,13 +219,17 @@ fn with_more<const BITS: u32>(word: u64, more: u64) -> u64 {
 }
 
 fn with_each<const BITS: u32>(mut word: u64, more: u64) -> u64 {
-    let lane = |word: u64, at: u32| word >> (at * BITS) & ((1 << BITS) - 1);
-    for item in (0..FEW).rev().map(|at| lane(more, at)).filter(|item| *item > 0) {
-        let is_full = lane(word, FEW - 1) > 0;
-        let is_there = (0..FEW).any(|at| lane(word, at) == item);
-        if !is_full && !is_there {
-            word = word << BITS | item;
-        }
+    let lane: u64 = (1 << BITS) - 1;
+    // The lowest bit of each lane.
+    let low = (0..FEW).fold(0, |low, at| low | 1 << (at * BITS));
+    let mut left = (u64::BITS - more.leading_zeros()).div_ceil(BITS);
+    // Until the last of what was there comes up to the first lane, and there is no room left.
+    while left > 0 && word >> ((FEW - 1) * BITS) == 0 {
+        left -= 1;
+        let item = more >> (left * BITS) & lane;
+        let differs = word ^ (item * low);
+        let is_there = differs.wrapping_sub(low) & !differs & (low << (BITS - 1)) > 0;
+        word = if is_there { word } else { word << BITS | item };
     }
     word
 }

@@ -17,7 +17,7 @@ use crate::house::{AsBuilt, Problem};
 use crate::observation::Truth;
 use crate::provisions::Provisions;
 
-use recalled::{Asked, Came, NOTHING, Recalled, number_of, numbered};
+use recalled::{Came, NOTHING, Recalled, number_of, numbered};
 use together::Together;
 
 /// Why a row has no digest.
@@ -716,36 +716,14 @@ impl Works<'_> {
                 .asked(of_house, figures, self.provisions, begun, &mut codes);
             numbers.push(self.recalled.number_codes(graph, slot, codes));
         }
-        let mut settled = Vec::new();
         for node in &of_case.settled {
-            settled.push(self.came_of(graph, node, slots, begun));
+            let came = self.came_of(graph, node, slots, begun);
+            let nothing = if came.is_nothing { NOTHING } else { 0 };
+            numbers.extend([came.to | nothing, came.answer]);
         }
-        let which = usize::from(of_house);
         let case = usize::from(slots.get(of_case.case));
-        if let Some(fetched) = self.recalled.fetched.get_mut(which) {
-            let of_settled = settled.iter().flat_map(|came: &Came| {
-                let nothing = if came.is_nothing { NOTHING } else { 0 };
-                [came.to | nothing, came.answer]
-            });
-            let row: Vec<u16> = numbers.iter().copied().chain(of_settled).collect();
-            let from = case * row.len();
-            if fetched.len() < from + row.len() {
-                fetched.resize(from + row.len(), 0);
-            }
-            if let Some(here) = fetched.get_mut(from..from + row.len()) {
-                here.copy_from_slice(&row);
-            }
-        }
-        if let Some(cases) = self.recalled.asked.get_mut(which) {
-            if cases.len() <= case {
-                cases.resize(case + 1, None);
-            }
-            if let Some(slot) = cases.get_mut(case) {
-                *slot = Some(Asked {
-                    numbers: numbers.into(),
-                    settled: settled.into(),
-                });
-            }
+        if let Some(asked) = self.recalled.asked.get_mut(usize::from(of_house)) {
+            asked.keep(case, &numbers);
         }
         self.recalled.put_asked(of_case, slots);
         Ok(())

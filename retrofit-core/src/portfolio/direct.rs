@@ -1,5 +1,10 @@
 //! A table with a place for each way in which a few small numbers can stand together.
 
+use std::collections::HashMap;
+use std::hash::Hash;
+
+use foldhash::fast::FixedState;
+
 use super::graph::{INPUTS, Inputs, SLOTS, Slot};
 use super::rows::{ROWS, RowList};
 use super::table::Key;
@@ -8,7 +13,9 @@ use super::table::Key;
 pub(super) type Extents = [u16; SLOTS];
 
 /// What was worked out for each of many combinations of numbers: nothing is compared to find it.
-#[derive(Clone, Debug, Default)]
+///
+/// Most combinations come to the same few things, so that a place holds no more than which of them it is.
+#[derive(Clone, Debug)]
 pub(super) struct Direct<T> {
     /// How far apart two combinations stand that differ by one in a number.
     strides: [u32; INPUTS],
@@ -16,10 +23,16 @@ pub(super) struct Direct<T> {
     ends: [u16; INPUTS],
     /// How many inputs there are up to the last.
     count: usize,
-    places: Vec<Option<T>>,
+    /// For each combination the number of what came of it, or 0.
+    places: Vec<u16>,
+    /// The places of the combinations that are known.
+    known: Vec<u32>,
+    /// By number; of number 0, which is that of nothing known, it is of no account.
+    came: Vec<T>,
+    numbers: HashMap<T, u16, FixedState>,
 }
 
-impl<T: Copy> Direct<T> {
+impl<T: Copy + Default + Eq + Hash> Direct<T> {
     /// A table for numbers of some extents; none where it would have more places than some.
     pub(super) fn new(inputs: &Inputs, extents: &Extents, most: usize) -> Option<Self> {
         let (mut strides, mut ends) = ([0; INPUTS], [1; INPUTS]);
@@ -38,7 +51,10 @@ impl<T: Copy> Direct<T> {
                 .iter()
                 .rposition(|slot| *slot != Slot::NONE)
                 .map_or(0, |last| last + 1),
-            places: vec![None; count],
+            places: vec![0; count],
+            known: Vec::new(),
+            came: vec![T::default()],
+            numbers: HashMap::default(),
         })
     }
 
@@ -55,41 +71,48 @@ impl<T: Copy> Direct<T> {
 
     #[inline]
     pub(super) fn find(&self, inputs: &Inputs, numbers: &[u16; SLOTS]) -> Option<T> {
-        self.places.get(self.place(inputs, numbers)).copied().flatten()
+        let number = self.number_at(self.place(inputs, numbers));
+        (number > 0).then(|| self.came(number))
     }
 
-    /// Finds what is kept for the numbers of each of some rows, and hands it over row by row.
     #[inline]
-    pub(super) fn find_each<'n>(
+    fn number_at(&self, place: usize) -> u16 {
+        self.places.get(place).copied().unwrap_or_default()
+    }
+
+    /// What has a number, which is not 0.
+    #[inline]
+    pub(super) fn came(&self, number: u16) -> T {
+        self.came.get(usize::from(number)).copied().unwrap_or_default()
+    }
+
+    /// Finds the number of what is kept for the numbers of each of some rows; 0 where it is not known.
+    #[inline]
+    pub(super) fn number_each<'n>(
         &self,
         inputs: &Inputs,
         numbers: impl Fn(Slot) -> &'n [u16; ROWS],
         rows: &RowList,
-        found: impl FnMut(usize, Option<T>),
-    ) {
+    ) -> [u16; ROWS] {
         let columns = inputs.map(numbers);
         match self.count {
-            0 | 1 => self.find_by::<1>(&columns, rows, found),
-            2 => self.find_by::<2>(&columns, rows, found),
-            3 => self.find_by::<3>(&columns, rows, found),
-            4 => self.find_by::<4>(&columns, rows, found),
-            5 => self.find_by::<5>(&columns, rows, found),
-            6 => self.find_by::<6>(&columns, rows, found),
-            _ => self.find_by::<INPUTS>(&columns, rows, found),
+            0 | 1 => self.number_by::<1>(&columns, rows),
+            2 => self.number_by::<2>(&columns, rows),
+            3 => self.number_by::<3>(&columns, rows),
+            4 => self.number_by::<4>(&columns, rows),
+            5 => self.number_by::<5>(&columns, rows),
+            6 => self.number_by::<6>(&columns, rows),
+            _ => self.number_by::<INPUTS>(&columns, rows),
         }
     }
 
     /// The same by so many of the numbers.
     #[inline(never)]
-    fn find_by<const BY: usize>(
-        &self,
-        columns: &[&[u16; ROWS]; INPUTS],
-        rows: &RowList,
-        mut found: impl FnMut(usize, Option<T>),
-    ) {
+    fn number_by<const BY: usize>(&self, columns: &[&[u16; ROWS]; INPUTS], rows: &RowList) -> [u16; ROWS] {
+        let mut found = [0; ROWS];
         let (columns, strides) = (columns.first_chunk::<BY>(), self.strides.first_chunk::<BY>());
         let (Some(columns), Some(strides)) = (columns, strides) else {
-            return;
+            return found;
         };
         let (columns, strides) = (*columns, *strides);
         for row in rows.iter() {
@@ -98,15 +121,29 @@ impl<T: Copy> Direct<T> {
                 let number = column.get(row).copied().unwrap_or_default();
                 place += u32::from(number) * stride;
             }
-            found(row, self.places.get(place as usize).copied().flatten());
+            if let Some(found) = found.get_mut(row) {
+                *found = self.number_at(place as usize);
+            }
         }
+        found
     }
 
     /// Keeps what was worked out. The numbers have to lie within the extents for which the table was made.
     pub(super) fn keep(&mut self, inputs: &Inputs, numbers: &[u16; SLOTS], value: T) {
         let place = self.place(inputs, numbers);
+        // With more than can have a number, what is new is worked out again each time.
+        let Ok(next) = u16::try_from(self.came.len()) else {
+            return;
+        };
+        let number = *self.numbers.entry(value).or_insert(next);
+        if number == next {
+            self.came.push(value);
+        }
         if let Some(here) = self.places.get_mut(place) {
-            *here = Some(value);
+            if *here == 0 {
+                self.known.extend(u32::try_from(place));
+            }
+            *here = number;
         }
     }
 
@@ -116,15 +153,13 @@ impl<T: Copy> Direct<T> {
     }
 
     /// Everything in it, with the numbers it was kept for.
-    pub(super) fn into_entries(self) -> impl Iterator<Item = ([u16; INPUTS], T)> {
-        let (strides, ends) = (self.strides, self.ends);
-        let entries = (0u32..).zip(self.places);
-        entries.filter_map(move |(place, value)| {
+    pub(super) fn entries(&self) -> impl Iterator<Item = ([u16; INPUTS], T)> {
+        self.known.iter().map(|place| {
             let mut numbers = [0; INPUTS];
-            for ((number, stride), end) in numbers.iter_mut().zip(strides).zip(ends) {
+            for ((number, stride), end) in numbers.iter_mut().zip(self.strides).zip(self.ends) {
                 *number = u16::try_from(place / stride % u32::from(end)).unwrap_or_default();
             }
-            Some((numbers, value?))
+            (numbers, self.came(self.number_at(*place as usize)))
         })
     }
 }
@@ -171,7 +206,7 @@ mod tests {
                 .for_each(|(slot, of)| numbers[slot.place()] = *of);
             assert_eq!(table.find(&inputs, &numbers), Some(*number));
         }
-        let mut entries: Vec<_> = table.into_entries().collect();
+        let mut entries: Vec<_> = table.entries().collect();
         entries.sort_by_key(|(_, number)| *number);
         assert_eq!(entries, kept);
     }

@@ -1,15 +1,14 @@
 //! What some findings add to the digest of a house: shares are put together, and a digest is read off the whole.
 
 use super::digest::Digest;
+use super::rows::each;
 use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
-/// Where the counts of a share begin: findings by ruling; by ruling and by the standing of what they rest on; in how many
-/// findings that are open each observation is.
+/// Where the counts of a share begin: findings by ruling; in how many findings that are open each observation is.
 const BY_RULING: usize = 0;
-const BY_STANDING: usize = BY_RULING + Ruling::ALL.len();
-const OPEN: usize = (BY_STANDING + Ruling::ALL.len() * STANDINGS.len()).next_multiple_of(BYTES);
+const OPEN: usize = Ruling::ALL.len().next_multiple_of(BYTES);
 const LOOKS: usize = LookAt::ALL.len().next_multiple_of(BYTES);
 const COUNTS: usize = (OPEN + LOOKS) / BYTES;
 
@@ -25,15 +24,15 @@ const STANDINGS: [Standing; 5] = [
     Standing::CommonPractice,
 ];
 
-/// Where the marks of a share begin, in words of a bit for each: the places in the order of findings of what is not met,
-/// and of what is outside; the observations that are open where the house may be outside.
-const NOT_MET: usize = 0;
-const OUTSIDE: usize = NOT_MET + WORDS_OF_PLACES;
-const MAY_BE_OUTSIDE: usize = OUTSIDE + WORDS_OF_PLACES;
-/// The word of what the house can come to: see [`Outcomes::word`].
+/// Where the marks of a share begin, in words of a bit for each: the observations that are open where the house may be
+/// outside; and, in a word of its own, what the house can come to (see [`Outcomes::word`]) and on what that rests.
+const MAY_BE_OUTSIDE: usize = 0;
 const OUTCOMES: usize = MAY_BE_OUTSIDE + LookAt::ALL.len().div_ceil(64);
 const MARKS: usize = OUTCOMES + 1;
-const WORDS_OF_PLACES: usize = 3;
+
+/// Of the rulings of which a row shows the first finding, where that stands.
+const NOT_MET: usize = 0;
+const OUTSIDE: usize = 1;
 
 /// What some findings on a house with one wall line come to, in words that are put together without a branch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -42,6 +41,9 @@ pub(super) struct Share {
     /// into the next.
     counts: [u64; COUNTS],
     marks: [u64; MARKS],
+    /// How far from the last place in the order of findings the first one stands that is not met, and the first that is
+    /// outside; 0 where there is none.
+    firsts: [u8; BYTES],
 }
 
 impl Share {
@@ -54,6 +56,7 @@ impl Share {
         Self {
             counts: [0; COUNTS],
             marks,
+            firsts: [0; BYTES],
         }
     };
 
@@ -70,6 +73,13 @@ impl Share {
         }
     }
 
+    fn note_first(&mut self, of: usize, place: u8) {
+        debug_assert!(place < u8::MAX, "0 tells that there is none");
+        if let Some(first) = self.firsts.get_mut(of) {
+            *first = u8::MAX.saturating_sub(place).max(*first);
+        }
+    }
+
     fn count(&self, at: usize) -> u8 {
         let word = self.counts.get(at / BYTES).copied().unwrap_or_default();
         word.to_le_bytes().get(at % BYTES).copied().unwrap_or_default()
@@ -77,7 +87,6 @@ impl Share {
 
     /// Adds a finding, which has a place in the order of findings.
     pub(super) fn add(&mut self, place: u8, finding: &Brief, provisions: &Provisions) {
-        debug_assert!(usize::from(place) < 64 * WORDS_OF_PLACES, "a bit for every place");
         let ruling = finding.outcomes.ruling();
         if let Some(outcomes) = self.marks.get_mut(OUTCOMES) {
             *outcomes |= u64::from(finding.outcomes.word());
@@ -88,10 +97,10 @@ impl Share {
             .iter()
             .filter_map(|id| provisions.figure(id)?.standing());
         let standing = standings.max().unwrap_or(Standing::Verified);
-        self.add_one(by_standing(ruling) + standing as usize);
+        self.mark(OUTCOMES, by_standing(ruling) + standing as u32);
         match ruling {
-            Ruling::NotMet => self.mark(NOT_MET, u32::from(place)),
-            Ruling::Outside => self.mark(OUTSIDE, u32::from(place)),
+            Ruling::NotMet => self.note_first(NOT_MET, place),
+            Ruling::Outside => self.note_first(OUTSIDE, place),
             Ruling::NotDetermined => {
                 for look_at in finding.deciding.iter() {
                     self.add_one(OPEN + look_at.index() as usize);
@@ -112,6 +121,9 @@ impl Share {
         }
         for (marks, more) in self.marks.iter_mut().zip(&other.marks) {
             *marks |= *more;
+        }
+        for (first, more) in self.firsts.iter_mut().zip(&other.firsts) {
+            *first = (*first).max(*more);
         }
     }
 
@@ -144,10 +156,13 @@ impl Share {
             not_applicable: count(Ruling::NotApplicable),
             outside: count(Ruling::Outside),
         };
-        let rests_on =
-            |ruling: Ruling, standing: &Standing| self.count(by_standing(ruling) + *standing as usize) > 0;
-        let strongest = |ruling| STANDINGS.into_iter().find(|standing| rests_on(ruling, standing));
-        let weakest = |ruling| STANDINGS.into_iter().rfind(|standing| rests_on(ruling, standing));
+        let [.., outcomes_and_standings] = self.marks;
+        let rests_on = |ruling| outcomes_and_standings >> by_standing(ruling) & ((1 << STANDINGS.len()) - 1);
+        let strongest = |ruling| STANDINGS.get(rests_on(ruling).trailing_zeros() as usize).copied();
+        let weakest = |ruling| {
+            let last = rests_on(ruling).checked_ilog2()?;
+            STANDINGS.get(last as usize).copied()
+        };
         let first = match ruling {
             Ruling::NotMet => self.first_of(NOT_MET),
             Ruling::Outside => self.first_of(OUTSIDE),
@@ -171,11 +186,10 @@ impl Share {
         (digest, first)
     }
 
-    /// The first of the places in the words from one on.
-    fn first_of(&self, from: usize) -> Option<u8> {
-        let words = self.marks.iter().skip(from).take(WORDS_OF_PLACES);
-        let (word, places) = (0u32..).zip(words).find(|(_, places)| **places > 0)?;
-        u8::try_from(word * u64::BITS + places.trailing_zeros()).ok()
+    /// The place of the first finding of a ruling of which that is kept.
+    fn first_of(&self, of: usize) -> Option<u8> {
+        let first = self.firsts.get(of).filter(|first| **first > 0)?;
+        Some(u8::MAX - first)
     }
 
     /// The observations that would narrow the verdict most: those that may put the house outside first, then
@@ -183,59 +197,63 @@ impl Share {
     /// the order of a crawl.
     #[inline]
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
-        /// More findings than a house has, and fewer than make a rank negative.
-        const MAY_BE_OUTSIDE_FIRST: i16 = 1 << 6;
-        let mut open = [0; LOOKS];
-        let (bytes, _) = open.as_chunks_mut();
-        for (bytes, word) in bytes.iter_mut().zip(self.counts.iter().skip(OPEN / BYTES)) {
+        /// More findings than a house has, and fewer than a byte holds beside them.
+        const MAY_BE_OUTSIDE_FIRST: u8 = 1 << 6;
+        let mut ranks = [0; LOOKS];
+        for (bytes, word) in ranks
+            .as_chunks_mut()
+            .0
+            .iter_mut()
+            .zip(self.counts.iter().skip(OPEN / BYTES))
+        {
             *bytes = word.to_le_bytes();
         }
-        // A rank, and after it, so that the first of equals is the greatest, how far from the last an observation stands.
-        let mut ranks = FROM_LAST;
-        for (rank, open) in ranks.iter_mut().zip(&open) {
-            *rank |= i16::from(*open) << u8::BITS;
-        }
-        for (from, marks) in (0..).step_by(64).zip(self.marks.iter().skip(MAY_BE_OUTSIDE)) {
-            let mut marks = *marks;
-            while marks > 0 {
-                let at = from + marks.trailing_zeros() as usize;
-                if let Some(rank) = ranks.get_mut(at) {
-                    *rank |= MAY_BE_OUTSIDE_FIRST << u8::BITS;
+        let may_be_outside = self
+            .marks
+            .iter()
+            .skip(MAY_BE_OUTSIDE)
+            .take(OUTCOMES - MAY_BE_OUTSIDE);
+        for (from, marks) in (0..).step_by(64).zip(may_be_outside) {
+            for at in each(*marks) {
+                if let Some(rank) = ranks.get_mut(from + at) {
+                    *rank += MAY_BE_OUTSIDE_FIRST;
                 }
-                marks &= marks - 1;
             }
         }
         let mut next = [None; Digest::MOST_LOOKS];
-        let mut before = i16::MAX;
         for slot in &mut next {
-            // No two observations have the same.
-            let of_others = |rank: i16| if rank < before { rank } else { 0 };
-            before = ranks.iter().fold(0, |most, rank| most.max(of_others(*rank)));
-            let [from_last, rank] = before.to_le_bytes();
-            if rank == 0 {
+            let most = ranks.iter().fold(0, |most, rank| most.max(*rank));
+            if most == 0 {
                 break;
             }
-            let at = LOOKS - 1 - usize::from(from_last);
+            let Some(at) = first_byte(&ranks, most) else {
+                break;
+            };
             *slot = LookAt::ALL.get(at).copied();
+            if let Some(rank) = ranks.get_mut(at) {
+                *rank = 0;
+            }
         }
         next.sort_by_key(|look_at| look_at.map_or(u32::MAX, Choice::index));
         next
     }
 }
 
-/// For each observation, how far from the last it stands.
-static FROM_LAST: [i16; LOOKS] = {
-    let mut from_last = [0; LOOKS];
-    let (mut rest, mut far): (&mut [i16], i16) = (&mut from_last, 0);
-    while let [before @ .., last] = rest {
-        *last = far;
-        far += 1;
-        rest = before;
-    }
-    from_last
-};
+/// The first place at which a byte stands, looked for a word at a time.
+#[inline]
+fn first_byte(bytes: &[u8; LOOKS], wanted: u8) -> Option<usize> {
+    const LOW_BITS: u64 = u64::MAX / u8::MAX as u64;
+    let (words, _) = bytes.as_chunks();
+    let mut words = words.iter().map(|word| u64::from_le_bytes(*word)).enumerate();
+    words.find_map(|(at, word)| {
+        // The lowest byte that is 0 is told by its top bit; those above it may be told wrong.
+        let differs = word ^ (LOW_BITS * u64::from(wanted));
+        let zeros = differs.wrapping_sub(LOW_BITS) & !differs & (LOW_BITS << 7);
+        (zeros > 0).then(|| at * BYTES + (zeros.trailing_zeros() / u8::BITS) as usize)
+    })
+}
 
-/// Where the counts of findings by standing begin that came to a ruling.
-const fn by_standing(ruling: Ruling) -> usize {
-    BY_STANDING + ruling as usize * STANDINGS.len()
+/// Where the marks of the standings begin that findings of a ruling rest on, after what the house can come to.
+const fn by_standing(ruling: Ruling) -> u32 {
+    u16::BITS + ruling as u32 * STANDINGS.len() as u32
 }

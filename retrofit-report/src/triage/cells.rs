@@ -98,14 +98,14 @@ impl Cells {
         }
         self.split_part(first, text, &tail, &mut next)?;
         // The last cell ends with the line; after a quoted one nothing is left.
-        let end = place(text.len());
-        if next.from <= end {
-            self.cell(first, text, next.from, end)?;
+        let (from, to) = (next.from, place(text.len()));
+        if from <= to {
+            self.spans.push(Span { from, to });
         }
         Ok(())
     }
 
-    /// Takes the cells that end in a part of a line.
+    /// Takes the cells that end in a part of a line, and those in quotes that begin in it.
     #[inline]
     fn split_part(
         &mut self,
@@ -114,39 +114,38 @@ impl Cells {
         part: &[u8; PART],
         next: &mut Next,
     ) -> Result<(), QuoteFault> {
-        let mut ends = places_of(self.delimiter, part);
+        let ends = places_of(self.delimiter, part);
         let begins = ends << 1 | next.begins;
         next.begins = ends >> (u64::BITS - 1);
-        let quotes = places_of(b'"', part);
-        // The first may have begun in an earlier part; the others begin here.
-        let mut is_plain = false;
-        while ends != 0 {
-            let to = next.at + ends.trailing_zeros();
-            ends &= ends - 1;
-            if is_plain {
-                self.spans.push(Span { from: next.from, to });
-                next.from = to + 1;
-                continue;
+        // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
+        let quoted = places_of(b'"', part) & begins;
+        loop {
+            let rest = next.rest();
+            let quoted = quoted & rest;
+            let before_quoted = (quoted & quoted.wrapping_neg()).wrapping_sub(1);
+            self.plain(ends & rest & before_quoted, next);
+            if quoted == 0 {
+                break;
             }
-            // Or it stands inside the quotes of the cell before.
-            if to >= next.from {
-                next.from = self.cell(first, text, next.from, to)?;
-            }
-            is_plain = quotes & begins == 0 && next.from == to + 1;
+            next.from = place(self.quoted(first, text, next.from as usize + 1)?) + 1;
         }
         next.at += u64::BITS;
         Ok(())
     }
 
-    /// Takes a cell that ends before the next delimiter, unless it is quoted; where the one after it begins.
+    /// Takes cells without quotes, which follow each other and end before some bytes of a part.
     #[inline]
-    fn cell(&mut self, first: usize, text: &str, from: u32, to: u32) -> Result<u32, QuoteFault> {
-        // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
-        if text.as_bytes().get(from as usize) == Some(&b'"') {
-            return Ok(place(self.quoted(first, text, from as usize + 1)?) + 1);
-        }
-        self.spans.push(Span { from, to });
-        Ok(to + 1)
+    fn plain(&mut self, mut ends: u64, next: &mut Next) {
+        let Next { at, mut from, .. } = *next;
+        // How many there are is known, so that room is asked for once.
+        self.spans.extend((0..ends.count_ones()).map(|_| {
+            let to = at + ends.trailing_zeros();
+            ends &= ends.wrapping_sub(1);
+            let span = Span { from, to };
+            from = to + 1;
+            span
+        }));
+        next.from = from;
     }
 
     /// Takes the quoted cell whose text begins at `from`; where it ends, after its closing quote.
@@ -286,6 +285,15 @@ struct Next {
     from: u32,
     /// Whether the first byte of the next part is the first of a cell, in the lowest bit.
     begins: u64,
+}
+
+impl Next {
+    /// A bit for each byte of the next part that does not belong to a cell that was taken already.
+    #[inline]
+    fn rest(&self) -> u64 {
+        let taken = self.from.saturating_sub(self.at);
+        u64::MAX.checked_shl(taken).unwrap_or_default()
+    }
 }
 
 /// A bit for each byte of a part that is a certain one.

@@ -11,7 +11,7 @@ use super::{ANYTHING, Slots};
 use crate::check::{Brief, CheckId, Finding, Link, LinkInWords, Quantity};
 
 /// What came of the inputs of a node.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub(super) struct Came {
     /// The number that goes into its slot; of a gate, that of its passage.
     pub(super) to: u16,
@@ -54,12 +54,9 @@ pub(super) struct Recalled {
     pub(super) shows_from: Vec<u32>,
     /// Its number by what it hangs on, for each check: on its own, and behind a gate.
     pub(super) shown_by: Vec<[Table<u16>; 2]>,
-    /// What is asked in a case, by the number of the case: of the house and of the wall line. With it stands what
-    /// comes of the nodes that hang on nothing else.
-    pub(super) asked: [Vec<Option<Asked>>; 2],
-    /// The same side by side, for one case after another: see [`OfCase::fetched`]. The top bit tells whether there is
-    /// nothing to it.
-    pub(super) fetched: [Vec<u16>; 2],
+    /// What is asked in a case of the house and in one of the wall line. With it stands what comes of the nodes that hang
+    /// on nothing else.
+    pub(super) asked: [Asked; 2],
 }
 
 /// What came of a step, by the numbers it hangs on.
@@ -86,11 +83,65 @@ impl Recall {
     }
 }
 
-/// What is asked in a case: a number for each set of figures.
+/// What is asked in the cases that were met: numbers side by side, for one case after another, as told by
+/// [`OfCase::fetched`]. The top bit of each tells whether there is nothing to it.
 #[derive(Clone, Debug)]
 pub(super) struct Asked {
-    pub(super) numbers: Box<[u16]>,
-    pub(super) settled: Box<[Came]>,
+    numbers: Vec<u16>,
+    is_known: Vec<bool>,
+    /// For each place in a case, the number that stands there in every one of them, where it is the same.
+    same: Vec<Option<u16>>,
+}
+
+impl Asked {
+    const fn new() -> Self {
+        Self {
+            numbers: Vec::new(),
+            is_known: Vec::new(),
+            same: Vec::new(),
+        }
+    }
+
+    pub(super) fn is_known(&self, case: usize) -> bool {
+        self.is_known.get(case) == Some(&true)
+    }
+
+    fn of(&self, case: usize) -> Option<&[u16]> {
+        let width = self.same.len();
+        let numbers = self.numbers.get(case * width..(case + 1) * width);
+        numbers.filter(|_| self.is_known(case))
+    }
+
+    /// The number at some place, counted over all cases.
+    #[inline]
+    pub(super) fn number(&self, place: usize) -> u16 {
+        self.numbers.get(place).copied().unwrap_or_default()
+    }
+
+    /// The number at some place of a case, if it is the same in every case.
+    #[inline]
+    pub(super) fn same(&self, place: u32) -> Option<u16> {
+        self.same.get(place as usize).copied().flatten()
+    }
+
+    pub(super) fn keep(&mut self, case: usize, numbers: &[u16]) {
+        let width = numbers.len();
+        if self.is_known.len() <= case {
+            self.is_known.resize(case + 1, false);
+            self.numbers.resize((case + 1) * width, 0);
+        }
+        let is_first = self.same.is_empty();
+        self.same.resize(width, None);
+        for (same, number) in self.same.iter_mut().zip(numbers) {
+            *same = same.or(is_first.then_some(*number)).filter(|same| same == number);
+        }
+        if let Some(here) = self.numbers.get_mut(case * width..(case + 1) * width) {
+            here.copy_from_slice(numbers);
+        }
+        if let Some(is_known) = self.is_known.get_mut(case) {
+            *is_known = true;
+        }
+    }
 }
 
 /// What the steps behind a gate left in the slots that are read by others: a row of numbers for each passage, the top
@@ -133,7 +184,7 @@ impl Recalled {
     const MOST: u16 = 30_000;
     /// The most keys of a table by hash, as a power of two.
     const TABLE_BITS: u32 = 15;
-    /// A table by place has at most so many places, and all together so many, of eight bytes each.
+    /// A table by place has at most so many places, and all together so many, of two bytes each.
     const MOST_IN_TABLE: usize = 1 << 17;
     const MOST_BY_PLACE: usize = 1 << 20;
     /// All tables by hash together grow up to so many places, of 24 bytes each.
@@ -173,8 +224,7 @@ impl Recalled {
                 .iter()
                 .map(|_| [Table::new(Self::TABLE_BITS), Table::new(Self::TABLE_BITS)])
                 .collect(),
-            asked: [Vec::new(), Vec::new()],
-            fetched: [Vec::new(), Vec::new()],
+            asked: [Asked::new(), Asked::new()],
         }
     }
 
@@ -247,16 +297,18 @@ impl Recalled {
     #[inline]
     pub(super) fn put_asked(&self, of_case: &OfCase, slots: &mut Slots) -> bool {
         let case = usize::from(slots.get(of_case.case));
-        let cases = self.asked.get(usize::from(of_case.of_house));
-        let Some(Some(asked)) = cases.and_then(|cases| cases.get(case)) else {
+        let asked = self.asked.get(usize::from(of_case.of_house));
+        let Some(numbers) = asked.and_then(|asked| asked.of(case)) else {
             return false;
         };
-        let first = of_case.first.place();
-        if let Some(to) = slots.numbers.get_mut(first..first + asked.numbers.len()) {
-            to.copy_from_slice(&asked.numbers);
+        let (of_sets, settled) = numbers.split_at_checked(of_case.sets.len()).unwrap_or_default();
+        for (slot, number) in of_case.slots().zip(of_sets) {
+            slots.set(slot, *number);
         }
-        for (node, came) in of_case.settled.iter().zip(&asked.settled) {
-            slots.put(node, *came);
+        for (node, [to, answer]) in of_case.settled.iter().zip(settled.as_chunks().0) {
+            slots.set(node.into, to & !NOTHING);
+            slots.set_nothing(node.into, to & NOTHING > 0);
+            slots.set(node.answer, *answer);
         }
         true
     }
@@ -336,14 +388,16 @@ impl Recalled {
             return;
         };
         let left = (Self::MOST_BY_PLACE + recall.places()).saturating_sub(by_place);
-        let Recall::Direct(before) = recall else {
+        if matches!(recall, Recall::Hashed(_)) {
+            return;
+        }
+        let wider = Recall::new(inputs, &self.extents, left.min(Self::MOST_IN_TABLE));
+        let Recall::Direct(before) = std::mem::replace(recall, wider) else {
             return;
         };
-        let before = std::mem::take(before);
-        *recall = Recall::new(inputs, &self.extents, left.min(Self::MOST_IN_TABLE));
         // A row with these numbers, to keep them by.
         let mut numbers = [0; SLOTS];
-        for (kept_for, came) in before.into_entries() {
+        for (kept_for, came) in before.entries() {
             if let Some(Recall::Direct(table)) = self.steps.get_mut(at) {
                 for (slot, number) in inputs.iter().zip(kept_for) {
                     if let Some(here) = numbers.get_mut(slot.place()) {

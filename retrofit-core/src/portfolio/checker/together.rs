@@ -55,6 +55,8 @@ struct OfCases {
     widths: [usize; 2],
     /// By slot, the rows for which it has been fetched.
     fetched: Vec<RowSet>,
+    /// By slot, the number that stands in it for all rows, if there is one.
+    filled: Vec<Option<u16>>,
 }
 
 /// A place in what is asked in a case.
@@ -115,6 +117,7 @@ impl Together {
             begins: [[0; ROWS]; 2],
             widths: [0; 2],
             fetched: vec![0; SLOTS],
+            filled: vec![None; SLOTS],
         };
         for step in &graph.steps {
             if let Step::Asked(of_case) = step {
@@ -350,24 +353,19 @@ impl Together {
     /// Puts what came of a node for some rows into its slots; the rows of which it is not known.
     fn take_node(&mut self, recalled: &Recalled, at: usize, node: &Node, rows: &RowList) -> RowSet {
         let (mut into, mut answers) = (*self.column(node.into), *self.column(node.answer));
-        let (mut nothing, mut lost) = (0, 0);
-        if let Of::Group { .. } = node.of {
+        let lost = if let Of::Group { .. } = node.of {
             let mut shares = std::mem::take(&mut self.shares);
-            self.recall(recalled, at, &node.inputs, rows, |row, came| {
-                let Came { share, answer, .. } = came.unwrap_or_default();
-                lost |= RowSet::from(came.is_none()) << row;
-                set_row(&mut answers, row, answer);
+            let lost = self.recall(recalled, at, &node.inputs, rows, |row, came| {
+                set_row(&mut answers, row, came.answer);
                 if let Some(shares) = shares.get_mut(row) {
-                    shares.add(share);
+                    shares.add(came.share);
                 }
             });
             self.shares = shares;
+            lost
         } else {
-            self.recall(recalled, at, &node.inputs, rows, |row, came| {
-                let Some(came) = came else {
-                    lost |= 1 << row;
-                    return;
-                };
+            let mut nothing = 0;
+            let lost = self.recall(recalled, at, &node.inputs, rows, |row, came| {
                 set_row(&mut into, row, came.to);
                 set_row(&mut answers, row, came.answer);
                 nothing |= RowSet::from(came.is_nothing) << row;
@@ -376,7 +374,8 @@ impl Together {
                 *here = *here & !rows.set() | nothing;
             }
             self.put(node.into, &into);
-        }
+            lost
+        };
         self.put(node.answer, &answers);
         lost
     }
@@ -421,13 +420,11 @@ impl Together {
     /// Puts what the steps behind a gate leave into their slots, for some rows for which it is shut; the rows of which it is
     /// not known.
     fn take_gate(&mut self, recalled: &Recalled, at: usize, gate: &Gate, rows: &RowList) -> RowSet {
-        let mut lost = 0;
         let width = u32::try_from(gate.outputs.len()).unwrap_or_default();
         let mut begins = [0; ROWS];
         let mut shares = std::mem::take(&mut self.shares);
-        self.recall(recalled, at, &gate.inputs, rows, |row, came| {
-            let Came { to, share, .. } = came.unwrap_or_default();
-            lost |= RowSet::from(came.is_none()) << row;
+        let lost = self.recall(recalled, at, &gate.inputs, rows, |row, came| {
+            let Came { to, share, .. } = came;
             if let (Some(shares), Some(begin)) = (shares.get_mut(row), begins.get_mut(row)) {
                 shares.add(share);
                 *begin = u32::from(to.saturating_sub(1)) * width;
@@ -438,6 +435,7 @@ impl Together {
             .passages
             .get(at)
             .map_or(&[] as &[u16], |passages| &passages.rows);
+        let left = |place: usize| left.get(place).copied().unwrap_or_default();
         for (place, slot) in (0..).zip(&gate.outputs) {
             self.lay_out(*slot, left, (&begins, place), rows);
         }
@@ -487,7 +485,8 @@ impl Together {
         lost
     }
 
-    /// Recalls what came of a step for each of some rows.
+    /// Recalls what came of a step for each of some rows; the rows of which it is not known, for which nothing is handed
+    /// over.
     #[inline]
     fn recall(
         &mut self,
@@ -495,23 +494,33 @@ impl Together {
         at: usize,
         inputs: &Inputs,
         rows: &RowList,
-        mut found: impl FnMut(usize, Option<Came>),
-    ) {
+        mut found: impl FnMut(usize, Came),
+    ) -> RowSet {
         for slot in inputs {
             self.fetch(recalled, *slot, rows);
         }
         let column = |slot: Slot| self.column(slot);
+        let mut lost = 0;
         match recalled.steps.get(at) {
-            Some(Recall::Direct(table)) => table.find_each(inputs, column, rows, found),
+            Some(Recall::Direct(table)) => {
+                let numbers = table.number_each(inputs, column, rows);
+                for row in rows.iter() {
+                    let number = at_row(&numbers, row);
+                    lost |= RowSet::from(number == 0) << row;
+                    found(row, table.came(number));
+                }
+            }
             Some(Recall::Hashed(table)) => {
                 let columns = inputs.map(column);
                 for row in rows.iter() {
-                    let key = key_of(columns.map(|column| at_row(column, row)));
-                    found(row, table.find(key));
+                    let came = table.find(key_of(columns.map(|column| at_row(column, row))));
+                    lost |= RowSet::from(came.is_none()) << row;
+                    found(row, came.unwrap_or_default());
                 }
             }
             None => {}
         }
+        lost
     }
 
     /// Fetches what is asked in the cases of some rows, where a slot hangs on nothing else.
@@ -527,18 +536,43 @@ impl Together {
             *fetched |= rows.set();
         }
         let PlaceInCase { which, place } = in_case;
-        let begins = self.of_cases.begins.get(which).copied();
-        if let (Some(begins), Some(asked)) = (begins, recalled.fetched.get(which)) {
-            self.lay_out(slot, asked, (&begins, place), rows);
+        let Some(asked) = recalled.asked.get(which) else {
+            return;
+        };
+        let same = asked.same(place);
+        if let Some(filled) = self.of_cases.filled.get_mut(slot.place()) {
+            if same.is_some() && same == *filled {
+                return;
+            }
+            *filled = same;
+        }
+        if let Some(number) = same {
+            self.fill(slot, number);
+        } else if let Some(begins) = self.of_cases.begins.get(which).copied() {
+            self.lay_out(slot, |place| asked.number(place), (&begins, place), rows);
+        }
+    }
+
+    /// Puts one number into a slot for all rows.
+    fn fill(&mut self, slot: Slot, number: u16) {
+        self.put(slot, &[number & !NOTHING; ROWS]);
+        if let Some(nothing) = self.nothing.get_mut(slot.place()) {
+            *nothing = if number & NOTHING > 0 { RowSet::MAX } else { 0 };
         }
     }
 
     /// Puts into a slot what stands at a place of what was kept for each row.
-    fn lay_out(&mut self, slot: Slot, kept: &[u16], (begins, place): (&[u32; ROWS], u32), rows: &RowList) {
+    fn lay_out(
+        &mut self,
+        slot: Slot,
+        kept: impl Fn(usize) -> u16,
+        (begins, place): (&[u32; ROWS], u32),
+        rows: &RowList,
+    ) {
         let mut numbers = *self.column(slot);
         let kept_for = |row: usize| {
             let begin = begins.get(row).copied().unwrap_or_default();
-            kept.get((begin + place) as usize).copied().unwrap_or_default()
+            kept((begin + place) as usize)
         };
         for row in rows.iter() {
             set_row(&mut numbers, row, kept_for(row) & !NOTHING);
@@ -563,7 +597,6 @@ impl Together {
     }
 
     /// Hands the numbers of a slot on to another, changed.
-    #[inline]
     fn hand_on(&mut self, from: Slot, into: Slot, change: impl Fn(usize, u16) -> u16) {
         let from = *self.column(from);
         if let Some(into) = self.numbers.get_mut(into.place()) {
@@ -686,8 +719,8 @@ impl Together {
                     .get(*which)
                     .and_then(|begins| begins.get(row));
                 let place = begins.map(|begin| (begin + place) as usize);
-                let fetched = recalled.fetched.get(*which);
-                let number = fetched.and_then(|fetched| fetched.get(place?).copied());
+                let asked = recalled.asked.get(*which);
+                let number = asked.zip(place).map(|(asked, place)| asked.number(place));
                 number.unwrap_or_default() & !NOTHING
             }
             _ => at_row(self.column(slot), row),
@@ -730,7 +763,7 @@ impl OfCases {
         let mut lost = 0;
         for row in rows.iter() {
             let case = usize::from(at_row(cases, row));
-            lost |= RowSet::from(!matches!(asked.get(case), Some(Some(_)))) << row;
+            lost |= RowSet::from(!asked.is_known(case)) << row;
             if let Some(begin) = begins.get_mut(row) {
                 *begin = u32::try_from(case * width).unwrap_or(u32::MAX);
             }
