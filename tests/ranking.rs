@@ -553,7 +553,7 @@ mod command_line {
         assert!(told.contains("2 of 3 houses are reached"), "{told}");
         assert!(told.contains("They are proxies"), "{told}");
         let summary: Value = serde_json::from_slice(&fs::read(summary).unwrap()).unwrap();
-        assert_eq!(summary["format"], "ranking-1");
+        assert_eq!(summary["format"], "ranking-2");
         assert_eq!(summary["all"]["funded"], 2);
         assert_eq!(summary["data_quality"]["shaking_assumed"], 3);
         assert_eq!(summary["map"]["without_place"], 1);

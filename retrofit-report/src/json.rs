@@ -81,9 +81,9 @@ pub fn foundation_schema() -> String {
     schema_of::<FoundationReport>("foundation-1")
 }
 
-/// The JSON Schema of the manifest of a portfolio run, named `triage-manifest-1`.
+/// The JSON Schema of the manifest of a portfolio run, named `triage-manifest-2`.
 pub fn manifest_schema() -> String {
-    schema_of::<Manifest>("triage-manifest-1")
+    schema_of::<Manifest>("triage-manifest-2")
 }
 
 /// The JSON Schema of a floor level survey, named `survey-1`.
@@ -96,14 +96,14 @@ pub fn ranking(summary: &RankingSummary) -> String {
     pretty(summary)
 }
 
-/// The JSON Schema of the manifest of a ranking, named `ranking-manifest-1`.
+/// The JSON Schema of the manifest of a ranking, named `ranking-manifest-2`.
 pub fn ranking_manifest_schema() -> String {
-    schema_of::<RankingManifest>("ranking-manifest-1")
+    schema_of::<RankingManifest>("ranking-manifest-2")
 }
 
-/// The JSON Schema of what a ranked list comes to, named `ranking-1`.
+/// The JSON Schema of what a ranked list comes to, named `ranking-2`.
 pub fn ranking_schema() -> String {
-    schema_of::<RankingSummary>("ranking-1")
+    schema_of::<RankingSummary>("ranking-2")
 }
 
 /// The JSON Schema of a report, named `result-1`.

@@ -56,7 +56,7 @@ pub struct RankedBy {
 }
 
 impl By for RankedBy {
-    const FORMAT: &'static str = "ranking-manifest-1";
+    const FORMAT: &'static str = "ranking-manifest-2";
 }
 
 impl RankedBy {

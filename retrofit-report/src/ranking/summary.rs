@@ -25,7 +25,7 @@ use super::{Costs, RankError, RankOptions};
 pub enum RankingFormat {
     /// The first.
     #[default]
-    #[serde(rename = "ranking-1")]
+    #[serde(rename = "ranking-2")]
     Ranking1,
 }
 

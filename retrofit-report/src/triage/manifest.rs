@@ -27,7 +27,7 @@ pub trait By {
 }
 
 impl By for MadeBy {
-    const FORMAT: &'static str = "triage-manifest-1";
+    const FORMAT: &'static str = "triage-manifest-2";
 }
 
 /// What a run read, by which tables and settings, and what it wrote.
