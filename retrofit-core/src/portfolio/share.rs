@@ -15,8 +15,11 @@ const COUNTS: usize = (OPEN + LOOKS) / BYTES;
 /// Counts in a word, a byte for each.
 const BYTES: usize = 8;
 
+/// How many standings there are, and so how many marks tell on which of them findings rest.
+const STANDING_MARKS: u32 = 5;
+
 /// From the strongest to the weakest.
-const STANDINGS: [Standing; 5] = [
+const STANDINGS: [Standing; STANDING_MARKS as usize] = [
     Standing::Verified,
     Standing::Attested,
     Standing::Secondary,
@@ -157,7 +160,7 @@ impl Share {
             outside: count(Ruling::Outside),
         };
         let [.., outcomes_and_standings] = self.marks;
-        let rests_on = |ruling| outcomes_and_standings >> by_standing(ruling) & ((1 << STANDINGS.len()) - 1);
+        let rests_on = |ruling| outcomes_and_standings >> by_standing(ruling) & ((1 << STANDING_MARKS) - 1);
         let strongest = |ruling| STANDINGS.get(rests_on(ruling).trailing_zeros() as usize).copied();
         let weakest = |ruling| {
             let last = rests_on(ruling).checked_ilog2()?;
@@ -255,5 +258,5 @@ fn first_byte(bytes: &[u8; LOOKS], wanted: u8) -> Option<usize> {
 
 /// Where the marks of the standings begin that findings of a ruling rest on, after what the house can come to.
 const fn by_standing(ruling: Ruling) -> u32 {
-    u16::BITS + ruling as u32 * STANDINGS.len() as u32
+    u16::BITS + ruling as u32 * STANDING_MARKS
 }

@@ -423,8 +423,7 @@ impl Together {
         let width = u32::try_from(gate.outputs.len()).unwrap_or_default();
         let mut begins = [0; ROWS];
         let mut shares = std::mem::take(&mut self.shares);
-        let lost = self.recall(recalled, at, &gate.inputs, rows, |row, came| {
-            let Came { to, share, .. } = came;
+        let lost = self.recall(recalled, at, &gate.inputs, rows, |row, Came { to, share, .. }| {
             if let (Some(shares), Some(begin)) = (shares.get_mut(row), begins.get_mut(row)) {
                 shares.add(share);
                 *begin = u32::from(to.saturating_sub(1)) * width;
@@ -485,8 +484,8 @@ impl Together {
         lost
     }
 
-    /// Recalls what came of a step for each of some rows; the rows of which it is not known, for which nothing is handed
-    /// over.
+    /// Recalls what came of a step for each of some rows; the rows of which it is not known, for which what is handed over
+    /// is of no account.
     #[inline]
     fn recall(
         &mut self,
@@ -597,6 +596,7 @@ impl Together {
     }
 
     /// Hands the numbers of a slot on to another, changed.
+    #[inline]
     fn hand_on(&mut self, from: Slot, into: Slot, change: impl Fn(usize, u16) -> u16) {
         let from = *self.column(from);
         if let Some(into) = self.numbers.get_mut(into.place()) {
