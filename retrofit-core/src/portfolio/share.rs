@@ -219,7 +219,7 @@ impl Share {
         for (from, marks) in (0..).step_by(64).zip(may_be_outside) {
             for at in each(*marks) {
                 if let Some(rank) = ranks.get_mut(from + at) {
-                    *rank += MAY_BE_OUTSIDE_FIRST;
+                    *rank = rank.saturating_add(MAY_BE_OUTSIDE_FIRST);
                 }
             }
         }
