@@ -17,7 +17,7 @@ use crate::house::{AsBuilt, Problem};
 use crate::observation::Truth;
 use crate::provisions::Provisions;
 
-use recalled::{Came, NOTHING, Recalled, number_of, numbered};
+use recalled::{Came, Recalled, marked, number_of, numbered};
 use together::Together;
 
 /// Why a row has no digest.
@@ -718,8 +718,7 @@ impl Works<'_> {
         }
         for node in &of_case.settled {
             let came = self.came_of(graph, node, slots, begun);
-            let nothing = if came.is_nothing { NOTHING } else { 0 };
-            numbers.extend([came.to | nothing, came.answer]);
+            numbers.extend([marked(came.to, came.is_nothing), came.answer]);
         }
         let case = usize::from(slots.get(of_case.case));
         if let Some(asked) = self.recalled.asked.get_mut(usize::from(of_house)) {

@@ -29,6 +29,7 @@ pub(super) struct Direct<T> {
     known: Vec<u32>,
     /// By number; of number 0, which is that of nothing known, it is of no account.
     came: Vec<T>,
+    /// The number of each.
     numbers: HashMap<T, u16, FixedState>,
 }
 

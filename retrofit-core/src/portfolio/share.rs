@@ -45,7 +45,7 @@ pub(super) struct Share {
     counts: [u64; COUNTS],
     marks: [u64; MARKS],
     /// How far from the last place in the order of findings the first one stands that is not met, and the first that is
-    /// outside; 0 where there is none.
+    /// outside; 0 where there is none. A whole word, so that all are put together at once.
     firsts: [u8; BYTES],
 }
 
@@ -203,19 +203,11 @@ impl Share {
         /// More findings than a house has, and fewer than a byte holds beside them.
         const MAY_BE_OUTSIDE_FIRST: u8 = 1 << 6;
         let mut ranks = [0; LOOKS];
-        for (bytes, word) in ranks
-            .as_chunks_mut()
-            .0
-            .iter_mut()
-            .zip(self.counts.iter().skip(OPEN / BYTES))
-        {
+        let (bytes, _) = ranks.as_chunks_mut();
+        for (bytes, word) in bytes.iter_mut().zip(self.counts.iter().skip(OPEN / BYTES)) {
             *bytes = word.to_le_bytes();
         }
-        let may_be_outside = self
-            .marks
-            .iter()
-            .skip(MAY_BE_OUTSIDE)
-            .take(OUTCOMES - MAY_BE_OUTSIDE);
+        let [may_be_outside @ .., _] = &self.marks;
         for (from, marks) in (0..).step_by(64).zip(may_be_outside) {
             for at in each(*marks) {
                 if let Some(rank) = ranks.get_mut(from + at) {
@@ -226,10 +218,7 @@ impl Share {
         let mut next = [None; Digest::MOST_LOOKS];
         for slot in &mut next {
             let most = ranks.iter().fold(0, |most, rank| most.max(*rank));
-            if most == 0 {
-                break;
-            }
-            let Some(at) = first_byte(&ranks, most) else {
+            let Some(at) = first_byte(&ranks, most).filter(|_| most > 0) else {
                 break;
             };
             *slot = LookAt::ALL.get(at).copied();

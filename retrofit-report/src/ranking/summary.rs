@@ -23,10 +23,10 @@ use super::{Costs, RankError, RankOptions};
 /// The version of the format of a summary.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub enum RankingFormat {
-    /// The first.
+    /// The second, with fingerprints by BLAKE3.
     #[default]
     #[serde(rename = "ranking-2")]
-    Ranking1,
+    Ranking2,
 }
 
 /// What a ranked list comes to. Money is in whole dollars; losses are those of one earthquake with the shaking told or

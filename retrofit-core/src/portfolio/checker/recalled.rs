@@ -154,12 +154,26 @@ pub(super) struct Passages {
 
 pub(super) const NOTHING: u16 = 1 << 15;
 
+/// A number, with the mark where there is nothing to it.
+pub(super) const fn marked(number: u16, is_nothing: bool) -> u16 {
+    if is_nothing { number | NOTHING } else { number }
+}
+
+impl Slots {
+    /// Puts a number into a slot that may have that mark.
+    #[inline]
+    fn put_marked(&mut self, slot: Slot, number: u16) {
+        self.set(slot, number & !NOTHING);
+        self.set_nothing(slot, number & NOTHING > 0);
+    }
+}
+
 impl Passages {
     pub(super) fn keep(&mut self, gate: &Gate, slots: &Slots) -> u16 {
-        let outputs = gate.outputs.iter().map(|slot| {
-            let nothing = if slots.is_nothing(*slot) { NOTHING } else { 0 };
-            slots.get(*slot) | nothing
-        });
+        let outputs = gate
+            .outputs
+            .iter()
+            .map(|slot| marked(slots.get(*slot), slots.is_nothing(*slot)));
         let row: Box<[u16]> = outputs.collect();
         let number = number(&mut self.known, row.clone());
         if self.rows.len() < self.known.len() * gate.outputs.len() {
@@ -173,8 +187,7 @@ impl Passages {
         let from = usize::from(number.saturating_sub(1)) * gate.outputs.len();
         let row = self.rows.get(from..).unwrap_or_default();
         for (slot, number) in gate.outputs.iter().zip(row) {
-            slots.set(*slot, number & !NOTHING);
-            slots.set_nothing(*slot, number & NOTHING > 0);
+            slots.put_marked(*slot, *number);
         }
     }
 }
@@ -306,8 +319,7 @@ impl Recalled {
             slots.set(slot, *number);
         }
         for (node, [to, answer]) in of_case.settled.iter().zip(settled.as_chunks().0) {
-            slots.set(node.into, to & !NOTHING);
-            slots.set_nothing(node.into, to & NOTHING > 0);
+            slots.put_marked(node.into, *to);
             slots.set(node.answer, *answer);
         }
         true
