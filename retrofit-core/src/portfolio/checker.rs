@@ -198,17 +198,17 @@ impl<'p> RowChecker<'p> {
                 Role::Observation(column, place.map_or(Slot::NONE, Slot))
             }
         });
-        let roles = roles.collect();
+        let roles: Vec<Role> = roles.collect();
         let has = |column: &Column| {
             let meant = |meaning: &Meaning| matches!(meaning, Meaning::Observation(other) if std::ptr::eq(*other, column));
             layout.meanings.iter().any(meant)
         };
         let graph = Graph::new(provisions, &has);
         Self {
+            together: Box::new(Together::new(&graph, &roles)),
             roles,
             slots: Slots::new(),
             sum: Sum::default(),
-            together: Box::new(Together::new(&graph)),
             works: Works {
                 provisions,
                 reader: RowReader::one_table(layout),
@@ -590,7 +590,7 @@ impl Works<'_> {
         let slots_of = gate.map_or(graph.shown_by.get(check), |gate| Some(&gate.shown_by));
         let key = slots.key(slots_of.unwrap_or(&[Slot::NONE; INPUTS]));
         let table = (check, usize::from(gate.is_some()));
-        match self.recalled.shows_by(table, key) {
+        match self.recalled.shown_by(table).and_then(|table| table.find(key)) {
             Some(shows) => Ok(shows),
             None => self.work_out_shows(id, table, key, slots, cells),
         }
@@ -730,6 +730,7 @@ impl Works<'_> {
 }
 
 mod recalled;
+mod sparse;
 mod together;
 
 #[cfg(test)]

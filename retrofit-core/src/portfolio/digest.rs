@@ -54,6 +54,10 @@ impl Governing {
         )
     }
 
+    pub(super) const fn check_id(&self) -> CheckId {
+        self.check
+    }
+
     /// The check that found it.
     pub fn check(&self) -> &'static Check {
         self.check.check()

@@ -3,14 +3,11 @@
 /// Eight numbers in two words: all that something remembered hangs on.
 pub(super) type Key = [u64; 2];
 
-/// The key of a place that holds nothing; no number in a key is ever so large.
-const NOTHING: Key = [u64::MAX; 2];
-
-/// What was worked out for each of many keys. It grows as keys come, up to a most; from there on a new key takes
-/// the place of an old one. A key is always compared whole: what is found is never that of another.
+/// What was worked out for each of many keys of so many words. It grows as keys come, up to a most; from there on a new key
+/// takes the place of an old one. A key is always compared whole: what is found is never that of another.
 #[derive(Clone, Debug)]
-pub(super) struct Table<T> {
-    places: Vec<(Key, T)>,
+pub(super) struct Table<T, const WORDS: usize = 2> {
+    places: Vec<([u64; WORDS], T)>,
     /// The place of a key is the top bits of its hash.
     shift: u32,
     most: usize,
@@ -18,7 +15,26 @@ pub(super) struct Table<T> {
     turn: usize,
 }
 
-impl<T: Copy + Default> Table<T> {
+/// A key that is looked for, and what stands at its own place.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sought<T, const WORDS: usize = 2> {
+    key: [u64; WORDS],
+    home: ([u64; WORDS], T),
+}
+
+impl<T: Copy + Default, const WORDS: usize> Sought<T, WORDS> {
+    /// What is not looked for.
+    pub(super) fn nothing() -> Self {
+        Self {
+            key: [0; WORDS],
+            home: ([0; WORDS], T::default()),
+        }
+    }
+}
+
+impl<T: Copy + Default, const WORDS: usize> Table<T, WORDS> {
+    /// The key of a place that holds nothing; no number in a key is ever so large.
+    const NOTHING: [u64; WORDS] = [u64::MAX; WORDS];
     /// How many places a key may stand in, one beside the other.
     const NEAR: usize = 8;
     const FIRST_BITS: u32 = 5;
@@ -26,38 +42,55 @@ impl<T: Copy + Default> Table<T> {
     /// A table of at most two to the power of `most_bits` keys.
     pub(super) fn new(most_bits: u32) -> Self {
         Self {
-            places: vec![(NOTHING, T::default()); 1 << Self::FIRST_BITS],
+            places: vec![(Self::NOTHING, T::default()); 1 << Self::FIRST_BITS],
             shift: u64::BITS - Self::FIRST_BITS,
             most: 1 << most_bits,
             turn: 0,
         }
     }
 
-    fn place(&self, key: Key) -> usize {
-        let [one, other] = key;
-        let mixed = (one ^ other.rotate_left(29).wrapping_mul(0x9e37_79b9_7f4a_7c15))
-            .wrapping_mul(0xd6e8_feb8_6659_fd93);
+    fn place(&self, key: [u64; WORDS]) -> usize {
+        let mixed = key.iter().fold(0u64, |mixed, word| {
+            (mixed.rotate_left(29) ^ word).wrapping_mul(0xd6e8_feb8_6659_fd93)
+        });
         let mixed = (mixed ^ (mixed >> 32)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
         usize::try_from(mixed >> self.shift).unwrap_or_default()
     }
 
     /// The places in which a key may stand.
-    fn near(&self, place: usize) -> impl Iterator<Item = usize> + use<T> {
+    fn near(&self, place: usize) -> impl Iterator<Item = usize> + use<T, WORDS> {
         let last = self.places.len() - 1;
         (0..Self::NEAR).map(move |step| (place + step) & last)
     }
 
+    pub(super) fn find(&self, key: [u64; WORDS]) -> Option<T> {
+        self.find_sought(&self.seek(key))
+    }
+
+    /// Begins to look for a key. Where many are looked for, all are to be begun with before the first is gone on with: what
+    /// stands at their places comes from far away, and all of it at once where nothing is decided by it yet.
     #[inline]
-    pub(super) fn find(&self, key: Key) -> Option<T> {
-        let place = self.place(key);
-        match self.places.get(place) {
-            Some((here, found)) if *here == key => Some(*found),
-            _ => self.find_near(place, key),
+    pub(super) fn seek(&self, key: [u64; WORDS]) -> Sought<T, WORDS> {
+        let home = self.places.get(self.place(key)).copied();
+        Sought {
+            key,
+            home: home.unwrap_or((Self::NOTHING, T::default())),
         }
     }
 
-    fn find_near(&self, place: usize, key: Key) -> Option<T> {
-        self.near(place)
+    /// What was kept for a key that is being looked for in this table.
+    #[inline]
+    pub(super) fn find_sought(&self, sought: &Sought<T, WORDS>) -> Option<T> {
+        let (here, found) = sought.home;
+        if here == sought.key {
+            Some(found)
+        } else {
+            self.find_near(sought.key)
+        }
+    }
+
+    fn find_near(&self, key: [u64; WORDS]) -> Option<T> {
+        self.near(self.place(key))
             .skip(1)
             .filter_map(|near| self.places.get(near))
             .find(|(here, _)| *here == key)
@@ -71,12 +104,12 @@ impl<T: Copy + Default> Table<T> {
 
     /// Keeps what was worked out for a key that is not there yet. Where there is no room left for it, the table
     /// grows if it may.
-    pub(super) fn keep(&mut self, key: Key, value: T, may_grow: bool) {
+    pub(super) fn keep(&mut self, key: [u64; WORDS], value: T, may_grow: bool) {
         loop {
             let place = self.place(key);
             let free = self
                 .near(place)
-                .find(|near| self.places.get(*near).is_some_and(|(here, _)| *here == NOTHING));
+                .find(|near| self.places.get(*near).is_some_and(|(here, _)| *here == Self::NOTHING));
             if free.is_none() && may_grow && self.places.len() < self.most {
                 self.grow();
                 continue;
@@ -91,10 +124,10 @@ impl<T: Copy + Default> Table<T> {
     }
 
     fn grow(&mut self) {
-        let twice = vec![(NOTHING, T::default()); self.places.len() * 2];
+        let twice = vec![(Self::NOTHING, T::default()); self.places.len() * 2];
         let before = std::mem::replace(&mut self.places, twice);
         self.shift -= 1;
-        for (key, value) in before.into_iter().filter(|(key, _)| *key != NOTHING) {
+        for (key, value) in before.into_iter().filter(|(key, _)| *key != Self::NOTHING) {
             self.keep(key, value, true);
         }
     }

@@ -7,6 +7,7 @@ use super::super::direct::{Direct, Extents, key_of};
 use super::super::graph::{EMPTY, Gate, Graph, INPUTS, Inputs, LISTED, OfCase, SLOTS, Slot, Step};
 use super::super::share::Share;
 use super::super::table::{Key, Table};
+use super::sparse::SparseRows;
 use super::{ANYTHING, Slots};
 use crate::check::{Brief, CheckId, Finding, Link, LinkInWords, Quantity};
 
@@ -57,6 +58,8 @@ pub(super) struct Recalled {
     /// What is asked in a case of the house and in one of the wall line. With it stands what comes of the nodes that hang
     /// on nothing else.
     pub(super) asked: [Asked; 2],
+    /// What rows came to as a whole.
+    pub(super) sparse: SparseRows,
 }
 
 /// What came of a step, by the numbers it hangs on.
@@ -238,6 +241,7 @@ impl Recalled {
                 .map(|_| [Table::new(Self::TABLE_BITS), Table::new(Self::TABLE_BITS)])
                 .collect(),
             asked: [Asked::new(), Asked::new()],
+            sparse: SparseRows::new(),
         }
     }
 
@@ -423,10 +427,10 @@ impl Recalled {
         }
     }
 
-    /// The number of what the findings of a check show, by what it hangs on: on its own, or behind a gate.
+    /// The numbers of what the findings of a check show, by what they hang on: on their own, or behind a gate.
     #[inline]
-    pub(super) fn shows_by(&self, (check, which): (usize, usize), key: Key) -> Option<u16> {
-        self.shown_by.get(check)?.get(which)?.find(key)
+    pub(super) fn shown_by(&self, (check, which): (usize, usize)) -> Option<&Table<u16>> {
+        self.shown_by.get(check)?.get(which)
     }
 
     pub(super) fn remember_shows(&mut self, (check, which): (usize, usize), key: Key, shows: u16) {

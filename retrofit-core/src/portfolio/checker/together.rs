@@ -6,6 +6,7 @@
 
 use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
 use super::recalled::{Came, NOTHING, Recall, Recalled, numbered};
+use super::sparse::Sparse;
 use super::{FINDINGS, Role, Slots, Works, is_done, is_name, unless};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
@@ -17,7 +18,7 @@ use crate::portfolio::graph::{
 };
 use crate::portfolio::row::basis_of;
 use crate::portfolio::share::Share;
-use crate::portfolio::table::Key;
+use crate::portfolio::table::{Key, Sought};
 
 /// The numbers of some rows, slot by slot.
 #[derive(Clone, Debug)]
@@ -28,6 +29,7 @@ pub(super) struct Together {
     /// By slot, whether one does.
     is_gone_by: Vec<bool>,
     of_cases: OfCases,
+    sparse: Sparse,
     /// By row, the numbers of the shares in its digest.
     shares: Box<[Shares]>,
     /// By row, the number of what the check over the links of an earlier strengthening shows.
@@ -39,6 +41,10 @@ pub(super) struct Together {
     /// The numbers of one row of which something is new.
     alone: Slots,
     waiting: Vec<Waiting>,
+    /// What is looked for, row by row, in a table by hash.
+    sought: Box<[Sought<Came>; ROWS]>,
+    /// What is shown of the findings of rows.
+    shows: Vec<Shows>,
     /// By column of the table, the rows in which anything is written.
     written: Vec<RowSet>,
 }
@@ -69,14 +75,21 @@ struct PlaceInCase {
 /// What is shown of a finding.
 #[derive(Clone, Copy, Debug)]
 struct Shows {
+    row: usize,
     id: CheckId,
     /// Which of the findings of the check it is.
     item: usize,
     /// Where the number of what they show is remembered, and by what.
     table: (usize, usize),
     key: Key,
-    /// That number, where it is known.
-    number: Option<u16>,
+    number: Number,
+}
+
+/// The number of what findings show.
+#[derive(Clone, Copy, Debug)]
+enum Number {
+    Known(u16),
+    Sought(Sought<u16>),
 }
 
 /// Numbers of shares, one after another.
@@ -111,7 +124,7 @@ struct Waiting {
 }
 
 impl Together {
-    pub(super) fn new(graph: &Graph) -> Self {
+    pub(super) fn new(graph: &Graph, roles: &[Role]) -> Self {
         let mut of_cases = OfCases {
             places: vec![None; SLOTS],
             begins: [[0; ROWS]; 2],
@@ -142,6 +155,10 @@ impl Together {
         if let Some(none) = nothing.get_mut(Slot::NONE.place()) {
             *none = RowSet::MAX;
         }
+        let columns = roles.iter().filter_map(|role| match role {
+            Role::Observation(_, slot) => Some(*slot),
+            _ => None,
+        });
         debug_assert!(
             graph.steps.iter().filter(|step| step.has_share()).count() <= Shares::MOST,
             "room for every share"
@@ -158,12 +175,15 @@ impl Together {
             nothing,
             is_gone_by,
             of_cases,
+            sparse: Sparse::new(graph, columns),
             shares: vec![Shares::NONE; ROWS].into(),
             links_show: [0; ROWS],
             gates: (0..graph.checks.len()).map(gates_of).collect(),
             digests: Vec::with_capacity(ROWS),
             alone: Slots::new(),
             waiting: Vec::new(),
+            sought: Box::new([Sought::nothing(); ROWS]),
+            shows: Vec::with_capacity(ROWS),
             written: Vec::new(),
         }
     }
@@ -174,7 +194,12 @@ impl Together {
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
         let known = self.number_cells(roles, works, rows);
-        let mut going = RowList::new(self.number_lists(graph, known));
+        let known = self.number_lists(graph, known);
+        let sparse = &works.recalled.sparse;
+        let found = self
+            .sparse
+            .find(sparse, (&self.numbers, &self.nothing), known);
+        let mut going = RowList::new(known & !found);
         let mut waiting = std::mem::take(&mut self.waiting);
         let mut at = 0;
         while let Some(step) = graph.steps.get(at) {
@@ -242,6 +267,12 @@ impl Together {
         }
         self.waiting = waiting;
         self.digest(graph, works, rows, going.set());
+        for row in each(found) {
+            if let Some(digest) = self.digests.get_mut(row) {
+                *digest = self.sparse.digest_of(&works.recalled.sparse, row).copied();
+            }
+        }
+        self.sparse.keep(&mut works.recalled.sparse, &self.digests);
     }
 
     /// What a row comes to, where it is known.
@@ -453,6 +484,7 @@ impl Together {
             numbers,
             shares,
             links_show,
+            sought,
             ..
         } = self;
         let column = |slot: Slot| numbers.get(slot.place()).unwrap_or(&ZEROS);
@@ -464,15 +496,21 @@ impl Together {
             let in_words = recalled.links_in_words.get(slot.place());
             *part = (link, column(slot), in_words.map_or(&[], Vec::as_slice));
         }
-        let mut lost = 0;
-        for row in rows.iter() {
+        for (row, sought) in rows.iter().zip(sought.iter_mut()) {
             let parts = parts.iter().filter_map(|(link, numbers, in_words)| {
                 let part = in_words.get(usize::from(at_row(numbers, row)))?;
                 Some((*link, part))
             });
-            let came = match (is_done(at_row(done, row)), recalled.not_done) {
-                (Truth::False, not_done) => not_done,
-                (done, _) => recalled.chains.find(LinkInWords::key_of_chain(done, parts)),
+            match is_done(at_row(done, row)) {
+                Truth::False => {}
+                done => *sought = recalled.chains.seek(LinkInWords::key_of_chain(done, parts)),
+            }
+        }
+        let mut lost = 0;
+        for (row, sought) in rows.iter().zip(sought.iter()) {
+            let came = match is_done(at_row(done, row)) {
+                Truth::False => recalled.not_done,
+                _ => recalled.chains.find_sought(sought),
             };
             if let (Some(came), Some(shares)) = (came, shares.get_mut(row)) {
                 shares.add(came.share);
@@ -510,9 +548,12 @@ impl Together {
                 }
             }
             Some(Recall::Hashed(table)) => {
-                let columns = inputs.map(column);
-                for row in rows.iter() {
-                    let came = table.find(key_of(columns.map(|column| at_row(column, row))));
+                let columns = inputs.map(|slot| self.numbers.get(slot.place()).unwrap_or(&ZEROS));
+                for (row, sought) in rows.iter().zip(self.sought.iter_mut()) {
+                    *sought = table.seek(key_of(columns.map(|column| at_row(column, row))));
+                }
+                for (row, sought) in rows.iter().zip(self.sought.iter()) {
+                    let came = table.find_sought(sought);
                     lost |= RowSet::from(came.is_none()) << row;
                     found(row, came.unwrap_or_default());
                 }
@@ -625,20 +666,24 @@ impl Together {
             (digest, *place) = Share::of_all(shares).digest();
             digests.push(Some(digest));
         }
-        // One after another, so that these look-ups do not wait for each other either.
-        let mut shows = [None; ROWS];
-        for ((row, place), shows) in places.iter().enumerate().zip(&mut shows) {
-            *shows = place.and_then(|place| self.shows(graph, recalled, row, place));
-        }
-        for ((row, shows), known) in shows.into_iter().enumerate().zip(&mut digests) {
-            let (Some(shows), Some(digest)) = (shows, known.as_mut()) else {
+        let mut shows = std::mem::take(&mut self.shows);
+        shows.clear();
+        let governing = places.iter().enumerate();
+        let governing = governing.filter_map(|(row, place)| self.shows(graph, recalled, row, (*place)?));
+        shows.extend(governing);
+        for shows in &shows {
+            let number = self.number_shown(works, shows, cells);
+            let Some(known) = digests.get_mut(shows.row) else {
                 continue;
             };
-            match self.number_shown(works, shows, cells, row) {
-                Some(number) => digest.governing = works.recalled.shows(shows.id, number, shows.item),
-                None => *known = None,
+            match (number, known.as_mut()) {
+                (Some(number), Some(digest)) => {
+                    digest.governing = works.recalled.shows(shows.id, number, shows.item);
+                }
+                _ => *known = None,
             }
         }
+        self.shows = shows;
         self.digests = digests;
     }
 
@@ -649,8 +694,9 @@ impl Together {
         let id = graph.checks.get(check).copied()?;
         let item = usize::from(place % FINDINGS);
         if id == CheckId::EarlierRetrofit {
-            let number = Some(at_row(&self.links_show, row));
+            let number = Number::Known(at_row(&self.links_show, row));
             return Some(Shows {
+                row,
                 id,
                 item,
                 table: (check, 0),
@@ -674,30 +720,32 @@ impl Together {
         }
         let (table, key) = ((check, usize::from(gate.is_some())), key_of(numbers));
         Some(Shows {
+            row,
             id,
             item,
             table,
             key,
-            number: recalled.shows_by(table, key),
+            number: Number::Sought(recalled.shown_by(table)?.seek(key)),
         })
     }
 
     /// The number of what is shown, worked out where it is new; none where the row makes no sense.
     #[inline]
-    fn number_shown(
-        &mut self,
-        works: &mut Works<'_>,
-        shows: Shows,
-        rows: Rows<'_>,
-        row: usize,
-    ) -> Option<u16> {
-        if shows.number.is_some() {
-            return shows.number;
+    fn number_shown(&mut self, works: &mut Works<'_>, shows: &Shows, rows: Rows<'_>) -> Option<u16> {
+        let known = match &shows.number {
+            Number::Known(number) => Some(*number),
+            Number::Sought(sought) => works
+                .recalled
+                .shown_by(shows.table)
+                .and_then(|table| table.find_sought(sought)),
+        };
+        if known.is_some() {
+            return known;
         }
-        self.stand_alone(row, []);
+        self.stand_alone(shows.row, []);
         works.begun = None;
         works
-            .work_out_shows(shows.id, shows.table, shows.key, &self.alone, rows.row(row))
+            .work_out_shows(shows.id, shows.table, shows.key, &self.alone, rows.row(shows.row))
             .ok()
     }
 

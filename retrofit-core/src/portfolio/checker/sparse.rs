@@ -1,0 +1,156 @@
+//! Rows in which little is written. Most of what decides is under the floor, and most houses have been seen from the
+//! street only, so that the same few cells come again and again; then what they came to is known as a whole.
+
+use crate::check::CheckId;
+use crate::portfolio::column::COLUMNS;
+use crate::portfolio::digest::Digest;
+use crate::portfolio::graph::{Graph, Slot, Step};
+use crate::portfolio::rows::{ROWS, RowSet, each};
+use crate::portfolio::table::Table;
+
+/// The cells of a row that are not blank, each by its column and its number, two in a word.
+type Written = [u64; WORDS];
+
+/// A row with as many cells as that, or more, is not one of them.
+const MANY: usize = 8;
+const WORDS: usize = MANY / 2;
+
+/// What such rows came to.
+#[derive(Clone, Debug)]
+pub(super) struct SparseRows {
+    /// By what is written, one more than the place of the digest.
+    known: Table<u16, WORDS>,
+    digests: Vec<Digest>,
+}
+
+impl SparseRows {
+    /// More are not remembered.
+    const MOST_BITS: u32 = 12;
+
+    pub(super) fn new() -> Self {
+        Self {
+            known: Table::new(Self::MOST_BITS),
+            digests: Vec::new(),
+        }
+    }
+
+    fn digest(&self, number: u16) -> Option<&Digest> {
+        self.digests.get(usize::from(number).checked_sub(1)?)
+    }
+
+    fn keep(&mut self, written: Written, digest: Digest) {
+        // The same may have stood in another row since it was looked for.
+        if self.digests.len() >> Self::MOST_BITS > 0 || self.known.find(written).is_some() {
+            return;
+        }
+        self.digests.push(digest);
+        if let Ok(number) = u16::try_from(self.digests.len()) {
+            self.known.keep(written, number, true);
+        }
+    }
+}
+
+/// The same of some rows side by side.
+#[derive(Clone, Debug)]
+pub(super) struct Sparse {
+    /// The columns of the table that any finding hangs on.
+    columns: Vec<Slot>,
+    /// The checks of which what is shown hangs on others too.
+    shows_more: Vec<CheckId>,
+    written: Box<[Written; ROWS]>,
+    /// By row, the number of what it comes to, where that is known.
+    found: [u16; ROWS],
+    /// Rows that have not come before.
+    new: RowSet,
+}
+
+impl Sparse {
+    /// For a table with these columns.
+    pub(super) fn new(graph: &Graph, columns: impl Iterator<Item = Slot>) -> Self {
+        let lists = graph.lists.iter().chain([&graph.sill]);
+        let of_lists = lists.flat_map(|list| [&[list.stated], list.described.as_slice()].concat());
+        let read = graph.steps.iter().flat_map(Step::reads);
+        let read: Vec<Slot> = read.chain(of_lists).collect();
+        let is_read = |slot: &Slot| slot.place() >= COLUMNS.len() || read.contains(slot);
+        let shown_by = graph.checks.iter().zip(&graph.shown_by);
+        Self {
+            columns: columns.filter(is_read).collect(),
+            shows_more: shown_by
+                .filter(|(_, shown_by)| !shown_by.iter().all(is_read))
+                .map(|(check, _)| *check)
+                .collect(),
+            written: Box::new([[0; WORDS]; ROWS]),
+            found: [0; ROWS],
+            new: 0,
+        }
+    }
+
+    /// Of some rows that make sense as far as they have been looked at, those of which it is known as a whole what they come
+    /// to. By slot, there are the numbers of the rows and those with nothing in it.
+    pub(super) fn find(
+        &mut self,
+        known: &SparseRows,
+        (numbers, nothing): (&[[u16; ROWS]], &[RowSet]),
+        rows: RowSet,
+    ) -> RowSet {
+        let columns = self.columns.iter().filter_map(|slot| {
+            let written = !nothing.get(slot.place())?;
+            Some((*slot, numbers.get(slot.place())?, written))
+        });
+        // How many cells each row has, a bit of its count in each word: `MANY` is what is carried out of the last.
+        let (mut count, mut many) = ([0; MANY.ilog2() as usize], 0);
+        for (_, _, written) in columns.clone() {
+            let mut carried = written;
+            for bits in &mut count {
+                (*bits, carried) = (*bits ^ carried, *bits & carried);
+            }
+            many |= carried;
+        }
+        let rows = rows & !many;
+        self.new = 0;
+        if rows == 0 {
+            return 0;
+        }
+        *self.written = [[0; WORDS]; ROWS];
+        let mut counts = [0u8; ROWS];
+        for (slot, numbers, written) in columns {
+            for row in each(written & rows) {
+                let (Some(count), Some(key), Some(number)) =
+                    (counts.get_mut(row), self.written.get_mut(row), numbers.get(row))
+                else {
+                    continue;
+                };
+                if let Some(word) = key.get_mut(usize::from(*count / 2)) {
+                    *word = *word << u32::BITS | u64::from(slot.0) << u16::BITS | u64::from(*number);
+                }
+                *count += 1;
+            }
+        }
+        let mut found_in = 0;
+        for row in each(rows) {
+            let number = self.written.get(row).and_then(|written| known.known.find(*written));
+            if let (Some(number), Some(found)) = (number, self.found.get_mut(row)) {
+                *found = number;
+                found_in |= 1 << row;
+            }
+        }
+        self.new = rows & !found_in;
+        found_in
+    }
+
+    /// What a row comes to that was found.
+    pub(super) fn digest_of<'k>(&self, known: &'k SparseRows, row: usize) -> Option<&'k Digest> {
+        known.digest(*self.found.get(row)?)
+    }
+
+    /// Remembers what the new rows among these came to.
+    pub(super) fn keep(&self, known: &mut SparseRows, digests: &[Option<Digest>]) {
+        for row in each(self.new) {
+            if let (Some(written), Some(Some(digest))) = (self.written.get(row), digests.get(row))
+                && digest.governing.is_none_or(|of| !self.shows_more.contains(&of.check_id()))
+            {
+                known.keep(*written, *digest);
+            }
+        }
+    }
+}
