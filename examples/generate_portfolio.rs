@@ -20,6 +20,7 @@ fn main() -> io::Result<()> {
     let mut out = BufWriter::new(io::stdout().lock());
     palo_verde_junction::write(
         rows,
+        palo_verde_junction::Seen::Variously,
         palo_verde_junction::SEED,
         &palo_verde_junction::all_columns(),
         &mut out,

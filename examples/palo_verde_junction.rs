@@ -112,15 +112,31 @@ enum Story {
     FromTheStreet,
 }
 
+/// How the houses of a portfolio were looked at.
+#[derive(Clone, Copy, PartialEq)]
+#[allow(dead_code, reason = "not every program writes both")]
+pub(crate) enum Seen {
+    /// Some from the street, some from below, some well and some not.
+    Variously,
+    /// All from the street, as in an assessor's extract.
+    FromTheStreet,
+}
+
 /// Writes a header and so many rows with the given columns.
-pub(crate) fn write(rows: usize, seed: u64, columns: &[&str], out: &mut impl Write) -> io::Result<()> {
+pub(crate) fn write(
+    rows: usize,
+    how: Seen,
+    seed: u64,
+    columns: &[&str],
+    out: &mut impl Write,
+) -> io::Result<()> {
     let mut draw = Draw(Rand32::new(seed));
     writeln!(out, "{}", columns.join(","))?;
     let mut row = String::new();
     for number in 1..=rows {
         // One row in fifty stands twice, as rows do in tables put together from several.
         if row.is_empty() || !draw.one_in(50) {
-            let cells = house(number, &mut draw);
+            let cells = house(number, how, &mut draw);
             row.clear();
             for (position, column) in columns.iter().enumerate() {
                 let cell = cells
@@ -182,8 +198,9 @@ impl Draw {
 
 type Cells = Vec<(&'static str, String)>;
 
-fn house(number: usize, draw: &mut Draw) -> Cells {
+fn house(number: usize, how: Seen, draw: &mut Draw) -> Cells {
     let story = match draw.below(100) {
+        _ if how == Seen::FromTheStreet => Story::FromTheStreet,
         0..=13 => Story::Strengthened,
         14..=33 => Story::HalfDone,
         34..=74 => Story::AsBuilt,

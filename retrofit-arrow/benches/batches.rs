@@ -13,7 +13,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use arrow_array::{ArrayRef, RecordBatch, StringArray};
-use forty_columns::{median, pass_over, rows_asked_for, write};
+use forty_columns::{Seen, median, pass_over, rows_asked_for, write};
 use retrofit_arrow::Checker;
 use retrofit_core::provisions::Library;
 use retrofit_report::triage::{Format, Silent, run};
@@ -28,7 +28,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let rows = rows_asked_for().unwrap_or(200_000);
     let folder = tempfile::tempdir()?;
     let houses = folder.path().join("houses.csv");
-    let columns = write(rows, &houses)?;
+    let columns = write(rows, Seen::Variously, &houses)?;
     let batches = batches(&houses)?;
     println!("{rows} rows, {columns} columns, batches of {BATCH}");
 

@@ -10,8 +10,8 @@ use std::error::Error;
 use std::path::Path;
 use std::time::Duration;
 
-use forty_columns::{median, pass_over, rows_asked_for, write};
-use retrofit_core::provisions::Library;
+use forty_columns::{Seen, median, pass_over, rows_asked_for, write};
+use retrofit_core::provisions::{Library, Provisions};
 use retrofit_report::triage::{Format, Silent, run};
 
 /// How often each pass is made.
@@ -19,22 +19,42 @@ const PASSES: usize = 3;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let rows = rows_asked_for().unwrap_or(500_000);
-    let folder = tempfile::tempdir()?;
-    let houses = folder.path().join("houses.csv");
-    let columns = write(rows, &houses)?;
-    let bytes = houses.metadata()?.len();
-    println!("{rows} rows, {columns} columns, {} MB", bytes / 1_000_000);
-
-    let reading = median(PASSES, || read_alone(&houses))?;
-    tell("the csv crate, reading alone, one thread", rows, reading, reading);
     let provisions = Library::shipped()
         .set(Library::DEFAULT_SET)
         .map_err(|errors| format!("{errors:?}"))?;
-    for (format, name) in [(Format::Csv, "CSV"), (Format::JsonLines, "JSON Lines")] {
+    let formats = [(Format::Csv, "CSV"), (Format::JsonLines, "JSON Lines")];
+    measure(rows, Seen::Variously, &provisions, &formats)?;
+    println!();
+    measure(rows, Seen::FromTheStreet, &provisions, &[(Format::Csv, "CSV")])?;
+    if let Some(peak) = peak_memory() {
+        println!("peak memory of this process: {peak}");
+    }
+    Ok(())
+}
+
+/// Measures the pass over one file.
+fn measure(
+    rows: usize,
+    seen: Seen,
+    provisions: &Provisions,
+    formats: &[(Format, &str)],
+) -> Result<(), Box<dyn Error>> {
+    let folder = tempfile::tempdir()?;
+    let houses = folder.path().join("houses.csv");
+    let columns = write(rows, seen, &houses)?;
+    let bytes = houses.metadata()?.len();
+    let how = match seen {
+        Seen::Variously => "seen variously",
+        Seen::FromTheStreet => "seen from the street only",
+    };
+    println!("{rows} rows {how}, {columns} columns, {} MB", bytes / 1_000_000);
+    let reading = median(PASSES, || read_alone(&houses))?;
+    tell("the csv crate, reading alone, one thread", rows, reading, reading);
+    for (format, name) in formats {
         for threads in [1, 2] {
-            let options = pass_over(&houses, folder.path().join("results"), format, threads);
+            let options = pass_over(&houses, folder.path().join("results"), *format, threads);
             let pass = median(PASSES, || {
-                run(&options, &provisions, &mut Silent)?;
+                run(&options, provisions, &mut Silent)?;
                 Ok(())
             })?;
             tell(
@@ -44,9 +64,6 @@ fn main() -> Result<(), Box<dyn Error>> {
                 reading,
             );
         }
-    }
-    if let Some(peak) = peak_memory() {
-        println!("peak memory of this process: {peak}");
     }
     Ok(())
 }

@@ -107,9 +107,11 @@ impl<T: Copy + Default, const WORDS: usize> Table<T, WORDS> {
     pub(super) fn keep(&mut self, key: [u64; WORDS], value: T, may_grow: bool) {
         loop {
             let place = self.place(key);
-            let free = self
-                .near(place)
-                .find(|near| self.places.get(*near).is_some_and(|(here, _)| *here == Self::NOTHING));
+            let free = self.near(place).find(|near| {
+                self.places
+                    .get(*near)
+                    .is_some_and(|(here, _)| *here == Self::NOTHING)
+            });
             if free.is_none() && may_grow && self.places.len() < self.most {
                 self.grow();
                 continue;

@@ -13,6 +13,8 @@ use std::time::{Duration, Instant};
 
 use retrofit_report::triage::{Format, Stop, TriageOptions};
 
+pub(crate) use palo_verde_junction::Seen;
+
 /// Forty columns, as the portfolios have with which figures were first taken.
 const LEFT_OUT: [&str; 19] = [
     "known_by",
@@ -44,13 +46,13 @@ pub(crate) fn rows_asked_for() -> Option<usize> {
 }
 
 /// Writes so many houses into a file; how many columns it has.
-pub(crate) fn write(rows: usize, houses: &Path) -> Result<usize, Box<dyn Error>> {
+pub(crate) fn write(rows: usize, seen: Seen, houses: &Path) -> Result<usize, Box<dyn Error>> {
     let columns: Vec<&str> = palo_verde_junction::COLUMNS
         .into_iter()
         .filter(|column| !LEFT_OUT.contains(column))
         .collect();
     let mut file = BufWriter::new(File::create(houses)?);
-    palo_verde_junction::write(rows, palo_verde_junction::SEED, &columns, &mut file)?;
+    palo_verde_junction::write(rows, seen, palo_verde_junction::SEED, &columns, &mut file)?;
     file.flush()?;
     Ok(columns.len())
 }

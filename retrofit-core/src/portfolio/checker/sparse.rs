@@ -128,7 +128,10 @@ impl Sparse {
         }
         let mut found_in = 0;
         for row in each(rows) {
-            let number = self.written.get(row).and_then(|written| known.known.find(*written));
+            let number = self
+                .written
+                .get(row)
+                .and_then(|written| known.known.find(*written));
             if let (Some(number), Some(found)) = (number, self.found.get_mut(row)) {
                 *found = number;
                 found_in |= 1 << row;
@@ -147,10 +150,64 @@ impl Sparse {
     pub(super) fn keep(&self, known: &mut SparseRows, digests: &[Option<Digest>]) {
         for row in each(self.new) {
             if let (Some(written), Some(Some(digest))) = (self.written.get(row), digests.get(row))
-                && digest.governing.is_none_or(|of| !self.shows_more.contains(&of.check_id()))
+                && digest
+                    .governing
+                    .is_none_or(|of| !self.shows_more.contains(&of.check_id()))
             {
                 known.keep(*written, *digest);
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use super::super::RowChecker;
+    use super::super::tests::{few_in_each, first_wrong_together, layout};
+    use super::*;
+    use crate::provisions::Library;
+
+    /// Under every set a row with few cells comes to what its house comes to, once it is known as well. And what such rows
+    /// are known by is needed: without most of the columns some row of some set comes out wrong.
+    #[test]
+    fn what_is_known_of_a_row_is_what_its_house_comes_to() {
+        let mut is_needed = BTreeMap::new();
+        for (seed, set) in (200..).zip(Library::shipped().ids()) {
+            let provisions = Library::shipped().set(set).unwrap();
+            let judged = few_in_each(seed, 4000, &provisions);
+            let mut checker = RowChecker::new(layout(), &provisions);
+            for round in ["new", "known"] {
+                let (wrong, _) = first_wrong_together(&mut checker, &judged);
+                assert_eq!(wrong, None, "{set}, {round}");
+            }
+            let known = checker.works.recalled.sparse.digests.len();
+            assert!(known > 1000, "{set}: {known}");
+            for left_out in checker.together.sparse.columns.clone() {
+                let is_needed = is_needed.entry(left_out).or_insert(false);
+                if !*is_needed {
+                    checker.works.recalled.sparse = SparseRows::new();
+                    let columns = &mut checker.together.sparse.columns;
+                    columns.retain(|slot| *slot != left_out);
+                    *is_needed = first_wrong_together(&mut checker, &judged).0.is_some();
+                    checker.together.sparse.columns.push(left_out);
+                }
+            }
+        }
+        // The others count only together with more than stands in such a row.
+        let needed = is_needed.values().filter(|is_needed| **is_needed).count();
+        assert!(needed > 40, "{needed} of {}", is_needed.len());
+    }
+
+    /// What is remembered is bounded.
+    #[test]
+    fn more_than_some_rows_are_not_remembered() {
+        let mut known = SparseRows::new();
+        let digest = Digest::of(&[], &Library::shipped().set(Library::DEFAULT_SET).unwrap());
+        for number in 0..3 << SparseRows::MOST_BITS {
+            known.keep([number, 0, 0, 0], digest);
+        }
+        assert_eq!(known.digests.len(), 1 << SparseRows::MOST_BITS);
     }
 }

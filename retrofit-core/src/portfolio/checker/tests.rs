@@ -122,31 +122,65 @@ impl Walk {
         row.push("Q".to_owned());
         row
     }
+
+    /// A row in which a few cells are written and the others are blank.
+    fn few(&mut self) -> Vec<String> {
+        self.row.fill(String::new());
+        for _ in 0..self.below(9) {
+            let at = self.below(self.pools.len());
+            let which = self.below(self.pools[at].len());
+            self.row[at] = self.pools[at][which].clone();
+        }
+        let mut row = self.row.clone();
+        row.push("Q".to_owned());
+        row
+    }
 }
 
 /// Rows, and what each comes to when it is read and checked whole.
-type Judged = Vec<(Vec<String>, Result<Digest, RowError>)>;
+pub(super) type Judged = Vec<(Vec<String>, Result<Digest, RowError>)>;
 
-fn layout() -> Layout {
+pub(super) fn layout() -> Layout {
     Layout::new(Walk::names(), Form::OneTable).unwrap()
+}
+
+/// Reads rows and checks their houses whole.
+struct Judge<'p> {
+    provisions: &'p Provisions,
+    reader: RowReader,
+    assessor: Assessor,
+    house: AsBuilt,
+}
+
+impl<'p> Judge<'p> {
+    fn new(provisions: &'p Provisions) -> Self {
+        Self {
+            provisions,
+            reader: RowReader::one_table(layout()),
+            assessor: Assessor::default(),
+            house: AsBuilt::default(),
+        }
+    }
+
+    fn judge(&mut self, row: &[String]) -> Result<Digest, RowError> {
+        let mut read = Ok(());
+        let cells = row.iter().map(String::as_str);
+        let whole = self.house.refill(|house| read = self.reader.read(house, cells));
+        read?;
+        whole.map_err(RowError::House)?;
+        let findings = self.assessor.run(&self.house, self.provisions);
+        Ok(Digest::of(findings, self.provisions))
+    }
 }
 
 /// Rows one after another; most of those that do not make sense are left out, with the cell that made them so.
 fn walk(seed: u64, rows: usize, provisions: &Provisions) -> Judged {
-    let mut walk = Walk::new(seed);
-    let (mut reader, mut assessor) = (RowReader::one_table(layout()), Assessor::default());
-    let mut house = AsBuilt::default();
+    let (mut walk, mut judge) = (Walk::new(seed), Judge::new(provisions));
     let mut judged = Vec::new();
     while judged.len() < rows {
         let before = walk.row.clone();
         let row = walk.next();
-        let mut read = Ok(());
-        let whole = house.refill(|house| read = reader.read(house, row.iter().map(String::as_str)));
-        let digest = match (read, whole) {
-            (Err(error), _) => Err(RowError::Cell(error)),
-            (_, Err(problems)) => Err(RowError::House(problems)),
-            _ => Ok(Digest::of(assessor.run(&house, provisions), provisions)),
-        };
+        let digest = judge.judge(&row);
         if digest.is_err() {
             walk.row = before;
             if walk.below(8) > 0 {
@@ -158,6 +192,17 @@ fn walk(seed: u64, rows: usize, provisions: &Provisions) -> Judged {
     judged
 }
 
+/// Rows in each of which little is written.
+pub(super) fn few_in_each(seed: u64, rows: usize, provisions: &Provisions) -> Judged {
+    let (mut walk, mut judge) = (Walk::new(seed), Judge::new(provisions));
+    let rows = std::iter::repeat_with(|| walk.few()).take(rows);
+    rows.map(|row| {
+        let digest = judge.judge(&row);
+        (row, digest)
+    })
+    .collect()
+}
+
 /// The first row that comes out otherwise.
 fn first_wrong<'j>(checker: &mut RowChecker<'_>, judged: &'j Judged) -> Option<&'j Vec<String>> {
     judged
@@ -167,7 +212,7 @@ fn first_wrong<'j>(checker: &mut RowChecker<'_>, judged: &'j Judged) -> Option<&
 }
 
 /// The first row that comes out otherwise when rows are checked together; and how many were looked up so.
-fn first_wrong_together<'j>(
+pub(super) fn first_wrong_together<'j>(
     checker: &mut RowChecker<'_>,
     judged: &'j Judged,
 ) -> (Option<&'j Vec<String>>, usize) {

@@ -29,7 +29,7 @@ pub(super) struct Together {
     /// By slot, whether one does.
     is_gone_by: Vec<bool>,
     of_cases: OfCases,
-    sparse: Sparse,
+    pub(super) sparse: Sparse,
     /// By row, the numbers of the shares in its digest.
     shares: Box<[Shares]>,
     /// By row, the number of what the check over the links of an earlier strengthening shows.
@@ -196,9 +196,7 @@ impl Together {
         let known = self.number_cells(roles, works, rows);
         let known = self.number_lists(graph, known);
         let sparse = &works.recalled.sparse;
-        let found = self
-            .sparse
-            .find(sparse, (&self.numbers, &self.nothing), known);
+        let found = self.sparse.find(sparse, (&self.numbers, &self.nothing), known);
         let mut going = RowList::new(known & !found);
         let mut waiting = std::mem::take(&mut self.waiting);
         let mut at = 0;
