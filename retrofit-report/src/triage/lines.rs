@@ -35,12 +35,13 @@ pub(crate) trait Rows: Read + std::fmt::Debug {
     fn read_so_far(&self) -> &ReadSoFar;
 }
 
-impl Read for Input {
-    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+impl Input {
+    /// Reads so many bytes more, or as many as there are.
+    fn read_more(&mut self, most: u64, into: &mut Vec<u8>) -> io::Result<usize> {
         match self {
-            Self::File(file) => file.read(buffer),
-            Self::Standard(stdin) => stdin.read(buffer),
-            Self::Rows(rows) => rows.read(buffer),
+            Self::File(file) => file.take(most).read_to_end(into),
+            Self::Standard(stdin) => stdin.take(most).read_to_end(into),
+            Self::Rows(rows) => rows.take(most).read_to_end(into),
         }
     }
 }
@@ -166,36 +167,26 @@ impl Lines {
 
     /// Reads until there is a block, or nothing is left.
     fn read_more(&mut self) -> Result<(), TriageError> {
-        while !self.is_at_end && self.carried.len() < BLOCK {
-            let room = BLOCK - self.carried.len();
-            let before = self.carried.len();
-            self.carried.resize(before + room, 0);
-            let buffer = self.carried.get_mut(before..).unwrap_or_default();
-            let read = loop {
-                match self.file.read(buffer) {
-                    Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
-                    other => break other,
+        let before = self.carried.len();
+        let room = BLOCK.saturating_sub(before);
+        if self.is_at_end || room == 0 {
+            return Ok(());
+        }
+        self.carried.reserve(room);
+        match self.file.read_more(room as u64, &mut self.carried) {
+            Ok(count) => {
+                self.is_at_end = count < room;
+                if !matches!(self.file, Input::Rows(_)) {
+                    self.read_so_far
+                        .add(self.carried.get(before..).unwrap_or_default());
                 }
-            };
-            match read {
-                Ok(0) => {
-                    self.carried.truncate(before);
-                    self.is_at_end = true;
-                }
-                Ok(count) => {
-                    self.carried.truncate(before + count);
-                    if !matches!(self.file, Input::Rows(_)) {
-                        self.read_so_far
-                            .add(self.carried.get(before..).unwrap_or_default());
-                    }
-                }
-                Err(error) => {
-                    self.carried.truncate(before);
-                    return Err(TriageError::read(&self.path, error));
-                }
+                Ok(())
+            }
+            Err(error) => {
+                self.carried.truncate(before);
+                Err(TriageError::read(&self.path, error))
             }
         }
-        Ok(())
     }
 
     /// The first line that is not blank: the header.
