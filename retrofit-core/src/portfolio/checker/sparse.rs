@@ -24,7 +24,7 @@ pub(super) struct SparseRows {
 }
 
 impl SparseRows {
-    /// More are not remembered.
+    /// With more of them, it is time to begin anew.
     const MOST_BITS: u32 = 12;
 
     pub(super) fn new() -> Self {
@@ -40,8 +40,11 @@ impl SparseRows {
 
     fn keep(&mut self, written: Written, digest: Digest) {
         // The same may have stood in another row since it was looked for.
-        if self.digests.len() >> Self::MOST_BITS > 0 || self.known.find(written).is_some() {
+        if self.known.find(written).is_some() {
             return;
+        }
+        if self.digests.len() >> Self::MOST_BITS > 0 {
+            *self = Self::new();
         }
         self.digests.push(digest);
         if let Ok(number) = u16::try_from(self.digests.len()) {
@@ -202,12 +205,13 @@ mod tests {
 
     /// What is remembered is bounded.
     #[test]
-    fn more_than_some_rows_are_not_remembered() {
+    fn with_more_than_some_it_begins_anew() {
         let mut known = SparseRows::new();
         let digest = Digest::of(&[], &Library::shipped().set(Library::DEFAULT_SET).unwrap());
-        for number in 0..3 << SparseRows::MOST_BITS {
+        for number in 0..5 << (SparseRows::MOST_BITS - 1) {
             known.keep([number, 0, 0, 0], digest);
+            assert!(known.known.find([number, 0, 0, 0]).is_some(), "{number}");
         }
-        assert_eq!(known.digests.len(), 1 << SparseRows::MOST_BITS);
+        assert_eq!(known.digests.len(), 1 << (SparseRows::MOST_BITS - 1));
     }
 }
