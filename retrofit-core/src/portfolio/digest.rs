@@ -54,7 +54,7 @@ impl Governing {
         )
     }
 
-    pub(super) const fn check_id(&self) -> CheckId {
+    pub(super) const fn id(&self) -> CheckId {
         self.check
     }
 

@@ -30,6 +30,10 @@ impl<T: Copy + Default, const WORDS: usize> Sought<T, WORDS> {
             home: ([0; WORDS], T::default()),
         }
     }
+
+    pub(super) const fn key(&self) -> [u64; WORDS] {
+        self.key
+    }
 }
 
 impl<T: Copy + Default, const WORDS: usize> Table<T, WORDS> {

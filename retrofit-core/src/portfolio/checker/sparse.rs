@@ -61,7 +61,7 @@ pub(super) struct Sparse {
     /// The checks of which what is shown hangs on others too.
     shows_more: Vec<CheckId>,
     written: Box<[Written; ROWS]>,
-    /// By row, the number of what it comes to, where that is known.
+    /// By row, the number of what it comes to, or 0 where that is not known.
     found: [u16; ROWS],
     /// Rows that have not come before.
     new: RowSet,
@@ -110,7 +110,7 @@ impl Sparse {
             many |= carried;
         }
         let rows = rows & !many;
-        self.new = 0;
+        (self.found, self.new) = ([0; ROWS], 0);
         if rows == 0 {
             return 0;
         }
@@ -144,7 +144,7 @@ impl Sparse {
         found_in
     }
 
-    /// What a row comes to that was found.
+    /// What a row comes to, if it was found.
     pub(super) fn digest_of<'k>(&self, known: &'k SparseRows, row: usize) -> Option<&'k Digest> {
         known.digest(*self.found.get(row)?)
     }
@@ -155,7 +155,7 @@ impl Sparse {
             if let (Some(written), Some(Some(digest))) = (self.written.get(row), digests.get(row))
                 && digest
                     .governing
-                    .is_none_or(|of| !self.shows_more.contains(&of.check_id()))
+                    .is_none_or(|of| !self.shows_more.contains(&of.id()))
             {
                 known.keep(*written, *digest);
             }

@@ -118,6 +118,11 @@ impl Walk {
                 self.row[described].clear();
             }
         }
+        self.named()
+    }
+
+    /// The row with the name of its house.
+    fn named(&self) -> Vec<String> {
         let mut row = self.row.clone();
         row.push("Q".to_owned());
         row
@@ -131,9 +136,7 @@ impl Walk {
             let which = self.below(self.pools[at].len());
             self.row[at] = self.pools[at][which].clone();
         }
-        let mut row = self.row.clone();
-        row.push("Q".to_owned());
-        row
+        self.named()
     }
 }
 

@@ -18,7 +18,7 @@ use crate::portfolio::graph::{
 };
 use crate::portfolio::row::basis_of;
 use crate::portfolio::share::Share;
-use crate::portfolio::table::{Key, Sought};
+use crate::portfolio::table::Sought;
 
 /// The numbers of some rows, slot by slot.
 #[derive(Clone, Debug)]
@@ -79,9 +79,6 @@ struct Shows {
     id: CheckId,
     /// Which of the findings of the check it is.
     item: usize,
-    /// Where the number of what they show is remembered, and by what.
-    table: (usize, usize),
-    key: Key,
     number: Number,
 }
 
@@ -89,7 +86,8 @@ struct Shows {
 #[derive(Clone, Copy, Debug)]
 enum Number {
     Known(u16),
-    Sought(Sought<u16>),
+    /// Looked for where it is remembered.
+    Sought((usize, usize), Sought<u16>),
 }
 
 /// Numbers of shares, one after another.
@@ -265,11 +263,6 @@ impl Together {
         }
         self.waiting = waiting;
         self.digest(graph, works, rows, going.set());
-        for row in each(found) {
-            if let Some(digest) = self.digests.get_mut(row) {
-                *digest = self.sparse.digest_of(&works.recalled.sparse, row).copied();
-            }
-        }
         self.sparse.keep(&mut works.recalled.sparse, &self.digests);
     }
 
@@ -280,7 +273,7 @@ impl Together {
 
     #[inline]
     fn column(&self, slot: Slot) -> &[u16; ROWS] {
-        self.numbers.get(slot.place()).unwrap_or(&ZEROS)
+        column_of(&self.numbers, slot)
     }
 
     /// Numbers the cells of all rows; the rows that have a name and of which every cell is known.
@@ -485,7 +478,7 @@ impl Together {
             sought,
             ..
         } = self;
-        let column = |slot: Slot| numbers.get(slot.place()).unwrap_or(&ZEROS);
+        let column = |slot: Slot| column_of(numbers, slot);
         let done = column(done);
         let mut parts: [(usize, &[u16; ROWS], &[LinkInWords]); MOST_PARTS] = [(0, &ZEROS, &[]); MOST_PARTS];
         let slots = links.iter().enumerate();
@@ -546,7 +539,7 @@ impl Together {
                 }
             }
             Some(Recall::Hashed(table)) => {
-                let columns = inputs.map(|slot| self.numbers.get(slot.place()).unwrap_or(&ZEROS));
+                let columns = inputs.map(|slot| column_of(&self.numbers, slot));
                 for (row, sought) in rows.iter().zip(self.sought.iter_mut()) {
                     *sought = table.seek(key_of(columns.map(|column| at_row(column, row))));
                 }
@@ -645,7 +638,7 @@ impl Together {
         }
     }
 
-    /// What each of some rows comes to.
+    /// What each of some rows comes to that were taken through the graph, and each that is known as a whole.
     fn digest(&mut self, graph: &Graph, works: &mut Works<'_>, cells: Rows<'_>, rows: RowSet) {
         let recalled = &works.recalled;
         let mut digests = std::mem::take(&mut self.digests);
@@ -653,7 +646,7 @@ impl Together {
         let mut places = [None; ROWS];
         for ((row, shares), place) in self.shares.iter().enumerate().zip(&mut places) {
             if rows >> row & 1 == 0 {
-                digests.push(None);
+                digests.push(self.sparse.digest_of(&recalled.sparse, row).copied());
                 continue;
             }
             let shares = shares.numbers.get(..shares.count).unwrap_or_default();
@@ -697,8 +690,6 @@ impl Together {
                 row,
                 id,
                 item,
-                table: (check, 0),
-                key: [0; 2],
                 number,
             });
         }
@@ -716,34 +707,31 @@ impl Together {
             }
             *number = self.number(recalled, *slot, row);
         }
-        let (table, key) = ((check, usize::from(gate.is_some())), key_of(numbers));
+        let table = (check, usize::from(gate.is_some()));
+        let sought = recalled.shown_by(table)?.seek(key_of(numbers));
         Some(Shows {
             row,
             id,
             item,
-            table,
-            key,
-            number: Number::Sought(recalled.shown_by(table)?.seek(key)),
+            number: Number::Sought(table, sought),
         })
     }
 
     /// The number of what is shown, worked out where it is new; none where the row makes no sense.
     #[inline]
     fn number_shown(&mut self, works: &mut Works<'_>, shows: &Shows, rows: Rows<'_>) -> Option<u16> {
-        let known = match &shows.number {
-            Number::Known(number) => Some(*number),
-            Number::Sought(sought) => works
-                .recalled
-                .shown_by(shows.table)
-                .and_then(|table| table.find_sought(sought)),
+        let (table, sought) = match shows.number {
+            Number::Known(number) => return Some(number),
+            Number::Sought(table, sought) => (table, sought),
         };
+        let known = works.recalled.shown_by(table)?.find_sought(&sought);
         if known.is_some() {
             return known;
         }
         self.stand_alone(shows.row, []);
         works.begun = None;
         works
-            .work_out_shows(shows.id, shows.table, shows.key, &self.alone, rows.row(shows.row))
+            .work_out_shows(shows.id, table, sought.key(), &self.alone, rows.row(shows.row))
             .ok()
     }
 
@@ -822,6 +810,12 @@ impl OfCases {
 const MOST_PARTS: usize = 8;
 
 static ZEROS: [u16; ROWS] = [0; ROWS];
+
+/// The numbers of a slot.
+#[inline]
+fn column_of(numbers: &[[u16; ROWS]], slot: Slot) -> &[u16; ROWS] {
+    numbers.get(slot.place()).unwrap_or(&ZEROS)
+}
 
 #[inline]
 fn at_row(numbers: &[u16; ROWS], row: usize) -> u16 {
