@@ -52,4 +52,4 @@ pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
 pub use digest::{Digest, Governing};
 pub use layout::{Form, HeaderError, Layout};
 pub use row::{CellError, RowReader};
-pub use rows::{Rows, Span};
+pub use rows::{RowCells, Rows, Span};

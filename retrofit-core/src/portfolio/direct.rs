@@ -12,13 +12,16 @@ use super::table::Key;
 /// For each slot of a row, one more than the largest number that can stand in it.
 pub(super) type Extents = [u16; SLOTS];
 
+/// So many rows are gone on with at a time.
+const SOME: usize = 8;
+
 /// What was worked out for each of many combinations of numbers: nothing is compared to find it.
 ///
 /// Most combinations come to the same few things, so that a place holds no more than which of them it is.
 #[derive(Clone, Debug)]
 pub(super) struct Direct<T> {
     /// How far apart two combinations stand that differ by one in a number.
-    strides: [u32; INPUTS],
+    strides: [u16; INPUTS],
     /// One more than the largest number of each input.
     ends: [u16; INPUTS],
     /// How many inputs there are up to the last.
@@ -40,7 +43,10 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
         let mut count: usize = 1;
         for ((stride, end), slot) in strides.iter_mut().zip(&mut ends).zip(inputs) {
             *end = extents.get(slot.place()).copied().unwrap_or(1);
-            *stride = u32::try_from(count).ok()?;
+            // Where nothing but 0 can stand in a slot, how far apart makes no difference.
+            if *end > 1 {
+                *stride = u16::try_from(count).ok()?;
+            }
             count = count
                 .checked_mul(usize::from(*end))
                 .filter(|count| *count <= most)?;
@@ -65,7 +71,7 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
         let mut place = 0;
         for (slot, stride) in inputs.iter().zip(&self.strides).take(self.count) {
             let number = numbers.get(slot.place()).copied().unwrap_or_default();
-            place += u32::from(number) * stride;
+            place += u32::from(number) * u32::from(*stride);
         }
         place as usize
     }
@@ -115,15 +121,24 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
         let (Some(columns), Some(strides)) = (columns, strides) else {
             return found;
         };
-        let (columns, strides) = (*columns, *strides);
-        for row in rows.iter() {
-            let mut place = 0;
+        // Some at a time, whether they are among those rows or not: in what is left over from earlier rows any number may
+        // stand, and nobody looks what comes of it.
+        let mut places = [0u32; ROWS];
+        let (chunks, _) = places.as_chunks_mut::<SOME>();
+        for (chunk, places) in chunks.iter_mut().enumerate() {
+            let mut sum = [0u32; SOME];
             for (column, stride) in columns.iter().zip(strides) {
-                let number = column.get(row).copied().unwrap_or_default();
-                place += u32::from(number) * stride;
+                let (numbers, _) = column.as_chunks::<SOME>();
+                let numbers = numbers.get(chunk).unwrap_or(&[0; SOME]);
+                for (sum, number) in sum.iter_mut().zip(numbers) {
+                    *sum = sum.wrapping_add(u32::from(*number) * u32::from(*stride));
+                }
             }
-            if let Some(found) = found.get_mut(row) {
-                *found = self.number_at(place as usize);
+            *places = sum;
+        }
+        for row in rows.iter() {
+            if let (Some(found), Some(place)) = (found.get_mut(row), places.get(row)) {
+                *found = self.number_at(*place as usize);
             }
         }
         found
@@ -158,7 +173,8 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
         self.known.iter().map(|place| {
             let mut numbers = [0; INPUTS];
             for ((number, stride), end) in numbers.iter_mut().zip(self.strides).zip(self.ends) {
-                *number = u16::try_from(place / stride % u32::from(end)).unwrap_or_default();
+                let steps = place.checked_div(u32::from(stride)).unwrap_or_default();
+                *number = u16::try_from(steps % u32::from(end)).unwrap_or_default();
             }
             (numbers, self.came(self.number_at(*place as usize)))
         })

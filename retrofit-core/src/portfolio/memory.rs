@@ -3,7 +3,7 @@
 use indexmap::IndexSet;
 
 use super::cell::{Holds, Value};
-use super::rows::{ROWS, RowSet, Span, each};
+use super::rows::{ColumnCells, ROWS, RowSet, Span, each};
 
 /// The values of cells by their text, and a number for each: in a portfolio most cells of a column have been
 /// read before.
@@ -57,35 +57,40 @@ impl Memory {
         told.is_sound().then_some(told.number())
     }
 
-    /// The numbers of the cells of a column, one for each row, given the rows in which anything is written: the rows whose
-    /// cells are known, and those whose cells are not blank. The cells stand so many apart among others.
+    /// The numbers of the cells of a column, one for each row: the rows whose cells are known, and those whose cells are not
+    /// blank.
     pub(super) fn number_each(
         &self,
         text: &[u8],
-        (cells, apart): (&[Span], usize),
-        mut written: RowSet,
+        column: &ColumnCells,
         numbers: &mut [u16; ROWS],
     ) -> (RowSet, RowSet) {
-        *numbers = [0; ROWS];
-        let mut unknown: RowSet = 0;
-        for row in each(written) {
-            let cell = cells.get(row * apart).copied().unwrap_or_default();
-            let told = self.short.told(text, cell);
-            if let Some(number) = numbers.get_mut(row) {
-                *number = told.number();
+        let ColumnCells { written, spans } = column;
+        let mut told = [Told::BLANK.0; ROWS];
+        for row in each(*written) {
+            if let (Some(told), Some(span)) = (told.get_mut(row), spans.get(row)) {
+                *told = self.short.told(text, *span).0;
             }
-            unknown |= RowSet::from(!told.is_sound()) << row;
         }
-        // Those that are long, stand beside their place, or have space around them.
-        for row in each(unknown) {
-            let cell = cells.get(row * apart).copied().unwrap_or_default();
-            let told = self.told(text.get(cell.range()).unwrap_or_default());
-            if let Some(number) = numbers.get_mut(row) {
-                *number = told.number();
+        let all = told.iter().fold(u16::MAX, |all, told| all & told);
+        let (mut unknown, mut written): (RowSet, RowSet) = (0, *written);
+        if !Told(all).is_sound() {
+            // Those that are long, stand beside their place, or have space around them.
+            for row in each(written) {
+                let (Some(here), Some(span)) = (told.get_mut(row), spans.get(row)) else {
+                    continue;
+                };
+                if !Told(*here).is_sound() {
+                    let told = self.told(text.get(span.range()).unwrap_or_default());
+                    *here = told.0;
+                    unknown |= RowSet::from(!told.is_sound()) << row;
+                    // Where there is only space in it.
+                    written &= !(RowSet::from(told.number() == 0) << row);
+                }
             }
-            unknown &= !(RowSet::from(told.is_sound()) << row);
-            // Where there is only space in it.
-            written &= !(RowSet::from(told.number() == 0) << row);
+        }
+        for (number, told) in numbers.iter_mut().zip(told) {
+            *number = Told(told).number();
         }
         (!unknown, written)
     }

@@ -78,18 +78,6 @@ pub struct Span {
 }
 
 impl Span {
-    /// How many bytes it has.
-    #[inline]
-    pub const fn len(self) -> usize {
-        self.to.saturating_sub(self.from) as usize
-    }
-
-    /// Whether the cell is empty.
-    #[inline]
-    pub const fn is_empty(self) -> bool {
-        self.len() == 0
-    }
-
     /// Its bytes in the text.
     #[inline]
     pub const fn range(self) -> Range<usize> {
@@ -97,96 +85,181 @@ impl Span {
     }
 }
 
+/// The cells of a column, for some rows side by side.
+#[derive(Clone, Debug)]
+pub(super) struct ColumnCells {
+    /// The rows in which anything is written.
+    pub(super) written: RowSet,
+    /// Where it stands; of the other rows of no account.
+    pub(super) spans: [Span; ROWS],
+}
+
+/// Where the cells of some rows stand in a text, column by column. Filled again for the next rows.
+#[derive(Clone, Debug)]
+pub struct RowCells {
+    columns: Vec<ColumnCells>,
+    count: usize,
+}
+
+impl RowCells {
+    /// Rows of a table with so many columns; as yet none.
+    pub fn new(columns: usize) -> Self {
+        let none = ColumnCells {
+            written: 0,
+            spans: [Span::default(); ROWS],
+        };
+        Self {
+            columns: vec![none; columns],
+            count: 0,
+        }
+    }
+
+    /// Takes all rows out.
+    pub fn clear(&mut self) {
+        self.columns.iter_mut().for_each(|column| column.written = 0);
+        self.count = 0;
+    }
+
+    /// Puts a cell into the row that is next to come. Cells in which nothing is written need not be put.
+    #[inline]
+    pub fn put(&mut self, column: usize, span: Span) {
+        if let Some(column) = self.columns.get_mut(column)
+            && let Some(here) = column.spans.get_mut(self.count)
+        {
+            *here = span;
+            column.written |= RowSet::from(span.from < span.to) << self.count;
+        }
+    }
+
+    /// All cells of the next row have been put.
+    pub fn end_row(&mut self) {
+        self.count = (self.count + 1).min(ROWS);
+    }
+
+    /// Takes out what has been put of the next row.
+    pub fn leave_out(&mut self) {
+        let before = self.all();
+        self.columns
+            .iter_mut()
+            .for_each(|column| column.written &= before);
+    }
+
+    /// How many rows there are.
+    pub const fn len(&self) -> usize {
+        self.count
+    }
+
+    /// Whether there is none.
+    pub const fn is_empty(&self) -> bool {
+        self.count == 0
+    }
+
+    /// Whether there are as many as are checked at a time.
+    pub const fn is_full(&self) -> bool {
+        self.count == ROWS
+    }
+
+    /// Where a cell stands; an empty span where nothing is written in it.
+    pub fn span(&self, row: usize, column: usize) -> Span {
+        let column = self.columns.get(column);
+        column.map_or(Span::default(), |column| column.span(row))
+    }
+
+    fn all(&self) -> RowSet {
+        match self.count {
+            ROWS => RowSet::MAX,
+            count => (1 << count) - 1,
+        }
+    }
+}
+
+impl ColumnCells {
+    #[inline]
+    fn span(&self, row: usize) -> Span {
+        let span = self.spans.get(row).filter(|_| self.written >> row & 1 > 0);
+        span.copied().unwrap_or_default()
+    }
+}
+
 /// Rows of a table that are taken apart already.
 #[derive(Clone, Copy, Debug)]
 pub struct Rows<'t> {
     text: &'t str,
-    cells: &'t [Span],
-    columns: usize,
+    cells: &'t RowCells,
 }
 
 impl<'t> Rows<'t> {
     /// Up to this many rows are checked at a time.
     pub const MOST: usize = ROWS;
 
-    /// Rows of so many cells each, as many as their table has columns, which stand in a text one after another.
+    /// Rows whose cells stand in a text.
     ///
     /// Cells are looked up quickest where some bytes of the text follow the last of them.
     ///
     /// ```
     /// use retrofit_core::check::Ruling;
-    /// use retrofit_core::portfolio::{Form, Layout, RowChecker, Rows, Span};
+    /// use retrofit_core::portfolio::{Form, Layout, RowCells, RowChecker, Rows, Span};
     /// use retrofit_core::provisions::Library;
     ///
     /// let provisions = Library::shipped().set(Library::DEFAULT_SET).expect("the shipped tables are in order");
     /// let layout = Layout::new(["id", "stories", "anchors"], Form::OneTable)?;
     /// let mut checker = RowChecker::new(layout, &provisions);
     /// let text = "Q-17,1,no\nQ-18,2,        ";
-    /// let cells = [(0, 4), (5, 6), (7, 9), (10, 14), (15, 16), (17, 17)].map(|(from, to)| Span { from, to });
+    /// let mut cells = RowCells::new(3);
+    /// for row in [[(0, 4), (5, 6), (7, 9)], [(10, 14), (15, 16), (17, 17)]] {
+    ///     for (column, (from, to)) in row.into_iter().enumerate() {
+    ///         cells.put(column, Span { from, to });
+    ///     }
+    ///     cells.end_row();
+    /// }
     /// let mut rulings = Vec::new();
-    /// checker.check_rows(Rows::new(text, &cells, 3), |_, digest| {
+    /// checker.check_rows(Rows::new(text, &cells), |_, digest| {
     ///     rulings.extend(digest.map(|digest| digest.outcomes.ruling()));
     /// });
     /// assert_eq!(rulings, [Ruling::NotMet, Ruling::NotDetermined]);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
-    pub const fn new(text: &'t str, cells: &'t [Span], columns: usize) -> Self {
-        Self {
-            text,
-            cells,
-            columns: if columns == 0 { 1 } else { columns },
-        }
-    }
-
-    pub(super) const fn columns(&self) -> usize {
-        self.columns
+    pub const fn new(text: &'t str, cells: &'t RowCells) -> Self {
+        Self { text, cells }
     }
 
     pub(super) const fn bytes(&self) -> &'t [u8] {
         self.text.as_bytes()
     }
 
-    /// How many there are, up to the most.
-    pub fn len(&self) -> usize {
-        (self.cells.len() / self.columns).min(Self::MOST)
+    /// How many there are.
+    pub const fn len(&self) -> usize {
+        self.cells.len()
     }
 
     /// Whether there is none.
-    pub fn is_empty(&self) -> bool {
-        self.len() == 0
+    pub const fn is_empty(&self) -> bool {
+        self.cells.is_empty()
+    }
+
+    /// How many columns they have.
+    pub const fn width(&self) -> usize {
+        self.cells.columns.len()
     }
 
     /// All of them.
     pub(super) fn all(&self) -> RowSet {
-        match self.len() {
-            ROWS => RowSet::MAX,
-            count => (1 << count) - 1,
-        }
+        self.cells.all()
     }
 
-    /// Finds, for each column, the rows in which anything is written.
-    pub(super) fn find_written(&self, written: &mut Vec<RowSet>) {
-        written.clear();
-        written.resize(self.columns, 0);
-        for (row, cells) in self.cells.chunks_exact(self.columns).take(ROWS).enumerate() {
-            for (written, cell) in written.iter_mut().zip(cells) {
-                *written |= RowSet::from(cell.from < cell.to) << row;
-            }
-        }
+    /// The cells of each column.
+    pub(super) fn columns(&self) -> &'t [ColumnCells] {
+        &self.cells.columns
     }
 
-    /// The cells from that of a column in the first row on, and how far apart those of that column stand.
-    pub(super) fn column(&self, position: usize) -> (&'t [Span], usize) {
-        (self.cells.get(position..).unwrap_or_default(), self.columns)
+    /// One cell; empty where nothing is written in it.
+    pub fn cell(&self, row: usize, column: usize) -> &'t str {
+        let span = self.cells.span(row, column);
+        self.text.get(span.range()).unwrap_or_default()
     }
 
-    /// The cells of a row.
-    pub(super) fn row(&self, row: usize) -> impl Iterator<Item = &'t str> + Clone {
-        let from = row * self.columns;
-        let cells = self.cells.get(from..from + self.columns).unwrap_or_default();
-        let text = self.text;
-        cells
-            .iter()
-            .map(move |cell| text.get(cell.range()).unwrap_or_default())
+    /// The cells of a row, one after another.
+    pub fn row(self, row: usize) -> impl Iterator<Item = &'t str> + Clone {
+        (0..self.width()).map(move |column| self.cell(row, column))
     }
 }

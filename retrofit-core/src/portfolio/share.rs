@@ -201,48 +201,45 @@ impl Share {
     #[inline]
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
         /// More findings than a house has, and fewer than a byte holds beside them.
-        const MAY_BE_OUTSIDE_FIRST: u8 = 1 << 6;
-        let mut ranks = [0; LOOKS];
-        let (bytes, _) = ranks.as_chunks_mut();
-        for (bytes, word) in bytes.iter_mut().zip(self.counts.iter().skip(OPEN / BYTES)) {
-            *bytes = word.to_le_bytes();
+        const MAY_BE_OUTSIDE_FIRST: u64 = 1 << 6;
+        let mut open = [0; LOOKS / BYTES];
+        for (open, counts) in open.iter_mut().zip(self.counts.iter().skip(OPEN / BYTES)) {
+            *open = *counts;
         }
         let [may_be_outside @ .., _] = &self.marks;
         for (from, marks) in (0..).step_by(64).zip(may_be_outside) {
             for at in each(*marks) {
-                if let Some(rank) = ranks.get_mut(from + at) {
-                    *rank = rank.saturating_add(MAY_BE_OUTSIDE_FIRST);
+                if let Some(open) = open.get_mut((from + at) / BYTES) {
+                    *open += MAY_BE_OUTSIDE_FIRST << (at % BYTES * 8);
                 }
             }
         }
-        let mut next = [None; Digest::MOST_LOOKS];
-        for slot in &mut next {
-            let most = ranks.iter().fold(0, |most, rank| most.max(*rank));
-            let Some(at) = first_byte(&ranks, most).filter(|_| most > 0) else {
-                break;
-            };
-            *slot = LookAt::ALL.get(at).copied();
-            if let Some(rank) = ranks.get_mut(at) {
-                *rank = 0;
+        // How open each observation is, and below that which it is: the earlier, the more. They are small enough for a
+        // sign, by which the largest of them is found many at a time.
+        let mut ranks = [0i16; LOOKS];
+        let mut earliness = i16::from(u8::MAX);
+        let (words, _) = ranks.as_chunks_mut::<BYTES>();
+        for (ranks, open) in words.iter_mut().zip(open) {
+            for (rank, open) in ranks.iter_mut().zip(open.to_le_bytes()) {
+                *rank = (i16::from(open) << u8::BITS) | earliness;
+                earliness -= 1;
             }
         }
-        next.sort_by_key(|look_at| look_at.map_or(u32::MAX, Choice::index));
-        next
+        let mut most = [u8::MAX; Digest::MOST_LOOKS];
+        for at in &mut most {
+            let rank = ranks.iter().fold(0, |most, rank| *rank.max(&most));
+            if rank >> u8::BITS == 0 {
+                break;
+            }
+            let [earliness, _] = rank.to_le_bytes();
+            *at = u8::MAX - earliness;
+            for other in &mut ranks {
+                *other = if *other == rank { 0 } else { *other };
+            }
+        }
+        most.sort_unstable();
+        most.map(|at| LookAt::ALL.get(usize::from(at)).copied())
     }
-}
-
-/// The first place at which a byte stands, looked for a word at a time.
-#[inline]
-fn first_byte(bytes: &[u8; LOOKS], wanted: u8) -> Option<usize> {
-    const LOW_BITS: u64 = u64::MAX / u8::MAX as u64;
-    let (words, _) = bytes.as_chunks();
-    let mut words = words.iter().map(|word| u64::from_le_bytes(*word)).enumerate();
-    words.find_map(|(at, word)| {
-        // The lowest byte that is 0 is told by its top bit; those above it may be told wrong.
-        let differs = word ^ (LOW_BITS * u64::from(wanted));
-        let zeros = differs.wrapping_sub(LOW_BITS) & !differs & (LOW_BITS << 7);
-        (zeros > 0).then(|| at * BYTES + (zeros.trailing_zeros() / u8::BITS) as usize)
-    })
 }
 
 /// Where the marks of the standings begin that findings of a ruling rest on, after what the house can come to.

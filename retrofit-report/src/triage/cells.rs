@@ -4,23 +4,49 @@
 //! not the rest of the file, and the line that an error names is the line an editor shows. Unlike lenient
 //! readers this one repairs nothing: text after a closing quote and a quote that is never closed are faults.
 
-use retrofit_core::portfolio::Span;
+use retrofit_core::portfolio::{RowCells, Rows, Span};
 use wide::u8x16;
 
-/// The cells of one line, or of some lines of the same text; read into again for the next.
+/// Takes lines apart into their cells.
 #[derive(Debug)]
-pub(crate) struct Cells {
+pub(crate) struct Splitter {
     delimiter: u8,
-    spans: Vec<Span>,
     /// Cells whose doubled quotes had to be made single ones.
     rewritten: String,
     /// The place at which the first of them is said to stand.
     rewritten_from: u32,
 }
 
+/// The cells of one line; read into again for the next.
+#[derive(Debug)]
+pub(crate) struct Cells {
+    splitter: Splitter,
+    spans: Vec<Span>,
+}
+
 impl Default for Cells {
     fn default() -> Self {
         Self::delimited_by(b',')
+    }
+}
+
+/// Where the cells of a line are put.
+pub(crate) trait Put {
+    /// Puts a cell in which anything is written into its column; no others are put. They come from left to right.
+    fn put(&mut self, column: usize, span: Span);
+}
+
+impl Put for RowCells {
+    #[inline]
+    fn put(&mut self, column: usize, span: Span) {
+        self.put(column, span);
+    }
+}
+
+impl Put for Vec<Span> {
+    fn put(&mut self, column: usize, span: Span) {
+        self.resize(column, Span::default());
+        self.push(span);
     }
 }
 
@@ -35,124 +61,106 @@ pub(crate) struct QuoteFault {
     pub(crate) problem: &'static str,
 }
 
-impl Cells {
+impl Splitter {
     /// For lines with this mark between their cells.
     pub(crate) fn delimited_by(delimiter: u8) -> Self {
         Self {
             delimiter,
-            spans: Vec::new(),
             rewritten: String::new(),
             rewritten_from: REWRITTEN,
         }
     }
 
-    /// Takes a line apart.
-    pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
-        self.begin_line();
-        self.split_at(line, 0)
-    }
-
-    /// Begins anew, for one line.
-    pub(crate) fn begin_line(&mut self) {
-        self.begin(REWRITTEN as usize);
-    }
-
-    /// Begins anew, for lines of one text. Cells that have to be rewritten are told as if they stood in that text from
-    /// a place on.
+    /// Begins anew. Cells that have to be rewritten are told as if they stood in the text from a place on.
     pub(crate) fn begin(&mut self, rewritten_from: usize) {
-        self.spans.clear();
         self.rewritten.clear();
         self.rewritten_from = u32::try_from(rewritten_from).unwrap_or(REWRITTEN);
     }
 
-    /// Takes one more line apart: what stands in a text from a place up to its end. Where there is a fault in it, none of
-    /// its cells is kept.
-    pub(crate) fn split_at(&mut self, text: &str, from: usize) -> Result<(), QuoteFault> {
-        let first = self.spans.len();
-        let split = self.split_from(first, text, place(from));
-        if split.is_err() {
-            self.spans.truncate(first);
-        }
-        split
+    /// What had to be rewritten.
+    pub(crate) fn rewritten(&self) -> &str {
+        &self.rewritten
     }
 
+    /// Takes a line apart, which stands in a text from a place up to its end; how many cells it has.
+    ///
     /// Many bytes are looked at at a time: cells are so short that setting out anew from each of them costs more than the
     /// search for its end.
-    fn split_from(&mut self, first: usize, text: &str, from: u32) -> Result<(), QuoteFault> {
+    pub(crate) fn split(
+        &mut self,
+        text: &str,
+        from: usize,
+        cells: &mut impl Put,
+    ) -> Result<usize, QuoteFault> {
         let mut next = Next {
-            at: from,
-            from,
+            at: place(from),
+            from: place(from),
+            column: 0,
             begins: 1,
         };
-        let (parts, rest) = text
-            .as_bytes()
-            .get(from as usize..)
-            .unwrap_or_default()
-            .as_chunks();
+        let line = text.as_bytes().get(from..).unwrap_or_default();
+        let (parts, rest) = line.as_chunks();
         for part in parts {
-            self.split_part(first, text, part, &mut next)?;
+            self.split_part(text, part, &mut next, cells)?;
         }
         let mut tail = [0; PART];
         if let Some(tail) = tail.get_mut(..rest.len()) {
             tail.copy_from_slice(rest);
         }
-        self.split_part(first, text, &tail, &mut next)?;
+        self.split_part(text, &tail, &mut next, cells)?;
         // The last cell ends with the line; after a quoted one nothing is left.
-        let (from, to) = (next.from, place(text.len()));
-        if from <= to {
-            self.spans.push(Span { from, to });
+        let span = Span {
+            from: next.from,
+            to: place(text.len()),
+        };
+        if span.from < span.to {
+            cells.put(next.column as usize, span);
         }
-        Ok(())
+        Ok(next.column as usize + usize::from(span.from <= span.to))
     }
 
     /// Takes the cells that end in a part of a line, and those in quotes that begin in it.
     #[inline]
     fn split_part(
         &mut self,
-        first: usize,
         text: &str,
         part: &[u8; PART],
         next: &mut Next,
+        cells: &mut impl Put,
     ) -> Result<(), QuoteFault> {
-        let ends = places_of(self.delimiter, part);
-        let begins = ends << 1 | next.begins;
-        next.begins = ends >> (u64::BITS - 1);
-        // A quote inside a cell that does not begin with one is an inch mark: 6'-0".
+        let delimiters = places_of(self.delimiter, part);
+        let begins = delimiters << 1 | next.begins;
+        next.begins = delimiters >> (u64::BITS - 1);
+        // Where a cell begins and ends in which anything is written. A quote inside a cell that does not begin with one is
+        // an inch mark: 6'-0".
+        let (starts, ends) = (begins & !delimiters, delimiters & !begins);
         let quoted = places_of(b'"', part) & begins;
         loop {
             let rest = next.rest();
             let quoted = quoted & rest;
             let before_quoted = (quoted & quoted.wrapping_neg()).wrapping_sub(1);
-            self.plain(ends & rest & before_quoted, next);
+            // The quoted cell is where the one before it leads to.
+            let up_to_quoted = before_quoted << 1 | 1;
+            next.plain(
+                [starts & rest & up_to_quoted, ends & rest & before_quoted],
+                text.len(),
+                cells,
+            );
             if quoted == 0 {
                 break;
             }
-            next.from = place(self.quoted(first, text, next.from as usize + 1)?) + 1;
+            self.quoted(text, next, cells)?;
         }
         next.at += u64::BITS;
         Ok(())
     }
 
-    /// Takes cells without quotes, which follow each other and end before some bytes of a part.
-    #[inline]
-    fn plain(&mut self, mut ends: u64, next: &mut Next) {
-        let Next { at, mut from, .. } = *next;
-        // How many there are is known, so that room is asked for once.
-        self.spans.extend((0..ends.count_ones()).map(|_| {
-            let to = at + ends.trailing_zeros();
-            ends &= ends.wrapping_sub(1);
-            let span = Span { from, to };
-            from = to + 1;
-            span
-        }));
-        next.from = from;
-    }
-
-    /// Takes the quoted cell whose text begins at `from`; where it ends, after its closing quote.
+    /// Takes the quoted cell that comes next.
     #[inline(never)]
-    fn quoted(&mut self, first: usize, text: &str, from: usize) -> Result<usize, QuoteFault> {
+    fn quoted(&mut self, text: &str, next: &mut Next, cells: &mut impl Put) -> Result<(), QuoteFault> {
+        let from = next.from as usize + 1;
         let bytes = text.as_bytes();
-        let cell = self.spans.len() - first;
+        let cell = next.column as usize;
         let refuse = |problem| QuoteFault { cell, problem };
         let start_of_rewritten = self.rewritten.len();
         let mut written = from;
@@ -176,39 +184,48 @@ impl Cells {
                 "found text after the closing quote of a cell; expected the next cell, or two quotes for one inside it",
             ));
         }
-        if written == from {
-            self.spans.push(Span {
+        let span = if written == from {
+            Span {
                 from: place(from),
                 to: place(end),
-            });
+            }
         } else {
             self.rewritten
                 .push_str(text.get(written..end).unwrap_or_default());
-            self.spans.push(Span {
+            Span {
                 from: self.rewritten_from + place(start_of_rewritten),
                 to: self.rewritten_from + place(self.rewritten.len()),
-            });
+            }
+        };
+        if span.from < span.to {
+            cells.put(cell, span);
         }
-        Ok(end + 1)
+        next.from = place(end + 1) + 1;
+        next.column += 1;
+        Ok(())
+    }
+}
+
+impl Cells {
+    /// For lines with this mark between their cells.
+    pub(crate) fn delimited_by(delimiter: u8) -> Self {
+        Self {
+            splitter: Splitter::delimited_by(delimiter),
+            spans: Vec::new(),
+        }
+    }
+
+    /// Takes a line apart.
+    pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
+        self.spans.clear();
+        self.splitter.begin(REWRITTEN as usize);
+        let count = self.splitter.split(line, 0, &mut self.spans)?;
+        self.spans.resize(count, Span::default());
+        Ok(())
     }
 
     pub(crate) fn len(&self) -> usize {
         self.spans.len()
-    }
-
-    /// Forgets all cells but the first of some number.
-    pub(crate) fn keep(&mut self, count: usize) {
-        self.spans.truncate(count);
-    }
-
-    /// Where all cells stand, one after another.
-    pub(crate) fn spans(&self) -> &[Span] {
-        &self.spans
-    }
-
-    /// What had to be rewritten.
-    pub(crate) fn rewritten(&self) -> &str {
-        &self.rewritten
     }
 
     /// The cells of the line that was last taken apart.
@@ -223,48 +240,58 @@ impl Cells {
 
     /// That line as a row.
     pub(crate) fn row<'a>(&'a self, line: &'a str) -> Row<'a> {
-        Row {
+        Row::Line {
             text: line,
-            rewritten: &self.rewritten,
+            rewritten: self.splitter.rewritten(),
             spans: &self.spans,
         }
     }
 }
 
-/// The cells of one line.
+/// The cells of one row.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Row<'a> {
-    text: &'a str,
-    rewritten: &'a str,
-    spans: &'a [Span],
+pub(crate) enum Row<'a> {
+    /// Of a line that was taken apart on its own.
+    Line {
+        text: &'a str,
+        rewritten: &'a str,
+        spans: &'a [Span],
+    },
+    /// One of some rows side by side.
+    Among { rows: Rows<'a>, row: usize },
 }
 
 impl<'a> Row<'a> {
-    /// Cells that all stand in a text.
-    pub(crate) const fn new(text: &'a str, spans: &'a [Span]) -> Self {
-        Self {
-            text,
-            rewritten: "",
-            spans,
+    /// One cell; empty where there is none.
+    #[inline]
+    pub(crate) fn get(self, position: usize) -> &'a str {
+        match self {
+            Self::Line {
+                text,
+                rewritten,
+                spans,
+            } => {
+                let span = spans.get(position).copied().unwrap_or_default();
+                let cell = match span.from.checked_sub(REWRITTEN) {
+                    None => text.get(span.range()),
+                    Some(from) => rewritten.get(from as usize..(span.to - REWRITTEN) as usize),
+                };
+                cell.unwrap_or_default()
+            }
+            Self::Among { rows, row } => rows.cell(row, position),
         }
     }
 
-    /// One cell; empty where there is none.
-    pub(crate) fn get(self, position: usize) -> &'a str {
-        self.spans.get(position).map_or("", |span| self.text(*span))
+    fn len(self) -> usize {
+        match self {
+            Self::Line { spans, .. } => spans.len(),
+            Self::Among { rows, .. } => rows.width(),
+        }
     }
 
     /// One cell after another.
     pub(crate) fn iter(self) -> impl Iterator<Item = &'a str> + Clone {
-        self.spans.iter().map(move |span| self.text(*span))
-    }
-
-    fn text(self, span: Span) -> &'a str {
-        let text = match span.from.checked_sub(REWRITTEN) {
-            None => self.text.get(span.range()),
-            Some(from) => self.rewritten.get(from as usize..(span.to - REWRITTEN) as usize),
-        };
-        text.unwrap_or_default()
+        (0..self.len()).map(move |position| self.get(position))
     }
 }
 
@@ -281,8 +308,9 @@ const PART: usize = 64;
 struct Next {
     /// Where the next part begins.
     at: u32,
-    /// Where the next cell begins.
+    /// Where the next cell begins, and its column.
     from: u32,
+    column: u32,
     /// Whether the first byte of the next part is the first of a cell, in the lowest bit.
     begins: u64,
 }
@@ -293,6 +321,35 @@ impl Next {
     fn rest(&self) -> u64 {
         let taken = self.from.saturating_sub(self.at);
         u64::MAX.checked_shl(taken).unwrap_or_default()
+    }
+
+    /// Takes cells without quotes, by where in a part of a line of some length such cells begin and end in which anything is
+    /// written. It goes on to where the last of them begins, or to the end of the part.
+    #[inline]
+    fn plain(&mut self, [mut starts, mut ends]: [u64; 2], length: usize, cells: &mut impl Put) {
+        let Self {
+            at,
+            mut from,
+            mut column,
+            ..
+        } = *self;
+        // Each byte from where one cell ends up to where the next begins is a mark between cells, and so a column.
+        let mut go_on = |after: u32, column: &mut u32| {
+            let begin = at + starts.trailing_zeros();
+            starts &= starts.wrapping_sub(1);
+            *column += begin - after;
+            begin
+        };
+        if (at..at + u64::BITS).contains(&from) && from as usize <= length {
+            from = go_on(from, &mut column);
+        }
+        while ends > 0 {
+            let to = at + ends.trailing_zeros();
+            ends &= ends - 1;
+            cells.put(column as usize, Span { from, to });
+            from = go_on(to, &mut column);
+        }
+        (self.from, self.column) = (from, column);
     }
 }
 

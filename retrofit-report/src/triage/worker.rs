@@ -4,12 +4,12 @@ use std::path::PathBuf;
 
 use retrofit_core::check::{Assessor, Ruling};
 use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, Digest, Layout, RowChecker, RowError, RowReader, Rows};
+use retrofit_core::portfolio::{CellError, Digest, Layout, RowCells, RowChecker, RowError, RowReader, Rows};
 use retrofit_core::provisions::Provisions;
 
 use super::Lane;
 use super::block::Block;
-use super::cells::{Cells, Row};
+use super::cells::{Cells, QuoteFault, Row, Splitter};
 use super::error::BadRow;
 use super::lines::{Walk, rows};
 use super::result::{ResultRow, ResultWriter};
@@ -39,8 +39,11 @@ pub(super) struct Worker<'a> {
     tables: &'a Tables<'a>,
     checks: Checks<'a>,
     writer: ResultWriter<'a>,
+    /// Of a row that is taken apart on its own.
     cells: Cells,
-    /// The lines of the rows that were taken apart together.
+    splitter: Splitter,
+    /// Of rows that are taken apart together, and their lines.
+    row_cells: RowCells,
     numbers: Vec<u64>,
 }
 
@@ -85,6 +88,8 @@ impl<'a> Worker<'a> {
             checks,
             writer,
             cells: Cells::default(),
+            splitter: Splitter::delimited_by(b','),
+            row_cells: RowCells::new(tables.houses.layout.len()),
             numbers: Vec::new(),
         }
     }
@@ -122,21 +127,29 @@ impl<'a> Worker<'a> {
     fn take_apart(&mut self, walk: &mut Walk, text: &mut String, end: usize, bad: &mut Vec<BadRow>) -> bool {
         let table = &self.tables.houses;
         text.truncate(end);
-        self.cells.begin(end);
+        self.splitter.begin(end);
+        self.row_cells.clear();
         self.numbers.clear();
-        while self.numbers.len() < Rows::MOST {
+        while !self.row_cells.is_full() {
             let Some((number, line)) = walk.next(text.as_bytes()) else {
                 break;
             };
             let text = text.get(..line.end).unwrap_or_default();
-            match table.take_row_apart(number, text, line.start, &mut self.cells) {
-                Ok(()) => self.numbers.push(number),
-                Err(row) => bad.push(row),
+            let split = self.splitter.split(text, line.start, &mut self.row_cells);
+            match table.whole(number, split) {
+                Ok(()) => {
+                    self.row_cells.end_row();
+                    self.numbers.push(number);
+                }
+                Err(row) => {
+                    self.row_cells.leave_out();
+                    bad.push(row);
+                }
             }
         }
-        text.push_str(self.cells.rewritten());
+        text.push_str(self.splitter.rewritten());
         text.push_str(AFTER_CELLS);
-        !self.numbers.is_empty()
+        !self.row_cells.is_empty()
     }
 
     /// Checks the rows that were taken apart, and writes their results.
@@ -145,21 +158,16 @@ impl<'a> Worker<'a> {
             return;
         };
         let table = &self.tables.houses;
-        let columns = table.layout.len();
-        let spans = self.cells.spans();
+        let rows = Rows::new(text, &self.row_cells);
         let (numbers, writer) = (&self.numbers, &mut self.writer);
-        checker.check_rows(Rows::new(text, spans, columns), |row, digest| {
-            let cells = spans.get(row * columns..).and_then(|spans| spans.get(..columns));
-            let cells = Row::new(text, cells.unwrap_or_default());
-            match digest {
-                Ok(digest) => {
-                    table.write(cells, digest, writer, &mut block.results);
-                    block.tally.add(digest.outcomes.ruling());
-                }
-                Err(error) => {
-                    let number = numbers.get(row).copied().unwrap_or_default();
-                    block.bad.push(table.bad_row(number, error));
-                }
+        checker.check_rows(rows, |row, digest| match digest {
+            Ok(digest) => {
+                table.write(Row::Among { rows, row }, digest, writer, &mut block.results);
+                block.tally.add(digest.outcomes.ruling());
+            }
+            Err(error) => {
+                let number = numbers.get(row).copied().unwrap_or_default();
+                block.bad.push(table.bad_row(number, error));
             }
         });
     }
@@ -292,23 +300,18 @@ impl Table {
     ) -> Result<&'l str, BadRow> {
         let text =
             std::str::from_utf8(line).map_err(|error| self.not_utf8(number, line, error.valid_up_to()))?;
-        cells.begin_line();
-        self.take_row_apart(number, text, 0, cells)?;
+        let split = cells.split(text).map(|()| cells.len());
+        self.whole(number, split)?;
         Ok(text)
     }
 
-    /// Takes one more row apart, which stands in a text from a place up to its end, and counts its cells. None of them is
-    /// kept where it is a bad one.
-    fn take_row_apart(&self, number: u64, text: &str, from: usize, cells: &mut Cells) -> Result<(), BadRow> {
-        let before = cells.len();
-        cells
-            .split_at(text, from)
-            .map_err(|fault| self.bad(number, Some(fault.cell), fault.problem.to_owned()))?;
-        let (found, expected) = (cells.len() - before, self.layout.len());
+    /// Whether a line could be taken apart into as many cells as the table has columns.
+    fn whole(&self, number: u64, split: Result<usize, QuoteFault>) -> Result<(), BadRow> {
+        let found = split.map_err(|fault| self.bad(number, Some(fault.cell), fault.problem.to_owned()))?;
+        let expected = self.layout.len();
         if found == expected {
             return Ok(());
         }
-        cells.keep(before);
         Err(self.bad(
             number,
             None,

@@ -7,7 +7,7 @@ use oorandom::Rand32;
 
 use super::super::cell::Holds;
 use super::super::layout::Form;
-use super::super::rows::Span;
+use super::super::rows::{RowCells, Span};
 use super::*;
 use crate::provisions::Library;
 
@@ -221,15 +221,18 @@ pub(super) fn first_wrong_together<'j>(
 ) -> (Option<&'j Vec<String>>, usize) {
     let (mut wrong, mut looked_up) = (None, 0);
     for judged in judged.chunks(Rows::MOST) {
-        let (mut text, mut cells) = (String::new(), Vec::new());
-        for cell in judged.iter().flat_map(|(row, _)| row) {
-            let from = u32::try_from(text.len()).unwrap();
-            text.push_str(cell);
-            let to = u32::try_from(text.len()).unwrap();
-            cells.push(Span { from, to });
+        let (mut text, mut cells) = (String::new(), RowCells::new(Walk::names().len()));
+        for (row, _) in judged {
+            for (column, cell) in row.iter().enumerate() {
+                let from = u32::try_from(text.len()).unwrap();
+                text.push_str(cell);
+                let to = u32::try_from(text.len()).unwrap();
+                cells.put(column, Span { from, to });
+            }
+            cells.end_row();
         }
         text.push_str("        ");
-        let rows = Rows::new(&text, &cells, Walk::names().len());
+        let rows = Rows::new(&text, &cells);
         checker.check_rows(rows, |row, digest| {
             let (cells, expected) = &judged[row];
             if wrong.is_none() && digest != expected.as_ref().map_err(Clone::clone) {

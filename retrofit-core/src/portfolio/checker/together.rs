@@ -45,8 +45,6 @@ pub(super) struct Together {
     sought: Box<[Sought<Came>; ROWS]>,
     /// What is shown of the findings of rows.
     shows: Vec<Shows>,
-    /// By column of the table, the rows in which anything is written.
-    written: Vec<RowSet>,
 }
 
 /// What is asked in the cases of the rows. Few of the many figures are ever gone by for a row, so that they are fetched
@@ -182,7 +180,6 @@ impl Together {
             waiting: Vec::new(),
             sought: Box::new([Sought::nothing(); ROWS]),
             shows: Vec::with_capacity(ROWS),
-            written: Vec::new(),
         }
     }
 
@@ -280,17 +277,15 @@ impl Together {
     fn number_cells(&mut self, roles: &[Role], works: &Works<'_>, rows: Rows<'_>) -> RowSet {
         // Rows of another number of cells than the table has columns are read one by one.
         let (mut known, mut named) = (rows.all(), 0);
-        if rows.columns() != roles.len() {
+        if rows.width() != roles.len() {
             return 0;
         }
-        rows.find_written(&mut self.written);
-        for (position, (role, memory)) in roles.iter().zip(works.reader.memories()).enumerate() {
+        let columns = roles.iter().zip(works.reader.memories()).zip(rows.columns());
+        for (position, ((role, memory), column)) in columns.enumerate() {
             match role {
                 Role::Observation(_, slot) => {
                     if let Some(numbers) = self.numbers.get_mut(slot.place()) {
-                        let written = self.written.get(position).copied().unwrap_or_default();
-                        let (are_known, written) =
-                            memory.number_each(rows.bytes(), rows.column(position), written, numbers);
+                        let (are_known, written) = memory.number_each(rows.bytes(), column, numbers);
                         known &= are_known;
                         if let Some(nothing) = self.nothing.get_mut(slot.place()) {
                             *nothing = !written;
@@ -298,16 +293,15 @@ impl Together {
                     }
                 }
                 Role::Id => {
-                    let (cells, apart) = rows.column(position);
-                    for (row, cell) in cells.iter().step_by(apart).enumerate().take(ROWS) {
-                        let name = rows.bytes().get(cell.range()).unwrap_or_default();
+                    for row in each(column.written) {
+                        let name = rows.cell(row, position).as_bytes();
                         named |= RowSet::from(is_name(name)) << row;
                     }
                 }
                 Role::KnownBy => {
                     let mut are_known = 0;
                     for row in each(rows.all()) {
-                        let basis = rows.row(row).nth(position).unwrap_or_default();
+                        let basis = rows.cell(row, position);
                         are_known |= RowSet::from(basis_of(basis).is_ok()) << row;
                     }
                     known &= are_known;
