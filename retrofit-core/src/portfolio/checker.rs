@@ -307,9 +307,7 @@ impl<'p> RowChecker<'p> {
             }
             at += 1;
         }
-        let shares = sum.shares.iter();
-        let shares = shares.filter_map(|share| numbered(&works.recalled.shares, *share));
-        let (mut digest, place) = Share::of_all(shares).digest();
+        let (mut digest, place) = works.recalled.sum_of_shares(&sum.shares).digest();
         if let Some(place) = place {
             digest.governing = works.governing(graph, slots, sum, place, cells)?;
         }
@@ -651,10 +649,7 @@ impl Works<'_> {
             return;
         };
         let behind = shares.get(open.shares..).unwrap_or_default();
-        let behind = behind
-            .iter()
-            .filter_map(|share| numbered(&self.recalled.shares, *share));
-        let whole = Share::of_all(behind);
+        let whole = self.recalled.sum_of_shares(behind);
         let share = if whole == Share::NOTHING {
             0
         } else {

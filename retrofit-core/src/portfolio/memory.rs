@@ -81,7 +81,9 @@ impl Memory {
                     continue;
                 };
                 if !Told(*here).is_sound() {
-                    let told = self.told(text.get(span.range()).unwrap_or_default());
+                    let beside = Words::ahead(text, *span).and_then(|key| self.short.find_near(key));
+                    let told =
+                        beside.unwrap_or_else(|| self.told(text.get(span.range()).unwrap_or_default()));
                     *here = told.0;
                     unknown |= RowSet::from(!told.is_sound()) << row;
                     // Where there is only space in it.
@@ -343,20 +345,29 @@ impl<const WORDS: usize> Texts<WORDS> {
 }
 
 impl Texts<1> {
-    /// What is known of a cell at its own place; nothing of one that is long or stands at the very end of its text.
+    /// What is known of a cell at its own place; nothing of one that has no key here.
     #[inline]
     fn told(&self, text: &[u8], cell: Span) -> Told {
-        let (from, length) = (cell.from as usize, cell.to.wrapping_sub(cell.from));
-        let ahead = text.get(from..from + BYTES).and_then(<[u8]>::first_chunk);
-        let (Some(bytes), Some(mask)) = (ahead, SHORT_TEXTS.get(length as usize)) else {
+        let Some(key) = Words::ahead(text, cell) else {
             return Told::default();
         };
-        let words = [u64::from_le_bytes(*bytes) & mask];
-        let key = Words { words, length };
         match self.places.get(self.place(key)) {
             Some(text) if text.is(key) => text.told,
             _ => Told::default(),
         }
+    }
+}
+
+impl Words<1> {
+    /// The key of a cell, from the word that begins with it; none where it is longer than that, or stands at the very end
+    /// of its text.
+    #[inline]
+    fn ahead(text: &[u8], cell: Span) -> Option<Self> {
+        let (from, length) = (cell.from as usize, cell.to.wrapping_sub(cell.from));
+        let bytes = text.get(from..from + BYTES)?.first_chunk()?;
+        let mask = SHORT_TEXTS.get(length as usize)?;
+        let words = [u64::from_le_bytes(*bytes) & mask];
+        Some(Self { words, length })
     }
 }
 

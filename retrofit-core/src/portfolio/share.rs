@@ -1,19 +1,22 @@
 //! What some findings add to the digest of a house: shares are put together, and a digest is read off the whole.
 
+use wide::u8x16;
+
 use super::digest::Digest;
 use super::rows::each;
 use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
-/// Where the counts of a share begin: findings by ruling; in how many findings that are open each observation is.
+/// Where the counts of a share begin, side by side so that many are gone over at once: findings by ruling; in how many
+/// findings that are open each observation is.
 const BY_RULING: usize = 0;
-const OPEN: usize = Ruling::ALL.len().next_multiple_of(BYTES);
-const LOOKS: usize = LookAt::ALL.len().next_multiple_of(BYTES);
-const COUNTS: usize = (OPEN + LOOKS) / BYTES;
+const OPEN: usize = Ruling::ALL.len().next_multiple_of(AT_ONCE);
+const LOOKS: usize = LookAt::ALL.len().next_multiple_of(AT_ONCE);
+const COUNTS: usize = OPEN + LOOKS;
 
-/// Counts in a word, a byte for each.
-const BYTES: usize = 8;
+/// So many bytes are gone over at once.
+const AT_ONCE: usize = 16;
 
 /// How many standings there are, and so how many marks tell on which of them findings rest.
 const STANDING_MARKS: u32 = 5;
@@ -40,13 +43,12 @@ const OUTSIDE: usize = 1;
 /// What some findings on a house with one wall line come to, in words that are put together without a branch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Share {
-    /// Bytes side by side: a house with one wall line has fewer findings than a byte holds, so that none is ever carried
-    /// into the next.
-    counts: [u64; COUNTS],
+    /// A house with one wall line has fewer findings than a byte holds.
+    counts: [u8; COUNTS],
     marks: [u64; MARKS],
     /// How far from the last place in the order of findings the first one stands that is not met, and the first that is
     /// outside; 0 where there is none. A whole word, so that all are put together at once.
-    firsts: [u8; BYTES],
+    firsts: [u8; 8],
 }
 
 impl Share {
@@ -59,13 +61,13 @@ impl Share {
         Self {
             counts: [0; COUNTS],
             marks,
-            firsts: [0; BYTES],
+            firsts: [0; 8],
         }
     };
 
     fn add_one(&mut self, at: usize) {
-        if let Some(word) = self.counts.get_mut(at / BYTES) {
-            *word += 1 << (at % BYTES * 8);
+        if let Some(count) = self.counts.get_mut(at) {
+            *count += 1;
         }
     }
 
@@ -84,8 +86,7 @@ impl Share {
     }
 
     fn count(&self, at: usize) -> u8 {
-        let word = self.counts.get(at / BYTES).copied().unwrap_or_default();
-        word.to_le_bytes().get(at % BYTES).copied().unwrap_or_default()
+        self.counts.get(at).copied().unwrap_or_default()
     }
 
     /// Adds a finding, which has a place in the order of findings.
@@ -201,44 +202,50 @@ impl Share {
     #[inline]
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
         /// More findings than a house has, and fewer than a byte holds beside them.
-        const MAY_BE_OUTSIDE_FIRST: u64 = 1 << 6;
-        let mut open = [0; LOOKS / BYTES];
-        for (open, counts) in open.iter_mut().zip(self.counts.iter().skip(OPEN / BYTES)) {
-            *open = *counts;
+        const MAY_BE_OUTSIDE_FIRST: u8 = 1 << 6;
+        let mut ranks = [0; LOOKS];
+        for (rank, open) in ranks.iter_mut().zip(self.counts.iter().skip(OPEN)) {
+            *rank = *open;
         }
         let [may_be_outside @ .., _] = &self.marks;
         for (from, marks) in (0..).step_by(64).zip(may_be_outside) {
             for at in each(*marks) {
-                if let Some(open) = open.get_mut((from + at) / BYTES) {
-                    *open += MAY_BE_OUTSIDE_FIRST << (at % BYTES * 8);
+                if let Some(rank) = ranks.get_mut(from + at) {
+                    *rank = rank.saturating_add(MAY_BE_OUTSIDE_FIRST);
                 }
             }
         }
-        // How open each observation is, and below that which it is: the earlier, the more. They are small enough for a
-        // sign, by which the largest of them is found many at a time.
-        let mut ranks = [0i16; LOOKS];
-        let mut earliness = i16::from(u8::MAX);
-        let (words, _) = ranks.as_chunks_mut::<BYTES>();
-        for (ranks, open) in words.iter_mut().zip(open) {
-            for (rank, open) in ranks.iter_mut().zip(open.to_le_bytes()) {
-                *rank = (i16::from(open) << u8::BITS) | earliness;
-                earliness -= 1;
-            }
+        let (ranks, _) = ranks.as_chunks::<AT_ONCE>();
+        let mut left = [u8x16::ZERO; LOOKS / AT_ONCE];
+        for (left, ranks) in left.iter_mut().zip(ranks) {
+            *left = u8x16::new(*ranks);
         }
-        let mut most = [u8::MAX; Digest::MOST_LOOKS];
-        for at in &mut most {
-            let rank = ranks.iter().fold(0, |most, rank| *rank.max(&most));
-            if rank >> u8::BITS == 0 {
+        let mut next = [None; Digest::MOST_LOOKS];
+        let mut slots = next.iter_mut();
+        while slots.len() > 0 {
+            let most = left.iter().fold(u8x16::ZERO, |most, ranks| most.max(*ranks));
+            let most = most.to_array().into_iter().fold(0, u8::max);
+            if most == 0 {
                 break;
             }
-            let [earliness, _] = rank.to_le_bytes();
-            *at = u8::MAX - earliness;
-            for other in &mut ranks {
-                *other = if *other == rank { 0 } else { *other };
+            // A bit for each of those that are most open; they are not gone over again.
+            const { assert!(LOOKS <= u128::BITS as usize) };
+            let mut are_most = 0;
+            for (at, ranks) in left.iter_mut().enumerate() {
+                let same = ranks.simd_eq(u8x16::splat(most));
+                are_most |= u128::from(same.to_bitmask()) << (at * AT_ONCE);
+                *ranks &= !same;
+            }
+            for slot in slots.by_ref() {
+                *slot = LookAt::ALL.get(are_most.trailing_zeros() as usize).copied();
+                are_most &= are_most - 1;
+                if are_most == 0 {
+                    break;
+                }
             }
         }
-        most.sort_unstable();
-        most.map(|at| LookAt::ALL.get(usize::from(at)).copied())
+        next.sort_by_key(|look_at| look_at.map_or(u32::MAX, Choice::index));
+        next
     }
 }
 

@@ -4,6 +4,8 @@
 //! not the rest of the file, and the line that an error names is the line an editor shows. Unlike lenient
 //! readers this one repairs nothing: text after a closing quote and a quote that is never closed are faults.
 
+use std::ops::Range;
+
 use retrofit_core::portfolio::{RowCells, Rows, Span};
 use wide::u8x16;
 
@@ -82,36 +84,43 @@ impl Splitter {
         &self.rewritten
     }
 
-    /// Takes a line apart, which stands in a text from a place up to its end; how many cells it has.
+    /// Takes a line of a text apart; how many cells it has.
     ///
     /// Many bytes are looked at at a time: cells are so short that setting out anew from each of them costs more than the
     /// search for its end.
     pub(crate) fn split(
         &mut self,
         text: &str,
-        from: usize,
+        line: Range<usize>,
         cells: &mut impl Put,
     ) -> Result<usize, QuoteFault> {
         let mut next = Next {
-            at: place(from),
-            from: place(from),
+            at: place(line.start),
+            end: place(line.end),
+            from: place(line.start),
             column: 0,
             begins: 1,
         };
-        let line = text.as_bytes().get(from..).unwrap_or_default();
-        let (parts, rest) = line.as_chunks();
-        for part in parts {
-            self.split_part(text, part, &mut next, cells)?;
+        loop {
+            let rest = text.as_bytes().get(next.at as usize..).unwrap_or_default();
+            if let Some(part) = rest.first_chunk() {
+                self.split_part(text, part, &mut next, cells)?;
+            } else {
+                let mut part = [0; PART];
+                if let Some(part) = part.get_mut(..rest.len()) {
+                    part.copy_from_slice(rest);
+                }
+                self.split_part(text, &part, &mut next, cells)?;
+            }
+            // Where the line ends with a part, it is the next in which its last cell can be seen to be blank.
+            if next.at > next.end {
+                break;
+            }
         }
-        let mut tail = [0; PART];
-        if let Some(tail) = tail.get_mut(..rest.len()) {
-            tail.copy_from_slice(rest);
-        }
-        self.split_part(text, &tail, &mut next, cells)?;
         // The last cell ends with the line; after a quoted one nothing is left.
         let span = Span {
             from: next.from,
-            to: place(text.len()),
+            to: next.end,
         };
         if span.from < span.to {
             cells.put(next.column as usize, span);
@@ -128,24 +137,21 @@ impl Splitter {
         next: &mut Next,
         cells: &mut impl Put,
     ) -> Result<(), QuoteFault> {
-        let delimiters = places_of(self.delimiter, part);
+        let own = next.own();
+        let delimiters = places_of(self.delimiter, part) & own;
         let begins = delimiters << 1 | next.begins;
         next.begins = delimiters >> (u64::BITS - 1);
         // Where a cell begins and ends in which anything is written. A quote inside a cell that does not begin with one is
         // an inch mark: 6'-0".
         let (starts, ends) = (begins & !delimiters, delimiters & !begins);
-        let quoted = places_of(b'"', part) & begins;
+        let quoted = places_of(b'"', part) & own & begins;
         loop {
             let rest = next.rest();
             let quoted = quoted & rest;
             let before_quoted = (quoted & quoted.wrapping_neg()).wrapping_sub(1);
             // The quoted cell is where the one before it leads to.
             let up_to_quoted = before_quoted << 1 | 1;
-            next.plain(
-                [starts & rest & up_to_quoted, ends & rest & before_quoted],
-                text.len(),
-                cells,
-            );
+            next.plain([starts & rest & up_to_quoted, ends & rest & before_quoted], cells);
             if quoted == 0 {
                 break;
             }
@@ -159,6 +165,7 @@ impl Splitter {
     #[inline(never)]
     fn quoted(&mut self, text: &str, next: &mut Next, cells: &mut impl Put) -> Result<(), QuoteFault> {
         let from = next.from as usize + 1;
+        let text = text.get(..next.end as usize).unwrap_or_default();
         let bytes = text.as_bytes();
         let cell = next.column as usize;
         let refuse = |problem| QuoteFault { cell, problem };
@@ -219,7 +226,7 @@ impl Cells {
     pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
         self.spans.clear();
         self.splitter.begin(REWRITTEN as usize);
-        let count = self.splitter.split(line, 0, &mut self.spans)?;
+        let count = self.splitter.split(line, 0..line.len(), &mut self.spans)?;
         self.spans.resize(count, Span::default());
         Ok(())
     }
@@ -306,8 +313,9 @@ const PART: usize = 64;
 
 /// Where a line is gone on with.
 struct Next {
-    /// Where the next part begins.
+    /// Where the next part begins, and where the line ends.
     at: u32,
+    end: u32,
     /// Where the next cell begins, and its column.
     from: u32,
     column: u32,
@@ -323,12 +331,20 @@ impl Next {
         u64::MAX.checked_shl(taken).unwrap_or_default()
     }
 
-    /// Takes cells without quotes, by where in a part of a line of some length such cells begin and end in which anything is
-    /// written. It goes on to where the last of them begins, or to the end of the part.
+    /// A bit for each byte of the next part that belongs to the line.
     #[inline]
-    fn plain(&mut self, [mut starts, mut ends]: [u64; 2], length: usize, cells: &mut impl Put) {
+    fn own(&self) -> u64 {
+        let own = self.end.saturating_sub(self.at);
+        !u64::MAX.checked_shl(own).unwrap_or_default()
+    }
+
+    /// Takes cells without quotes, by where in a part of a line such cells begin and end in which anything is written. It
+    /// goes on to where the last of them begins, or to the end of the part.
+    #[inline]
+    fn plain(&mut self, [mut starts, mut ends]: [u64; 2], cells: &mut impl Put) {
         let Self {
             at,
+            end,
             mut from,
             mut column,
             ..
@@ -340,7 +356,7 @@ impl Next {
             *column += begin - after;
             begin
         };
-        if (at..at + u64::BITS).contains(&from) && from as usize <= length {
+        if (at..at + u64::BITS).contains(&from) && from <= end {
             from = go_on(from, &mut column);
         }
         while ends > 0 {

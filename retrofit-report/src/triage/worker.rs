@@ -134,8 +134,7 @@ impl<'a> Worker<'a> {
             let Some((number, line)) = walk.next(text.as_bytes()) else {
                 break;
             };
-            let text = text.get(..line.end).unwrap_or_default();
-            let split = self.splitter.split(text, line.start, &mut self.row_cells);
+            let split = self.splitter.split(text, line, &mut self.row_cells);
             match table.whole(number, split) {
                 Ok(()) => {
                     self.row_cells.end_row();

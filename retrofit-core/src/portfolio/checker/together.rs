@@ -1,13 +1,13 @@
 //! Rows side by side, each step of the graph for all of them before the next. Next to each other the look-ups of a step
 //! do not wait for one another, and what a step is need be found out only once.
 //!
-//! What a single step comes to is worked out where it is new. A row in which more is new than that, or of which it is not
-//! known yet whether it makes sense, is left to be checked on its own, and then its like is known.
+//! What a step comes to is worked out where it is new. A row of which it is not known yet whether it makes sense, or what is
+//! asked in its case, is left to be checked on its own, and then its like is known.
 
 use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
-use super::recalled::{Came, NOTHING, Recall, Recalled, numbered};
+use super::recalled::{Came, NOTHING, Recall, Recalled};
 use super::sparse::Sparse;
-use super::{FINDINGS, Role, Slots, Works, is_done, is_name, unless};
+use super::{FINDINGS, OpenGate, Role, Slots, Works, is_done, is_name, unless};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
 use crate::portfolio::column::COLUMNS;
@@ -17,7 +17,6 @@ use crate::portfolio::graph::{
     EMPTY, Gate, Graph, INPUTS, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step,
 };
 use crate::portfolio::row::basis_of;
-use crate::portfolio::share::Share;
 use crate::portfolio::table::Sought;
 
 /// The numbers of some rows, slot by slot.
@@ -40,6 +39,8 @@ pub(super) struct Together {
     digests: Vec<Option<Digest>>,
     /// The numbers of one row of which something is new.
     alone: Slots,
+    /// The row that was last gone back to for that.
+    begun: Option<usize>,
     waiting: Vec<Waiting>,
     /// What is looked for, row by row, in a table by hash.
     sought: Box<[Sought<Came>; ROWS]>,
@@ -92,7 +93,7 @@ enum Number {
 #[derive(Clone, Copy, Debug)]
 struct Shares {
     numbers: [u16; Self::MOST],
-    count: usize,
+    count: u8,
 }
 
 impl Shares {
@@ -105,18 +106,27 @@ impl Shares {
 
     #[inline]
     fn add(&mut self, share: u16) {
-        if let Some(next) = self.numbers.get_mut(self.count) {
+        if let Some(next) = self.numbers.get_mut(usize::from(self.count)) {
             *next = share;
-            self.count += usize::from(share > 0);
+            self.count += u8::from(share > 0);
         }
+    }
+
+    #[inline]
+    fn numbers(&self) -> &[u16] {
+        self.numbers.get(..usize::from(self.count)).unwrap_or_default()
     }
 }
 
 /// Rows that wait behind a gate for those that take its steps one by one.
 #[derive(Clone, Copy, Debug)]
 struct Waiting {
-    last: usize,
+    gate: OpenGate,
     rows: RowSet,
+    /// Of those that take the steps, the ones for which the gate is shut and it is new what the steps leave.
+    new: RowSet,
+    /// How many shares each row had before.
+    shares: [u8; ROWS],
 }
 
 impl Together {
@@ -177,6 +187,7 @@ impl Together {
             gates: (0..graph.checks.len()).map(gates_of).collect(),
             digests: Vec::with_capacity(ROWS),
             alone: Slots::new(),
+            begun: None,
             waiting: Vec::new(),
             sought: Box::new([Sought::nothing(); ROWS]),
             shows: Vec::with_capacity(ROWS),
@@ -186,6 +197,7 @@ impl Together {
     /// Finds what each of some rows comes to, but for rows that are left to be checked on their own.
     pub(super) fn look_up(&mut self, graph: &Graph, roles: &[Role], works: &mut Works<'_>, rows: Rows<'_>) {
         works.begin_anew_when_full(graph);
+        self.begun = None;
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
         let known = self.number_cells(roles, works, rows);
@@ -239,22 +251,20 @@ impl Together {
                     });
                     let mut shut = going;
                     shut.change(going.set() & !listed);
-                    let lost = self.take_gate(&works.recalled, at, gate, &shut);
-                    shut.change(shut.set() & !lost);
-                    if listed == 0 {
+                    let new = self.take_gate(&works.recalled, at, gate, &shut);
+                    shut.change(shut.set() & !new);
+                    if listed | new == 0 {
                         going = shut;
                         at += gate.steps;
                     } else {
-                        waiting.push(Waiting {
-                            last: at + gate.steps,
-                            rows: shut.set(),
-                        });
-                        going.change(listed);
+                        waiting.push(self.wait((at, gate), shut.set(), new));
+                        going.change(listed | new);
                     }
                 }
             }
-            while let Some(gate) = waiting.pop_if(|gate| gate.last == at) {
-                going.change(going.set() | gate.rows);
+            while let Some(behind) = waiting.pop_if(|behind| behind.gate.last == at) {
+                self.keep_passages(graph, works, &behind, going.set());
+                going.change(going.set() | behind.rows);
             }
             at += 1;
         }
@@ -408,8 +418,7 @@ impl Together {
     ) -> RowSet {
         let mut lost = 0;
         for row in each(new) {
-            self.stand_alone(row, node.inputs);
-            works.begun = None;
+            self.stand_alone(works, row, node.inputs);
             match works.work_out(graph, at, node, &self.alone, rows.row(row)) {
                 Ok(came) => self.put_alone(node, came, row),
                 Err(_) => lost |= 1 << row,
@@ -434,7 +443,7 @@ impl Together {
     }
 
     /// Puts what the steps behind a gate leave into their slots, for some rows for which it is shut; the rows of which it is
-    /// not known.
+    /// not known, and which have to take the steps.
     fn take_gate(&mut self, recalled: &Recalled, at: usize, gate: &Gate, rows: &RowList) -> RowSet {
         let width = u32::try_from(gate.outputs.len()).unwrap_or_default();
         let mut begins = [0; ROWS];
@@ -455,6 +464,43 @@ impl Together {
             self.lay_out(*slot, left, (&begins, place), rows);
         }
         lost
+    }
+
+    /// Has some rows wait until others have taken the steps behind a gate, some of which are new there.
+    fn wait(&self, (at, gate): (usize, &Gate), rows: RowSet, new: RowSet) -> Waiting {
+        let mut shares = [0; ROWS];
+        for (before, now) in shares.iter_mut().zip(&self.shares) {
+            *before = now.count;
+        }
+        Waiting {
+            gate: OpenGate {
+                at,
+                last: at + gate.steps,
+                shares: 0,
+            },
+            rows,
+            new,
+            shares,
+        }
+    }
+
+    /// Remembers what the steps behind a gate left of some rows, where that was new.
+    fn keep_passages(&mut self, graph: &Graph, works: &mut Works<'_>, behind: &Waiting, rows: RowSet) {
+        let Some(Step::Gate(gate)) = graph.steps.get(behind.gate.at) else {
+            return;
+        };
+        for row in each(behind.new & rows) {
+            self.stand_alone(works, row, gate.inputs);
+            for slot in &gate.outputs {
+                let nothing = self.nothing.get(slot.place()).copied().unwrap_or_default();
+                self.alone.set(*slot, at_row(self.column(*slot), row));
+                self.alone.set_nothing(*slot, nothing >> row & 1 > 0);
+            }
+            let before = behind.shares.get(row).copied().unwrap_or_default();
+            let shares = self.shares.get(row).map_or(&[] as &[u16], Shares::numbers);
+            let added = shares.get(usize::from(before)..).unwrap_or_default();
+            works.keep_passage(graph, behind.gate, &self.alone, added);
+        }
     }
 
     /// Puts what came of the links of an earlier strengthening where it belongs; the rows of which it is not known.
@@ -643,12 +689,8 @@ impl Together {
                 digests.push(self.sparse.digest_of(&recalled.sparse, row).copied());
                 continue;
             }
-            let shares = shares.numbers.get(..shares.count).unwrap_or_default();
-            let shares = shares
-                .iter()
-                .filter_map(|share| numbered(&recalled.shares, *share));
             let digest;
-            (digest, *place) = Share::of_all(shares).digest();
+            (digest, *place) = recalled.sum_of_shares(shares.numbers()).digest();
             digests.push(Some(digest));
         }
         let mut shows = std::mem::take(&mut self.shows);
@@ -722,17 +764,24 @@ impl Together {
         if known.is_some() {
             return known;
         }
-        self.stand_alone(shows.row, []);
-        works.begun = None;
+        self.stand_alone(works, shows.row, []);
         works
             .work_out_shows(shows.id, table, sought.key(), &self.alone, rows.row(shows.row))
             .ok()
     }
 
-    /// Takes the numbers of the columns of a row, and of some more slots, on their own.
-    fn stand_alone(&mut self, row: usize, more: impl IntoIterator<Item = Slot>) {
-        let columns = (0..).map(Slot).take(COLUMNS.len());
-        for slot in columns.chain(more) {
+    /// Goes back to a row of which something is new, and takes the numbers in some slots of it on their own. Those of its
+    /// columns are taken, and its house is made, once for all that is new of it.
+    fn stand_alone(&mut self, works: &mut Works<'_>, row: usize, slots: impl IntoIterator<Item = Slot>) {
+        if self.begun != Some(row) {
+            works.begun = None;
+            self.begun = Some(row);
+            let (columns, _) = self.numbers.split_at_checked(COLUMNS.len()).unwrap_or_default();
+            for (number, column) in self.alone.numbers.iter_mut().zip(columns) {
+                *number = at_row(column, row);
+            }
+        }
+        for slot in slots {
             self.alone.set(slot, at_row(self.column(slot), row));
         }
     }
