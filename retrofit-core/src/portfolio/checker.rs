@@ -303,7 +303,8 @@ impl<'p> RowChecker<'p> {
             }
             // The steps behind a gate that was shut for the first time have been taken one by one.
             while let Some(gate) = sum.open.pop_if(|gate| gate.last == at) {
-                works.keep_passage(graph, gate, slots, &sum.shares);
+                let behind = sum.shares.get(gate.shares..).unwrap_or_default();
+                works.keep_passage(graph, gate.at, slots, behind);
             }
             at += 1;
         }
@@ -327,12 +328,6 @@ impl<'p> RowChecker<'p> {
                 each(row, digest.as_ref().map_err(Clone::clone));
             }
         }
-    }
-
-    /// The house of the row that was last checked, from the same cells.
-    pub fn house<'c>(&mut self, cells: impl Iterator<Item = &'c str> + Clone) -> Result<&AsBuilt, RowError> {
-        self.works.begin(cells)?;
-        Ok(&self.works.house)
     }
 }
 
@@ -643,26 +638,25 @@ impl Works<'_> {
         came
     }
 
-    /// Remembers what the steps behind a gate left.
-    fn keep_passage(&mut self, graph: &Graph, open: OpenGate, slots: &Slots, shares: &[u16]) {
-        let Some(Step::Gate(gate)) = graph.steps.get(open.at) else {
+    /// Remembers what the steps behind a gate left, and the shares that they added.
+    fn keep_passage(&mut self, graph: &Graph, at: usize, slots: &Slots, shares: &[u16]) {
+        let Some(Step::Gate(gate)) = graph.steps.get(at) else {
             return;
         };
-        let behind = shares.get(open.shares..).unwrap_or_default();
-        let whole = self.recalled.sum_of_shares(behind);
+        let whole = self.recalled.sum_of_shares(shares);
         let share = if whole == Share::NOTHING {
             0
         } else {
             self.recalled.number_share(whole)
         };
-        let passages = self.recalled.passages.get_mut(open.at);
+        let passages = self.recalled.passages.get_mut(at);
         let passage = passages.map_or(0, |passages| passages.keep(gate, slots));
         let came = Came {
             to: self.recalled.note(passage),
             share,
             ..Came::default()
         };
-        self.recalled.remember(open.at, &gate.inputs, slots, came);
+        self.recalled.remember(at, &gate.inputs, slots, came);
     }
 
     /// The number of something shared, and whether there is nothing to it.

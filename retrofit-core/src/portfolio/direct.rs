@@ -15,6 +15,9 @@ pub(super) type Extents = [u16; SLOTS];
 /// So many rows are gone on with at a time.
 const SOME: usize = 8;
 
+/// Fewer rows than this are gone on with one by one.
+const FEW: usize = 16;
+
 /// What was worked out for each of many combinations of numbers: nothing is compared to find it.
 ///
 /// Most combinations come to the same few things, so that a place holds no more than which of them it is.
@@ -37,7 +40,7 @@ pub(super) struct Direct<T> {
 }
 
 impl<T: Copy + Default + Eq + Hash> Direct<T> {
-    /// A table for numbers of some extents; none where it would have more places than some.
+    /// A table for numbers of some extents; none where it would have more places than some, or than a stride reaches.
     pub(super) fn new(inputs: &Inputs, extents: &Extents, most: usize) -> Option<Self> {
         let (mut strides, mut ends) = ([0; INPUTS], [1; INPUTS]);
         let mut count: usize = 1;
@@ -121,20 +124,20 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
         let (Some(columns), Some(strides)) = (columns, strides) else {
             return found;
         };
-        // Some at a time, whether they are among those rows or not: in what is left over from earlier rows any number may
-        // stand, and nobody looks what comes of it.
         let mut places = [0u32; ROWS];
-        let (chunks, _) = places.as_chunks_mut::<SOME>();
-        for (chunk, places) in chunks.iter_mut().enumerate() {
-            let mut sum = [0u32; SOME];
-            for (column, stride) in columns.iter().zip(strides) {
-                let (numbers, _) = column.as_chunks::<SOME>();
-                let numbers = numbers.get(chunk).unwrap_or(&[0; SOME]);
-                for (sum, number) in sum.iter_mut().zip(numbers) {
-                    *sum = sum.wrapping_add(u32::from(*number) * u32::from(*stride));
+        if rows.len() < FEW {
+            for row in rows.iter() {
+                let mut sum = 0u32;
+                for (column, stride) in columns.iter().zip(strides) {
+                    let number = column.get(row).copied().unwrap_or_default();
+                    sum += u32::from(number) * u32::from(*stride);
+                }
+                if let Some(place) = places.get_mut(row) {
+                    *place = sum;
                 }
             }
-            *places = sum;
+        } else {
+            add_up(columns, strides, &mut places);
         }
         for row in rows.iter() {
             if let (Some(found), Some(place)) = (found.get_mut(row), places.get(row)) {
@@ -181,6 +184,23 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
     }
 }
 
+/// Adds up, for all rows, the numbers of some columns, each times its stride. Some rows at a time, whether anybody asks for
+/// them or not: where numbers are left over from earlier rows, nobody looks what comes of them.
+fn add_up<const BY: usize>(columns: &[&[u16; ROWS]; BY], strides: &[u16; BY], sums: &mut [u32; ROWS]) {
+    let (chunks, _) = sums.as_chunks_mut::<SOME>();
+    for (chunk, sums) in chunks.iter_mut().enumerate() {
+        let mut sum = [0u32; SOME];
+        for (column, stride) in columns.iter().zip(strides) {
+            let (numbers, _) = column.as_chunks::<SOME>();
+            let numbers = numbers.get(chunk).unwrap_or(&[0; SOME]);
+            for (sum, number) in sum.iter_mut().zip(numbers) {
+                *sum = sum.wrapping_add(u32::from(*number) * u32::from(*stride));
+            }
+        }
+        *sums = sum;
+    }
+}
+
 /// Numbers side by side in the words of a key.
 pub(super) fn key_of(numbers: [u16; INPUTS]) -> Key {
     let word = |numbers: &[u16]| {
@@ -194,6 +214,48 @@ pub(super) fn key_of(numbers: [u16; INPUTS]) -> Key {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::portfolio::rows::RowSet;
+
+    /// Of many rows and of few, what is found for each is what is found for it alone, whatever stands in the others.
+    #[test]
+    fn rows_are_found_side_by_side_as_one_by_one() {
+        let mut inputs = [Slot::NONE; INPUTS];
+        let mut extents = [1; SLOTS];
+        for (at, (input, extent)) in (0..).zip(inputs.iter_mut().zip([3, 5, 2])) {
+            *input = Slot(at);
+            extents[usize::from(at)] = extent;
+        }
+        let mut table = Direct::new(&inputs, &extents, 30).unwrap();
+        let mut columns = vec![[0; ROWS]; SLOTS];
+        let mut all = Vec::new();
+        for (row, number) in (0..ROWS).zip(0u16..) {
+            let mut numbers = [0; SLOTS];
+            (numbers[0], numbers[1], numbers[2]) = (number % 3, number % 5, number % 2);
+            columns
+                .iter_mut()
+                .zip(numbers)
+                .for_each(|(column, number)| column[row] = number);
+            if number % 7 > 0 {
+                table.keep(&inputs, &numbers, number % 11);
+            }
+            all.push(numbers);
+        }
+        for set in [RowSet::MAX, 0x8000_0000_0100_0013, 0xffff_00ff] {
+            let rows = RowList::new(set);
+            let mut columns = columns.clone();
+            for row in (0..ROWS).filter(|row| set >> row & 1 == 0) {
+                for column in &mut columns {
+                    column[row] = u16::MAX;
+                }
+            }
+            let found = table.number_each(&inputs, |slot| &columns[slot.place()], &rows);
+            for row in rows.iter() {
+                let alone = table.find(&inputs, &all[row]);
+                assert!(alone.is_some(), "row {row}");
+                assert_eq!(Some(table.came(found[row])), alone, "row {row}");
+            }
+        }
+    }
 
     /// Every combination has a place of its own, is found at it, and is told again by its numbers.
     #[test]

@@ -1,13 +1,14 @@
 //! Rows side by side, each step of the graph for all of them before the next. Next to each other the look-ups of a step
 //! do not wait for one another, and what a step is need be found out only once.
 //!
-//! What a step comes to is worked out where it is new. A row of which it is not known yet whether it makes sense, or what is
-//! asked in its case, is left to be checked on its own, and then its like is known.
+//! What a step comes to is worked out where it is new. A row of which it is not known yet whether it makes sense, what is
+//! asked in its case, or what comes of the links of its earlier strengthening, is left to be checked on its own, and then its
+//! like is known.
 
 use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
 use super::recalled::{Came, NOTHING, Recall, Recalled};
 use super::sparse::Sparse;
-use super::{FINDINGS, OpenGate, Role, Slots, Works, is_done, is_name, unless};
+use super::{FINDINGS, Role, Slots, Works, is_done, is_name, unless};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
 use crate::portfolio::column::COLUMNS;
@@ -121,7 +122,8 @@ impl Shares {
 /// Rows that wait behind a gate for those that take its steps one by one.
 #[derive(Clone, Copy, Debug)]
 struct Waiting {
-    gate: OpenGate,
+    at: usize,
+    last: usize,
     rows: RowSet,
     /// Of those that take the steps, the ones for which the gate is shut and it is new what the steps leave.
     new: RowSet,
@@ -262,7 +264,7 @@ impl Together {
                     }
                 }
             }
-            while let Some(behind) = waiting.pop_if(|behind| behind.gate.last == at) {
+            while let Some(behind) = waiting.pop_if(|behind| behind.last == at) {
                 self.keep_passages(graph, works, &behind, going.set());
                 going.change(going.set() | behind.rows);
             }
@@ -473,11 +475,8 @@ impl Together {
             *before = now.count;
         }
         Waiting {
-            gate: OpenGate {
-                at,
-                last: at + gate.steps,
-                shares: 0,
-            },
+            at,
+            last: at + gate.steps,
             rows,
             new,
             shares,
@@ -486,7 +485,7 @@ impl Together {
 
     /// Remembers what the steps behind a gate left of some rows, where that was new.
     fn keep_passages(&mut self, graph: &Graph, works: &mut Works<'_>, behind: &Waiting, rows: RowSet) {
-        let Some(Step::Gate(gate)) = graph.steps.get(behind.gate.at) else {
+        let Some(Step::Gate(gate)) = graph.steps.get(behind.at) else {
             return;
         };
         for row in each(behind.new & rows) {
@@ -499,7 +498,7 @@ impl Together {
             let before = behind.shares.get(row).copied().unwrap_or_default();
             let shares = self.shares.get(row).map_or(&[] as &[u16], Shares::numbers);
             let added = shares.get(usize::from(before)..).unwrap_or_default();
-            works.keep_passage(graph, behind.gate, &self.alone, added);
+            works.keep_passage(graph, behind.at, &self.alone, added);
         }
     }
 
