@@ -438,6 +438,30 @@ mod tests {
             prop_assert_eq!(cells.of(line).collect::<Vec<_>>(), row);
         }
 
+        /// Whatever stands before and after a line in its text, it is taken apart as on its own.
+        #[test]
+        fn a_line_of_a_text_is_taken_apart_as_on_its_own(
+            lines in prop::collection::vec("([a-c]{0,9}|\"([a-c,]|\"\"){0,70}\"|[a-c\"]{1,3})(,([a-c]{0,9}|\"[a-c,]{0,9}\")){0,30}", 1..6),
+        ) {
+            let text = lines.join("\n");
+            let mut splitter = Splitter::delimited_by(b',');
+            splitter.begin(text.len());
+            let mut from = 0;
+            for line in &lines {
+                let mut spans: Vec<Span> = Vec::new();
+                let split = splitter.split(&text, from..from + line.len(), &mut spans);
+                let mut alone = Cells::default();
+                prop_assert_eq!(split, alone.split(line).map(|()| alone.len()));
+                if split.is_ok() {
+                    let whole = format!("{text}{}", splitter.rewritten());
+                    spans.resize(alone.len(), Span::default());
+                    let cells: Vec<&str> = spans.iter().map(|span| &whole[span.range()]).collect();
+                    prop_assert_eq!(cells, alone.of(line).collect::<Vec<_>>());
+                }
+                from += line.len() + 1;
+            }
+        }
+
         /// Against the csv crate: what is accepted is read as it reads it.
         #[test]
         fn what_is_accepted_is_read_as_the_csv_crate_reads_it(line in "[a-c,\"]{1,12}") {
