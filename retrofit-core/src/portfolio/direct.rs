@@ -15,9 +15,6 @@ pub(super) type Extents = [u16; SLOTS];
 /// So many rows are gone on with at a time.
 const SOME: usize = 8;
 
-/// Fewer rows than this are gone on with one by one.
-const FEW: usize = 16;
-
 /// What was worked out for each of many combinations of numbers: nothing is compared to find it.
 ///
 /// Most combinations come to the same few things, so that a place holds no more than which of them it is.
@@ -124,21 +121,7 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
         let (Some(columns), Some(strides)) = (columns, strides) else {
             return found;
         };
-        let mut places = [0u32; ROWS];
-        if rows.len() < FEW {
-            for row in rows.iter() {
-                let mut sum = 0u32;
-                for (column, stride) in columns.iter().zip(strides) {
-                    let number = column.get(row).copied().unwrap_or_default();
-                    sum += u32::from(number) * u32::from(*stride);
-                }
-                if let Some(place) = places.get_mut(row) {
-                    *place = sum;
-                }
-            }
-        } else {
-            add_up(columns, strides, &mut places);
-        }
+        let places = add_up(columns, strides);
         for row in rows.iter() {
             if let (Some(found), Some(place)) = (found.get_mut(row), places.get(row)) {
                 *found = self.number_at(*place as usize);
@@ -186,7 +169,8 @@ impl<T: Copy + Default + Eq + Hash> Direct<T> {
 
 /// Adds up, for all rows, the numbers of some columns, each times its stride. Some rows at a time, whether anybody asks for
 /// them or not: where numbers are left over from earlier rows, nobody looks what comes of them.
-fn add_up<const BY: usize>(columns: &[&[u16; ROWS]; BY], strides: &[u16; BY], sums: &mut [u32; ROWS]) {
+fn add_up<const BY: usize>(columns: &[&[u16; ROWS]; BY], strides: &[u16; BY]) -> [u32; ROWS] {
+    let mut sums = [0u32; ROWS];
     let (chunks, _) = sums.as_chunks_mut::<SOME>();
     for (chunk, sums) in chunks.iter_mut().enumerate() {
         let mut sum = [0u32; SOME];
@@ -199,6 +183,7 @@ fn add_up<const BY: usize>(columns: &[&[u16; ROWS]; BY], strides: &[u16; BY], su
         }
         *sums = sum;
     }
+    sums
 }
 
 /// Numbers side by side in the words of a key.

@@ -31,10 +31,6 @@ impl RowList {
         self.set
     }
 
-    pub(super) const fn len(&self) -> usize {
-        self.count
-    }
-
     /// Makes it the list of another set.
     pub(super) fn change(&mut self, set: RowSet) {
         if self.set == set {

@@ -40,7 +40,7 @@ const MARKS: usize = OUTCOMES + 1;
 const NOT_MET: usize = 0;
 const OUTSIDE: usize = 1;
 
-/// What some findings on a house with one wall line come to, in words that are put together without a branch.
+/// What some findings on a house with one wall line come to, in counts and marks that are put together without a branch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Share {
     /// A house with one wall line has fewer findings than a byte holds.
@@ -203,10 +203,7 @@ impl Share {
     fn most_open(&self) -> [Option<LookAt>; Digest::MOST_LOOKS] {
         /// More findings than a house has, and fewer than a byte holds beside them.
         const MAY_BE_OUTSIDE_FIRST: u8 = 1 << 6;
-        let mut ranks = [0; LOOKS];
-        for (rank, open) in ranks.iter_mut().zip(self.counts.iter().skip(OPEN)) {
-            *rank = *open;
-        }
+        let mut ranks = self.counts.last_chunk().copied().unwrap_or([0; LOOKS]);
         let [may_be_outside @ .., _] = &self.marks;
         for (from, marks) in (0..).step_by(64).zip(may_be_outside) {
             for at in each(*marks) {

@@ -45,8 +45,6 @@ pub(super) struct Recalled {
     /// The same in words, by number; none has number 0.
     pub(super) links_in_words: Vec<Vec<LinkInWords>>,
     shares: Numbered<Share>,
-    /// The same by number; that of nothing has number 0.
-    shares_by_number: Vec<Share>,
     /// What came of the links of an earlier strengthening.
     pub(super) chains: Table<Came>,
     /// The same where there was none, when the links are of no account.
@@ -232,7 +230,6 @@ impl Recalled {
             links: vec![Numbered::default(); SLOTS],
             links_in_words: vec![vec![LinkInWords::default()]; SLOTS],
             shares: Numbered::default(),
-            shares_by_number: vec![Share::NOTHING],
             chains: Table::new(Self::TABLE_BITS),
             not_done: None,
             shown: Numbered::default(),
@@ -261,18 +258,13 @@ impl Recalled {
 
     pub(super) fn number_share(&mut self, share: Share) -> u16 {
         let number = number(&mut self.shares, share);
-        if self.shares_by_number.len() == usize::from(number) {
-            self.shares_by_number.push(share);
-        }
         self.note(number)
     }
 
     /// What the shares of some numbers come to together.
     pub(super) fn sum_of_shares(&self, numbers: &[u16]) -> Share {
-        let shares = numbers
-            .iter()
-            .filter_map(|number| self.shares_by_number.get(usize::from(*number)));
-        Share::of_all(shares)
+        let shares = numbers.iter();
+        Share::of_all(shares.filter_map(|number| numbered(&self.shares, *number)))
     }
 
     pub(super) fn number_link(&mut self, slot: Slot, link: Link) -> u16 {
