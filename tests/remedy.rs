@@ -199,6 +199,31 @@ proptest! {
         }
     }
 
+    /// What is laid out for one wall line is laid out for another that is the same on record: with a note that tells them
+    /// apart, so that each is laid out on its own, it comes to the same.
+    #[test]
+    fn walls_that_are_alike_are_laid_out_alike(h in rolls(), s in any::<usize>()) {
+        let set = &ALL[s % ALL.len()];
+        let mut house = house(&h);
+        // With as many vents again it would have twice the area of them.
+        house.vent_area = Observed::default();
+        let again = house.wall_lines.clone();
+        house.wall_lines.extend(again.into_iter().map(|wall| WallLine {
+            name: format!("{} again", wall.name),
+            ..wall
+        }));
+        let mut told_apart = house.clone();
+        for (number, wall) in told_apart.wall_lines.iter_mut().enumerate() {
+            wall.note = format!("the {number}th that was looked at");
+        }
+        let [alike, apart] = [house, told_apart].map(|house| {
+            let house = AsBuilt::new(house).expect("the random record makes sense");
+            design(&house, set, UnitPrices::placeholder())
+        });
+        prop_assert_eq!(&alike.lines, &apart.lines);
+        prop_assert_eq!(&alike.proof, &apart.proof);
+    }
+
     /// Work that is done leaves nothing to do: a remedy of the house after the work adds no anchor and no panel.
     #[test]
     fn after_the_work_there_is_none_left(h in rolls(), c in few_rolls()) {

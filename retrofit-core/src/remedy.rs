@@ -154,29 +154,35 @@ pub fn design(house: &AsBuilt, provisions: &Provisions, prices: &UnitPrices) -> 
     let taken_as = AsBuilt::new(filled).unwrap_or_else(|_| house.clone());
     let before = assess(&taken_as, provisions);
     let of_house = outside(before.findings_at(None));
-    let lines: Vec<LineRemedy> = taken_as
-        .wall_lines
-        .iter()
-        .enumerate()
-        .map(|(index, wall)| {
-            let findings: Vec<&Finding> = before.findings_at(Some(index)).collect();
-            let outside = of_house.or_else(|| outside(findings.iter().copied()));
-            match ready(&taken_as, wall, provisions, outside) {
-                Ok((length, requirement)) => design_line(
-                    index,
-                    &Line {
-                        house: &taken_as,
-                        wall,
-                        length,
-                        requirement,
-                        prices,
-                        findings,
-                    },
-                ),
-                Err(decline) => without_layout(index, decline),
-            }
-        })
-        .collect();
+    let mut lines: Vec<LineRemedy> = Vec::with_capacity(taken_as.wall_lines.len());
+    for (index, wall) in taken_as.wall_lines.iter().enumerate() {
+        // Opposite walls of a plain house are often the same on record, and are laid out once.
+        let mut before_it = taken_as.wall_lines.iter().zip(&lines);
+        if let Some((_, line)) = before_it.find(|(other, _)| is_alike(other, wall)) {
+            let line = LineRemedy {
+                wall_line: index,
+                ..line.clone()
+            };
+            lines.push(line);
+            continue;
+        }
+        let findings: Vec<&Finding> = before.findings_at(Some(index)).collect();
+        let outside = of_house.or_else(|| outside(findings.iter().copied()));
+        lines.push(match ready(&taken_as, wall, provisions, outside) {
+            Ok((length, requirement)) => design_line(
+                index,
+                &Line {
+                    house: &taken_as,
+                    wall,
+                    length,
+                    requirement,
+                    prices,
+                    findings,
+                },
+            ),
+            Err(decline) => without_layout(index, decline),
+        });
+    }
     assumptions.extend(given::of_the_work(&taken_as, &lines));
     let after = AsBuilt::new(apply::apply(&taken_as, &lines)).unwrap_or_else(|_| taken_as.clone());
     let proof = prove(&after, provisions, &lines);
@@ -187,6 +193,17 @@ pub fn design(house: &AsBuilt, provisions: &Provisions, prices: &UnitPrices) -> 
         after,
         proof,
     }
+}
+
+/// Whether two wall lines are the same but for their names.
+fn is_alike(one: &WallLine, other: &WallLine) -> bool {
+    // Most differ in length, which tells it at once.
+    one.length == other.length
+        && *other
+            == WallLine {
+                name: other.name.clone(),
+                ..one.clone()
+            }
 }
 
 /// The check by which something lies outside the provisions, whatever the unknowns are.

@@ -73,17 +73,41 @@ struct Label {
     from: Option<(usize, u32)>,
 }
 
+/// What choosing a candidate comes to, whatever was chosen before it.
+struct Place {
+    at: Length,
+    cost: Cost,
+    /// Its sill piece, where that needs a number of anchors, and how many existing ones count there before it.
+    piece: Option<(PieceNeed, u32)>,
+}
+
+impl Place {
+    fn new(problem: &Problem, candidate: Candidate) -> Self {
+        let at = candidate.at;
+        let piece = problem.piece_at(at);
+        Self {
+            at,
+            cost: Cost {
+                cents: candidate.cost,
+                unevenness: awkwardness(at),
+            },
+            piece: piece.map(|piece| (piece, problem.counted_between(piece.from, false, at))),
+        }
+    }
+}
+
 /// The cheapest choice among the candidates, by position.
 pub(super) fn solve(problem: &Problem) -> Result<(Cost, Vec<usize>), Unmet> {
     let most_needed = problem.pieces.iter().map(|piece| piece.needed).max().unwrap_or(0);
     let states = most_needed as usize + 1;
-    let nodes = problem.candidates.len() + 1; // the last is the end of the wall line
+    let places = problem.candidates.iter();
+    let places: Vec<Place> = places.map(|candidate| Place::new(problem, *candidate)).collect();
+    let nodes = places.len() + 1; // the last is the end of the wall line
     let mut labels: Vec<Option<Label>> = vec![None; nodes * states];
-    let at = |node: usize| problem.candidates.get(node).map(|candidate| candidate.at);
 
     let extend = |labels: &mut Vec<Option<Label>>, from: Option<(usize, u32)>, cost: Cost| {
         let (station, first) = match from {
-            Some((node, _)) => (at(node), node + 1),
+            Some((node, _)) => (places.get(node).map(|place| place.at), node + 1),
             None => (None, 0),
         };
         let reach = problem.reach(station);
@@ -97,50 +121,44 @@ pub(super) fn solve(problem: &Problem) -> Result<(Cost, Vec<usize>), Unmet> {
             (Some(piece), true) => Some(reach.map_or(piece.to, |reach| reach.min(piece.to))),
             _ => reach,
         };
-        for next in first..nodes {
-            let Some(to) = at(next) else {
-                if reach.is_none() {
-                    let total = Cost {
-                        cents: cost.cents,
-                        unevenness: cost.unevenness.saturating_add(problem.unevenness(station, None)),
-                    };
-                    improve(labels, next * states, Label { cost: total, from });
-                }
-                continue;
-            };
+        for (next, place) in places.iter().enumerate().skip(first) {
+            let to = place.at;
             if reach.is_some_and(|reach| to > reach) {
-                break;
+                return;
             }
             let too_close =
                 station.is_some_and(|station| to.saturating_sub(station) < problem.apart || to == station);
             if too_close {
                 continue;
             }
-            let count = match problem.piece_at(to) {
-                Some(piece) => {
-                    let before = match (here, station) {
-                        (Some(of), Some(station)) if of == piece => {
-                            counted + problem.counted_between(station, true, to)
-                        }
-                        _ => problem.counted_between(piece.from, false, to),
-                    };
-                    (before + 1).min(piece.needed)
-                }
-                None => 0,
-            };
-            let price = problem.candidates.get(next).map_or(0, |candidate| candidate.cost);
+            let count = place.piece.map_or(0, |(piece, in_piece)| {
+                let before = match (here, station) {
+                    (Some(of), Some(station)) if of == piece => {
+                        counted + problem.counted_between(station, true, to)
+                    }
+                    _ => in_piece,
+                };
+                (before + 1).min(piece.needed)
+            });
             let total = Cost {
-                cents: cost.cents.saturating_add(price),
+                cents: cost.cents.saturating_add(place.cost.cents),
                 unevenness: cost
                     .unevenness
                     .saturating_add(problem.unevenness(station, Some(to)))
-                    .saturating_add(awkwardness(to)),
+                    .saturating_add(place.cost.unevenness),
             };
             improve(
                 labels,
                 next * states + count as usize,
                 Label { cost: total, from },
             );
+        }
+        if reach.is_none() {
+            let total = Cost {
+                cents: cost.cents,
+                unevenness: cost.unevenness.saturating_add(problem.unevenness(station, None)),
+            };
+            improve(labels, places.len() * states, Label { cost: total, from });
         }
     };
 
@@ -152,7 +170,7 @@ pub(super) fn solve(problem: &Problem) -> Result<(Cost, Vec<usize>), Unmet> {
             unevenness: 0,
         },
     );
-    for node in 0..problem.candidates.len() {
+    for node in 0..places.len() {
         for counted in 0..=most_needed {
             let slot = node * states + counted as usize;
             if let Some(label) = labels.get(slot).copied().flatten() {
