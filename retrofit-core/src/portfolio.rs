@@ -36,6 +36,7 @@ mod direct;
 mod graph;
 mod layout;
 mod memory;
+mod parts;
 mod row;
 mod rows;
 mod share;
@@ -51,5 +52,6 @@ pub use column_map::{
 pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
 pub use digest::{Digest, Governing};
 pub use layout::{Form, HeaderError, Layout};
+pub use parts::{Part, PartsFound, Shortfall};
 pub use row::{CellError, RowReader};
 pub use rows::{RowCells, Rows, Span};

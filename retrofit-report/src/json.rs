@@ -96,9 +96,9 @@ pub fn ranking(summary: &RankingSummary) -> String {
     pretty(summary)
 }
 
-/// The JSON Schema of the manifest of a ranking, named `ranking-manifest-2`.
+/// The JSON Schema of the manifest of a ranking, named `ranking-manifest-3`.
 pub fn ranking_manifest_schema() -> String {
-    schema_of::<RankingManifest>("ranking-manifest-2")
+    schema_of::<RankingManifest>("ranking-manifest-3")
 }
 
 /// The JSON Schema of what a ranked list comes to, named `ranking-2`.

@@ -8,6 +8,7 @@ pub mod foundation;
 pub mod html;
 pub mod input;
 pub mod json;
+mod lanes;
 pub mod language;
 pub mod look;
 pub mod markdown;

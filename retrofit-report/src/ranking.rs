@@ -16,6 +16,7 @@ mod row;
 mod scoring;
 mod sort;
 mod summary;
+mod writing;
 
 use std::io;
 use std::num::NonZeroUsize;
@@ -25,23 +26,22 @@ use std::sync::{Mutex, PoisonError};
 use retrofit_core::portfolio::Form;
 use retrofit_core::prices::UnitPrices;
 use retrofit_core::provisions::{Provisions, TableError};
-use retrofit_core::ranking::{
-    BudgetWalk, CutLine, HazardError, HazardGrid, Money, Pricing, RankingTables, Stability, Worlds,
-};
+use retrofit_core::ranking::{BudgetWalk, HazardError, HazardGrid, Money, Pricing, RankingTables, Worlds};
 use thiserror::Error;
 
 use crate::extract;
 use crate::input::{MapFile, Origin, TablesError, TextError, read_text, table_folders};
+use crate::lanes::pass;
 use crate::triage::{
-    Destination, Progress, Source, Stop, TriageError, pass, refuse_one_file_twice, table, threads,
+    Destination, Progress, Source, Stop, TriageError, refuse_one_file_twice, table, threads,
 };
 
 use ids::RepeatedRows;
 use kept::Scan;
-use row::{Place, RowWriter};
 use scoring::{Scoring, Setting};
 use sort::Sorted;
 use summary::Tallies;
+use writing::Writing;
 
 pub use amount::{count, money, number};
 pub use ids::{RepeatedId, RepeatedIds};
@@ -281,8 +281,8 @@ pub fn run(
     let mut source = Source::One(Box::new(lines));
     let scanned = scan.pass_over_what_is_done(&mut source).and_then(|()| {
         pass(
-            &mut source,
-            &mut scan,
+            |block| source.fill(block),
+            |block| scan.take(block),
             &options.stop,
             threads(options.threads),
             || Scoring::new(&setting),
@@ -327,74 +327,10 @@ fn walk_down(list: &mut Sorted, repeated: &mut RepeatedRows, budget: Option<f64>
     Ok(walk)
 }
 
-/// What is known once the whole list was gone down.
-struct Writing<'a> {
-    setting: &'a Setting<'a>,
-    cut: CutLine,
-    stability: Stability,
-}
-
-impl Writing<'_> {
-    /// Writes the list and adds it up; false where the run was stopped on the way.
-    fn write(
-        mut self,
-        list: &mut Sorted,
-        repeated: &mut RepeatedRows,
-        tallies: &mut Tallies<'_>,
-        out: &mut Destination,
-    ) -> Result<bool, RankError> {
-        let options = self.setting.options;
-        let mut walk = BudgetWalk::new(options.budget, list.len());
-        let mut writer = RowWriter::new(options.format, self.setting.provisions, self.setting.passed);
-        let mut text = writer.header();
-        let mut rank = 0;
-        let (mut frames, mut repeats) = (list.walk()?, repeated.walk()?);
-        while let Some(frame) = frames.next()? {
-            if options.stop.is_asked() {
-                return Ok(false);
-            }
-            let Some((evidence, cells)) = frame.body() else {
-                return Err(io::Error::from(io::ErrorKind::InvalidData).into());
-            };
-            rank += 1;
-            let prospect = self.setting.prospect(&evidence);
-            let repeats = repeats.of(frame)?;
-            let is_first = repeats.is_none();
-            let place = Place {
-                rank,
-                id: frame.id(),
-                cells: &cells,
-                evidence: &evidence,
-                prospect: &prospect,
-                score: frame.score(),
-                zone_is_known: options.tables.has_zone(evidence.climate_zone),
-                is_funded: is_first && walk.pays(frame.score()),
-                repeats,
-                look: is_first.then(|| prospect.look_next(self.cut)).flatten(),
-                among: self
-                    .stability
-                    .of(self.setting.draw(frame.id(), &evidence, &prospect)),
-            };
-            writer.write(&place, &mut text);
-            tallies.add(&place, self.cut)?;
-            if text.len() >= WRITTEN_AT_ONCE {
-                out.write(&text)?;
-                text.clear();
-            }
-        }
-        out.write(&text)?;
-        out.keep();
-        Ok(true)
-    }
-}
-
 /// Where frames are put in order: beside the list there is room for it; the folder of temporary files may be memory.
 fn folder_of(options: &RankOptions) -> Option<&Path> {
     options.out.as_deref().and_then(Path::parent)
 }
-
-/// How much of the list is written at a time.
-const WRITTEN_AT_ONCE: usize = 64 << 10;
 
 /// Where the columns to group by stand among those handed on.
 fn cuts(options: &RankOptions, passed: &[(usize, String)]) -> Result<Vec<(usize, String)>, RankError> {

@@ -15,13 +15,13 @@ mod lines;
 mod manifest;
 mod progress;
 mod result;
+mod side_by_side;
 mod worker;
 
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc;
 
 use retrofit_core::check::{Counts, Ruling};
 use retrofit_core::portfolio::{Form, Layout, PASSED_PREFIX};
@@ -35,16 +35,18 @@ use worker::{Tables, Worker};
 
 use crate::extract::{self, SourceNames};
 use crate::input::MapFile;
+use crate::lanes::pass;
 use crate::output::is_same_file;
 
 pub(crate) use aside::Aside;
 pub(crate) use block::{Block, Source};
-pub(crate) use cells::Cells;
+pub(crate) use cells::{Cells, Row};
 pub(crate) use destination::Destination;
 pub(crate) use lines::{Lines, ReadSoFar, Rows, rows};
 pub(crate) use manifest::fingerprint_of;
 use manifest::partial;
 pub(crate) use result::cell;
+pub(crate) use side_by_side::SideBySide;
 pub(crate) use worker::Table;
 
 pub use error::{BadRow, TriageError};
@@ -207,9 +209,13 @@ pub fn run(
     sink.progress.begin(size);
     sink.pass_over_what_is_done(&mut source)?;
     let threads = threads(options.threads);
-    let passed = pass(&mut source, &mut sink, &options.stop, threads, || {
-        Worker::new(&tables, writer.clone())
-    });
+    let passed = pass(
+        |block| source.fill(block),
+        |block| sink.take(block),
+        &options.stop,
+        threads,
+        || Worker::new(&tables, writer.clone()),
+    );
     sink.progress.end();
     match passed {
         Ok(()) if options.stop.is_asked() => sink.stop(),
@@ -261,99 +267,12 @@ fn columns_of<'a>(
 /// More threads than this only take memory.
 pub const MOST_THREADS: usize = 256;
 
-/// How many blocks a thread has before it at most: enough to go on with while the one that reads and writes has no core to
-/// itself. Memory is bounded by it, and so is what is still worked out after a run was asked to stop.
-const BLOCKS_A_THREAD: usize = 4;
-
-/// What one thread does to the blocks that come to it.
-pub(crate) trait Lane: Send {
-    /// Works on the next block, and leaves what comes of it there.
-    fn work(&mut self, block: &mut Block);
-
-    /// No more blocks come.
-    fn end(self)
-    where
-        Self: Sized,
-    {
-    }
-}
-
-/// Where blocks come to once they have been worked on, in their order.
-pub(crate) trait Outlet {
-    /// Takes what came of the next block.
-    fn take(&mut self, block: &Block) -> Result<(), TriageError>;
-}
-
 /// How many threads work where so many are asked for, or none is.
 pub(crate) fn threads(asked: Option<NonZeroUsize>) -> usize {
     asked
         .or_else(|| std::thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
         .min(MOST_THREADS)
-}
-
-/// Passes all blocks of the source through lanes and into the outlet, in their order.
-///
-/// Blocks go to the workers in turn and come back from them in turn, so that the output has the order of the
-/// input without ever being sorted.
-pub(crate) fn pass<L: Lane>(
-    source: &mut Source,
-    outlet: &mut impl Outlet,
-    stop: &Stop,
-    threads: usize,
-    lane: impl Fn() -> L,
-) -> Result<(), TriageError> {
-    if threads == 1 {
-        let (mut lane, mut block) = (lane(), Block::default());
-        while !stop.is_asked() && source.fill(&mut block)? {
-            lane.work(&mut block);
-            outlet.take(&block)?;
-        }
-        lane.end();
-        return Ok(());
-    }
-    std::thread::scope(|scope| {
-        let lanes: Vec<_> = (0..threads)
-            .map(|_| {
-                let mut lane = lane();
-                let (to_worker, blocks) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
-                let (done, from_worker) = mpsc::sync_channel::<Block>(BLOCKS_A_THREAD);
-                scope.spawn(move || {
-                    for mut block in blocks {
-                        lane.work(&mut block);
-                        if done.send(block).is_err() {
-                            break; // nobody writes any more
-                        }
-                    }
-                    lane.end();
-                });
-                (to_worker, from_worker)
-            })
-            .collect();
-        let mut free: Vec<Block> = Vec::new();
-        free.resize_with(threads * BLOCKS_A_THREAD, Block::default);
-        let mut sent = lanes.iter().cycle();
-        let mut awaited = lanes.iter().cycle();
-        let mut under_way = 0usize;
-        let mut is_more = true;
-        while is_more || under_way > 0 {
-            if let (true, Some(mut block)) = (is_more, free.pop()) {
-                is_more = !stop.is_asked() && source.fill(&mut block)?;
-                if let (true, Some((to_worker, _))) = (is_more, sent.next()) {
-                    // A worker takes blocks until its lane is dropped.
-                    is_more = to_worker.send(block).is_ok();
-                    under_way += 1;
-                }
-            } else if let Some(Ok(block)) = awaited.next().map(|(_, from_worker)| from_worker.recv()) {
-                under_way -= 1;
-                outlet.take(&block)?;
-                free.push(block);
-            } else {
-                break;
-            }
-        }
-        Ok(())
-    })
 }
 
 /// Refuses to write over an input, to write two outputs over each other, and to read one file as two.
@@ -440,7 +359,8 @@ struct Sink<'a> {
     earlier: Option<Manifest>,
 }
 
-impl Outlet for Sink<'_> {
+impl<'a> Sink<'a> {
+    /// Takes what came of the next block.
     fn take(&mut self, block: &Block) -> Result<(), TriageError> {
         self.results.write(
             block
@@ -475,9 +395,7 @@ impl Outlet for Sink<'_> {
         self.progress.advance(block.len(), houses);
         Ok(())
     }
-}
 
-impl<'a> Sink<'a> {
     fn open(
         options: &TriageOptions,
         made_by: MadeBy,

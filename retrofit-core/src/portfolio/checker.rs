@@ -537,7 +537,7 @@ impl Works<'_> {
     /// What comes of a node that goes by the numbers of its inputs alone.
     fn by_numbers(&mut self, graph: &Graph, node: &Node, slots: &Slots) -> Came {
         if let Of::Group { first } = node.of {
-            return self.group(first, node, slots);
+            return self.group(graph, first, node, slots);
         }
         let numbers = node.inputs.map(|slot| i64::from(slots.get(slot)));
         Came {
@@ -623,7 +623,7 @@ impl Works<'_> {
         let place = graph.checks.len().saturating_sub(1);
         let mut share = Share::NOTHING;
         for (place, brief) in (u8::try_from(place).unwrap_or(u8::MAX) * FINDINGS..).zip(&briefs) {
-            share.add(place, brief, self.provisions);
+            share.add(CheckId::EarlierRetrofit, place, brief, self.provisions);
         }
         let came = Came {
             answer,
@@ -670,13 +670,16 @@ impl Works<'_> {
     }
 
     /// What the findings of some checks come to together.
-    fn group(&mut self, first: u8, node: &Node, slots: &Slots) -> Came {
+    fn group(&mut self, graph: &Graph, first: u8, node: &Node, slots: &Slots) -> Came {
         let (mut share, mut link) = (Share::NOTHING, Link::NOTHING);
         for (check, slot) in (first..).zip(&node.inputs) {
             let briefs = self.recalled.briefs.get(slot.place());
             let briefs = briefs.and_then(|briefs| numbered(briefs, slots.get(*slot)));
+            let Some(id) = graph.checks.get(usize::from(check)) else {
+                continue;
+            };
             for (place, brief) in (check * FINDINGS..).zip(briefs.into_iter().flatten()) {
-                share.add(place, brief, self.provisions);
+                share.add(*id, place, brief, self.provisions);
                 link.add(None, brief);
             }
         }

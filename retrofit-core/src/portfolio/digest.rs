@@ -1,5 +1,6 @@
 //! What the findings on one house come to, in as few words as a row has room for.
 
+use super::parts::PartsFound;
 use crate::check::{Check, CheckId, Counts, Finding, LookAt, Outcome, Outcomes, Quantity, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
@@ -9,6 +10,8 @@ use crate::provisions::{Provisions, Standing};
 pub struct Digest {
     /// What the house can come to.
     pub outcomes: Outcomes,
+    /// What was found of its parts.
+    pub parts: PartsFound,
     /// How many findings came to each ruling.
     pub counts: Counts,
     /// The deficiency to begin with: of the findings of the verdict's own ruling the first in the order of a
@@ -76,11 +79,13 @@ impl Digest {
     /// Takes the findings of one house together.
     pub fn of(findings: &[Finding], provisions: &Provisions) -> Self {
         let mut outcomes = Outcomes::only(Outcome::NotApplicable);
+        let mut parts = PartsFound::NOTHING.word();
         let mut counts = Counts::default();
         let mut open_in = [(Outcome::NotApplicable, 0u16); LookAt::ALL.len()];
         for finding in findings {
             let ruling = finding.outcomes.ruling();
             outcomes = outcomes.strictest(finding.outcomes);
+            parts |= PartsFound::of(finding.id(), finding.outcomes).word();
             let count = match ruling {
                 Ruling::Met => &mut counts.met,
                 Ruling::NotMet => &mut counts.not_met,
@@ -106,6 +111,7 @@ impl Digest {
             .map(Governing::of);
         Self {
             outcomes,
+            parts: PartsFound::of_word(parts),
             counts,
             governing,
             standing: standing(findings, ruling, provisions),

@@ -3,8 +3,9 @@
 use wide::u8x16;
 
 use super::digest::Digest;
+use super::parts::PartsFound;
 use super::rows::each;
-use crate::check::{Brief, Counts, LookAt, Outcome, Outcomes, Ruling};
+use crate::check::{Brief, CheckId, Counts, LookAt, Outcome, Outcomes, Ruling};
 use crate::choice::Choice;
 use crate::provisions::{Provisions, Standing};
 
@@ -31,9 +32,11 @@ const STANDINGS: [Standing; STANDING_MARKS as usize] = [
 ];
 
 /// Where the marks of a share begin, in words of a bit for each: the observations that are open where the house may be
-/// outside; and, in a word of its own, what the house can come to (see [`Outcomes::word`]) and on what that rests.
+/// outside; and, each in a word of its own, what was found of the parts, and what the house can come to (see
+/// [`Outcomes::word`]) and on what that rests.
 const MAY_BE_OUTSIDE: usize = 0;
-const OUTCOMES: usize = MAY_BE_OUTSIDE + LookAt::ALL.len().div_ceil(64);
+const PARTS: usize = MAY_BE_OUTSIDE + LookAt::ALL.len().div_ceil(64);
+const OUTCOMES: usize = PARTS + 1;
 const MARKS: usize = OUTCOMES + 1;
 
 /// Of the rulings of which a row shows the first finding, where that stands.
@@ -55,9 +58,9 @@ impl Share {
     /// Of no finding.
     pub(super) const NOTHING: Self = {
         let mut marks = [0; MARKS];
-        if let Some(outcomes) = marks.last_mut() {
-            *outcomes = Outcomes::only(Outcome::NotApplicable).word() as u64;
-        }
+        let [.., parts, outcomes] = &mut marks;
+        *parts = PartsFound::NOTHING.word();
+        *outcomes = Outcomes::only(Outcome::NotApplicable).word() as u64;
         Self {
             counts: [0; COUNTS],
             marks,
@@ -89,12 +92,12 @@ impl Share {
         self.counts.get(at).copied().unwrap_or_default()
     }
 
-    /// Adds a finding, which has a place in the order of findings.
-    pub(super) fn add(&mut self, place: u8, finding: &Brief, provisions: &Provisions) {
+    /// Adds a finding of a check, which has a place in the order of findings.
+    pub(super) fn add(&mut self, check: CheckId, place: u8, finding: &Brief, provisions: &Provisions) {
         let ruling = finding.outcomes.ruling();
-        if let Some(outcomes) = self.marks.get_mut(OUTCOMES) {
-            *outcomes |= u64::from(finding.outcomes.word());
-        }
+        let [.., parts, outcomes] = &mut self.marks;
+        *parts |= PartsFound::of(check, finding.outcomes).word();
+        *outcomes |= u64::from(finding.outcomes.word());
         self.add_one(BY_RULING + ruling as usize);
         let standings = finding
             .figures
@@ -160,7 +163,7 @@ impl Share {
             not_applicable: count(Ruling::NotApplicable),
             outside: count(Ruling::Outside),
         };
-        let [.., outcomes_and_standings] = self.marks;
+        let [.., parts, outcomes_and_standings] = self.marks;
         let rests_on = |ruling| outcomes_and_standings >> by_standing(ruling) & ((1 << STANDING_MARKS) - 1);
         let strongest = |ruling| STANDINGS.get(rests_on(ruling).trailing_zeros() as usize).copied();
         let weakest = |ruling| {
@@ -174,6 +177,7 @@ impl Share {
         };
         let digest = Digest {
             outcomes,
+            parts: PartsFound::of_word(parts),
             counts,
             governing: None,
             standing: match ruling {
@@ -204,7 +208,7 @@ impl Share {
         /// More findings than a house has, and fewer than a byte holds beside them.
         const MAY_BE_OUTSIDE_FIRST: u8 = 1 << 6;
         let mut ranks = self.counts.last_chunk().copied().unwrap_or([0; LOOKS]);
-        let [may_be_outside @ .., _] = &self.marks;
+        let [may_be_outside @ .., _, _] = &self.marks;
         for (from, marks) in (0..).step_by(64).zip(may_be_outside) {
             for at in each(*marks) {
                 if let Some(rank) = ranks.get_mut(from + at) {

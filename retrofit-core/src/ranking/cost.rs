@@ -12,8 +12,8 @@ use std::sync::{PoisonError, RwLock};
 
 use serde::{Deserialize, Serialize};
 
-use super::estimate::Estimate;
-use super::evidence::{Evidence, Part, Seen, Work};
+use super::estimate::{End, Estimate};
+use super::evidence::{Evidence, Seen, Work};
 use super::tables::{Assumption, RankingTables, Sourced, UsedFor};
 use crate::choice::{Choice, choices};
 use crate::house::{
@@ -22,6 +22,7 @@ use crate::house::{
 };
 use crate::measure::Length;
 use crate::observation::{Observed, Truth};
+use crate::portfolio::Part;
 use crate::prices::{CostRange, UnitPrices};
 use crate::provisions::{Provisions, Standing};
 use crate::remedy::design;
@@ -112,7 +113,7 @@ const WIDEST: f64 = 60.0;
 const MOST_DRAWN_OUT: f64 = 4.0;
 
 impl Extent {
-    /// What a record says of it; what the checks found is added by [`Evidence::with_findings`].
+    /// What a record says of it; what the checks found is added by [`Evidence::with_digest`].
     pub fn of(house: &House) -> Self {
         let wall = house.wall_lines.first();
         let cripple_wall = wall.and_then(|wall| wall.cripple_wall.value());
@@ -232,24 +233,6 @@ pub fn price_sources(prices: &UnitPrices) -> Vec<Sourced> {
     sourced.collect()
 }
 
-/// The three ends of a range.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum End {
-    Low,
-    Likely,
-    High,
-}
-
-impl End {
-    fn of(self, estimate: Estimate) -> f64 {
-        match self {
-            Self::Low => estimate.low,
-            Self::Likely => estimate.likely,
-            Self::High => estimate.high,
-        }
-    }
-}
-
 impl<'a> Pricing<'a> {
     /// By the takeoff of bare houses, laid out by these provisions at the lowest of these prices.
     pub fn by_takeoff(tables: &'a RankingTables, prices: &'a UnitPrices, provisions: &'a Provisions) -> Self {
@@ -278,7 +261,7 @@ impl<'a> Pricing<'a> {
             };
         }
         let priced = self.by.filter(|_| has_layout).and_then(|by| {
-            let ends = [End::Low, End::Likely, End::High].map(|end| self.at(by, evidence, end));
+            let ends = End::ALL.map(|end| self.at(by, evidence, end));
             let [Some(low), Some(likely), Some(high)] = ends else {
                 return None;
             };
@@ -310,7 +293,7 @@ impl<'a> Pricing<'a> {
     /// What the work costs with all that is unknown at one end of its range.
     fn at(&self, by: (&UnitPrices, &Provisions), evidence: &Evidence, end: End) -> Option<CostRange> {
         let extent = &evidence.extent;
-        let assumed = |assumption| end.of(self.tables.assumed(assumption));
+        let assumed = |assumption| self.tables.assumed(assumption).at(end);
         let stories = extent.stories.unwrap_or_else(|| assumed(Assumption::Stories));
         let ratio = self.tables.assumed(Assumption::PlanRatio).likely;
         let ground = ground(evidence, Some(stories));

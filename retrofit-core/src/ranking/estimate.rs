@@ -53,20 +53,26 @@ impl Estimate {
         [(end, self.low), (1.0 - 2.0 * end, self.likely), (end, self.high)]
     }
 
+    /// The value at one end.
+    pub(super) const fn at(self, end: End) -> f64 {
+        match end {
+            End::Low => self.low,
+            End::Likely => self.likely,
+            End::High => self.high,
+        }
+    }
+
     /// The value that a number drawn evenly from 0 to 1 falls on.
     pub fn drawn(self, end: f64, even: f64) -> f64 {
-        if even < end {
-            self.low
-        } else if even < 1.0 - end {
-            self.likely
-        } else {
-            self.high
-        }
+        self.at(End::drawn(end, even))
     }
 
     /// A function of the number that rises with it, end by end.
     #[must_use]
     pub fn map(self, of: impl Fn(f64) -> f64) -> Self {
+        if self.is_known() {
+            return Self::known(of(self.likely));
+        }
         Self {
             low: of(self.low),
             likely: of(self.likely),
@@ -74,13 +80,39 @@ impl Estimate {
         }
     }
 
-    /// Two numbers of which nothing is known but that both are low, likely or high together.
+    /// A function of two numbers of which nothing is known but that both are low, likely or high together.
+    #[must_use]
+    pub fn with(self, other: Self, of: impl Fn(f64, f64) -> f64) -> Self {
+        Self {
+            low: of(self.low, other.low),
+            likely: of(self.likely, other.likely),
+            high: of(self.high, other.high),
+        }
+    }
+
+    /// The product of two such numbers.
     #[must_use]
     pub fn times(self, other: Self) -> Self {
-        Self {
-            low: self.low * other.low,
-            likely: self.likely * other.likely,
-            high: self.high * other.high,
-        }
+        self.with(other, |one, other| one * other)
+    }
+}
+
+/// The three values of an estimate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum End {
+    Low,
+    Likely,
+    High,
+}
+
+impl End {
+    /// All, from the lowest.
+    pub(super) const ALL: [Self; 3] = [Self::Low, Self::Likely, Self::High];
+
+    /// The one that a number drawn evenly from 0 to 1 falls on, where low and high are each as likely as told.
+    pub(super) fn drawn(end: f64, even: f64) -> Self {
+        // Without a branch, which would go the wrong way as often as not.
+        let at = usize::from(even >= end) * (1 + usize::from(even >= 1.0 - end));
+        Self::ALL.get(at).copied().unwrap_or(Self::High)
     }
 }

@@ -3,41 +3,11 @@
 use serde::{Deserialize, Serialize};
 
 use super::cost::Extent;
-use crate::check::{Finding, Group, LookAt, Outcome, Outcomes, Ruling};
+use crate::check::{LookAt, Ruling};
 use crate::choice::{Allowed, Choice, choices};
 use crate::house::House;
 use crate::observation::Basis;
-use crate::portfolio::{ClimateZone, Context, Digest};
-
-choices! {
-    /// A part of the way from floor to ground that may fall short by itself.
-    pub enum Part: "part" {
-        /// The anchors of the sill.
-        Anchorage = "anchorage", "the anchors of the sill";
-        /// The bracing of the cripple walls.
-        Bracing = "bracing", "the bracing of the cripple walls";
-        /// Everything else that the provisions look at, ventilation aside.
-        Other = "other", "sill, framing, floor, posts and foundation";
-    }
-}
-
-impl Part {
-    /// The part that a group of checks belongs to; ventilation takes no part in an earthquake.
-    const fn of(group: Group) -> Option<Self> {
-        match group {
-            Group::Anchorage => Some(Self::Anchorage),
-            Group::Bracing => Some(Self::Bracing),
-            Group::Applicability
-            | Group::Foundation
-            | Group::Sill
-            | Group::Framing
-            | Group::Floor
-            | Group::Posts => Some(Self::Other),
-            // The audit of an earlier retrofit repeats what the other checks found.
-            Group::Ventilation | Group::Retrofit => None,
-        }
-    }
-}
+use crate::portfolio::{ClimateZone, Context, Digest, Part, Shortfall};
 
 /// What was seen of a part.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -176,7 +146,7 @@ impl Verdict {
 impl Evidence {
     /// The evidence of a row: the house read from it, and its context.
     ///
-    /// [`Evidence::with_findings`] adds what the checks found where somebody [looked](Evidence::was_looked_at).
+    /// [`Evidence::with_digest`] adds what the checks found where somebody [looked](Evidence::was_looked_at).
     pub fn of_row(house: &House, context: &Context) -> Self {
         let building = &house.building;
         Self {
@@ -219,34 +189,18 @@ impl Evidence {
 
     /// The same evidence with what the checks found under the floor.
     #[must_use]
-    pub fn with_findings(mut self, findings: &[Finding], digest: &Digest) -> Self {
-        let mut outcomes = [Outcomes::only(Outcome::NotApplicable); 3];
-        let (mut outside, mut foundation) = (false, false);
-        for finding in findings {
-            let check = finding.check();
-            let falls_short = matches!(finding.outcomes.ruling(), Ruling::NotMet | Ruling::Outside);
-            outside |= finding.outcomes.ruling() == Ruling::Outside;
-            foundation |= falls_short && matches!(check.name, "foundation-kind" | "foundation-condition");
-            self.extent.floor.rim |= falls_short && check.name == "rim-or-blocking";
-            self.extent.floor.tie |= falls_short && check.name == "floor-connection";
-            let part = Part::of(check.group).and_then(|part| outcomes.get_mut(part.index() as usize));
-            if let Some(part) = part {
-                // A limit of the provisions that a house lies beyond says who designs the work, not that work is needed.
-                let found = if check.group == Group::Applicability && !finding.outcomes.is_determined() {
-                    Outcomes::only(Outcome::Met).or(Outcomes::only(Outcome::NotMet))
-                } else if check.group == Group::Applicability {
-                    Outcomes::only(Outcome::Met)
-                } else {
-                    finding.outcomes
-                };
-                *part = part.strictest(found);
-            }
+    pub fn with_digest(mut self, digest: &Digest) -> Self {
+        let found = digest.parts;
+        self.extent.floor.rim |= found.has(Shortfall::Rim);
+        self.extent.floor.tie |= found.has(Shortfall::FloorTie);
+        for (part, seen) in Part::ALL.iter().zip(&mut self.parts) {
+            *seen = match found.outcomes(*part).ruling() {
+                Ruling::NotDetermined => Seen::Open,
+                Ruling::NotMet | Ruling::Outside => Seen::Short,
+                Ruling::Met | Ruling::NotApplicable => Seen::NotShort,
+            };
         }
-        self.parts = outcomes.map(|outcomes| match outcomes.ruling() {
-            Ruling::NotDetermined => Seen::Open,
-            Ruling::NotMet | Ruling::Outside => Seen::Short,
-            Ruling::Met | Ruling::NotApplicable => Seen::NotShort,
-        });
+        let outside = digest.counts.outside > 0;
         // Beyond the limits nobody has checked what holds the house: that nothing was found short is not known.
         if let (true, [.., other]) = (outside, &mut self.parts)
             && *other == Seen::NotShort
@@ -254,7 +208,7 @@ impl Evidence {
             *other = Seen::Open;
         }
         let [_, bracing, _] = self.parts;
-        self.work = match (foundation, outside, bracing) {
+        self.work = match (found.has(Shortfall::Foundation), outside, bracing) {
             (true, ..) => Work::NewFoundation,
             (_, true, _) => Work::Engineered,
             (.., Seen::NotShort) => Work::AnchorsOnly,

@@ -2,7 +2,7 @@
 
 use super::budget::CutLine;
 use super::cost::{CostFrom, JobCost};
-use super::estimate::Estimate;
+use super::estimate::{End, Estimate};
 use super::evidence::{Evidence, Seen};
 use super::tables::{Assumption, Likelihoods, RankingTables, YearClass};
 use super::worlds::World;
@@ -93,6 +93,19 @@ impl Score {
     }
 }
 
+/// A house with everything settled that was unknown of it. There are only a few such cases.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Case {
+    /// Whether there is something to strengthen.
+    pub(super) has_need: bool,
+    /// The end at which the shaking lies.
+    pub(super) shaking: End,
+    /// The end at which the value lies.
+    pub(super) value: End,
+    /// The end at which the cost lies.
+    pub(super) cost: End,
+}
+
 /// How likely it is that a house stands over a crawl space, and that each part falls short.
 #[derive(Clone, Copy, Debug)]
 struct Chances {
@@ -127,7 +140,8 @@ impl<'t> Prospect<'t> {
         let shaking = evidence
             .shaking
             .map_or_else(|| tables.assumed(Assumption::Shaking), Estimate::known);
-        let (before, after) = (tables.before(), tables.after());
+        let [before, after] =
+            [tables.before(), tables.after()].map(|curve| shaking.map(|g| curve.expected_loss(g)));
         let value = evidence.replacement_value.map_or_else(
             || {
                 let area = evidence
@@ -144,9 +158,9 @@ impl<'t> Prospect<'t> {
             ),
             seen: evidence.parts,
             looked: evidence.verdict.is_some(),
-            avoided: shaking.map(|g| (before.expected_loss(g) - after.expected_loss(g)).max(0.0)),
-            loss_before: before.expected_loss(shaking.likely),
-            loss_after: after.expected_loss(shaking.likely),
+            avoided: before.with(after, |before, after| (before - after).max(0.0)),
+            loss_before: before.likely,
+            loss_after: after.likely,
             value,
             cost: cost.range,
             cost_from: cost.from,
@@ -340,7 +354,8 @@ impl<'t> Prospect<'t> {
     }
 
     /// What the house comes to in one drawn world; `even` gives numbers drawn evenly from 0 to 1.
-    pub(super) fn drawn(&self, world: &World, first_class: usize, mut even: impl FnMut() -> f64) -> Score {
+    #[inline]
+    pub(super) fn drawn(&self, world: &World, first_class: usize, mut even: impl FnMut() -> f64) -> Case {
         // Every draw takes as many numbers, whatever is known, so that learning one thing leaves the others as drawn.
         let [year, crawl, anchorage, bracing, other, cost] = std::array::from_fn(|_| even());
         let classes = self.likely.len().max(1);
@@ -351,29 +366,40 @@ impl<'t> Prospect<'t> {
             reason = "a number from 0 to 1 times a handful"
         )]
         let class = ((year * classes as f64) as usize).min(classes - 1);
-        let is_there = self.looked
-            || self
-                .likely
-                .get(class)
-                .is_some_and(|likely| crawl < likely.crawl_space.mean(self.end));
+        let crawl_space = if self.looked {
+            1.0
+        } else {
+            let likely = self.likely.get(class);
+            likely.map_or(0.0, |likely| likely.crawl_space.mean(self.end))
+        };
         let open = world
             .chances
             .get(first_class + class)
             .copied()
             .unwrap_or_default();
-        let is_short = self
-            .parts(open)
-            .into_iter()
-            .zip([anchorage, bracing, other])
-            .any(|(short, even)| even < short);
+        let [no_anchorage, no_bracing, no_other] = self.parts(open);
+        // All are compared, whatever comes of the first: no processor can tell beforehand what is drawn.
+        let is_short = (anchorage < no_anchorage) | (bracing < no_bracing) | (other < no_other);
+        // What is known is the same at every end.
+        let end_of = |estimate: Estimate, end| if estimate.is_known() { End::Likely } else { end };
+        Case {
+            has_need: (crawl < crawl_space) & is_short,
+            shaking: end_of(self.avoided, world.shaking),
+            value: end_of(self.value, world.value),
+            cost: end_of(self.cost, End::drawn(self.end, cost)),
+        }
+    }
+
+    /// What the house comes to in such a case.
+    pub(super) fn in_case(&self, case: Case) -> Score {
         Score {
-            benefit: if is_there && is_short {
-                self.avoided.drawn(self.end, world.shaking) * self.value.drawn(self.end, world.value)
+            benefit: if case.has_need {
+                self.avoided.at(case.shaking) * self.value.at(case.value)
             } else {
                 0.0
             },
-            cost: self.cost.drawn(self.end, cost),
-            paid: self.paid.drawn(self.end, cost),
+            cost: self.cost.at(case.cost),
+            paid: self.paid.at(case.cost),
         }
     }
 
@@ -413,7 +439,8 @@ impl YearClass {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ranking::{Part, Pricing};
+    use crate::portfolio::Part;
+    use crate::ranking::Pricing;
     use proptest::prelude::*;
 
     /// With the cost of whole jobs.

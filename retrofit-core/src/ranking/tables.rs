@@ -6,11 +6,11 @@ use std::sync::LazyLock;
 use serde::Serialize;
 
 use super::estimate::Estimate;
-use super::evidence::{Part, Work};
+use super::evidence::Work;
 use super::loss::{Damage, FragilityCurve, LossCurve};
 use crate::choice::{Choice, choices, parse_choice};
 use crate::foundation::survey::{Documents, origin, read_sources};
-use crate::portfolio::ClimateZone;
+use crate::portfolio::{ClimateZone, Part};
 use crate::provisions::{Standing, TableError, TableFile};
 use crate::table::{Row, each_row};
 

@@ -1,8 +1,9 @@
 //! How far a place in the list can be relied on: the list drawn again and again, every unknown in its range.
 //!
 //! A *world* is one draw of everything that the tables leave open for all houses alike: how likely shortfalls are, and
-//! what shaking and value are where they are assumed. In a world, each house draws what is unknown of itself. Draws of a house hang on the seed and on its id and on nothing else, so that the order
-//! of rows, the number of threads and other houses do not move them.
+//! what shaking and value are where they are assumed. In a world, each house draws what is unknown of itself. Draws of a
+//! house hang on the seed and on its id and on nothing else, so that the order of rows, the number of threads and other
+//! houses do not move them.
 
 use std::hash::Hasher;
 
@@ -10,8 +11,9 @@ use fnv::FnvHasher;
 use oorandom::Rand32;
 use serde::{Deserialize, Serialize};
 
+use super::estimate::End;
 use super::evidence::Evidence;
-use super::prospect::{Prospect, Score};
+use super::prospect::{Case, Prospect, Score};
 use super::tables::RankingTables;
 
 /// Worlds to draw houses in.
@@ -26,10 +28,10 @@ pub struct Worlds {
 pub(super) struct World {
     /// How likely each part is to fall short, for each class of years.
     pub(super) chances: Vec<[f64; 3]>,
-    /// At which end assumed shaking lies, as a number drawn evenly from 0 to 1.
-    pub(super) shaking: f64,
+    /// At which end assumed shaking lies.
+    pub(super) shaking: End,
     /// At which end assumed value lies.
-    pub(super) value: f64,
+    pub(super) value: End,
 }
 
 impl Worlds {
@@ -39,10 +41,11 @@ impl Worlds {
             let mut draw = Rand32::new(hash(seed, &(world as u64).to_le_bytes()));
             // Where the figures of a part are low, they are low for every class of years: one draw for each part.
             let ends = [(); 3].map(|()| even(&mut draw));
+            let mut end = || End::drawn(tables.end_weight(), even(&mut draw));
             World {
                 chances: tables.short_drawn(ends),
-                shaking: even(&mut draw),
-                value: even(&mut draw),
+                shaking: end(),
+                value: end(),
             }
         });
         Self {
@@ -68,12 +71,14 @@ impl Worlds {
         evidence: &Evidence,
         prospect: &'w Prospect<'_>,
         tables: &RankingTables,
-    ) -> impl Iterator<Item = Score> + 'w {
+    ) -> impl Iterator<Item = Drawn> + 'w {
         let first_class = Prospect::first_class(evidence, tables);
         let mut draw = Rand32::new(hash(self.seed, id.as_bytes()));
-        self.worlds
-            .iter()
-            .map(move |world| prospect.drawn(world, first_class, || even(&mut draw)))
+        let mut met = Met::default();
+        self.worlds.iter().map(move |world| {
+            let case = prospect.drawn(world, first_class, || even(&mut draw));
+            met.of(case, || prospect.in_case(case).into())
+        })
     }
 }
 
@@ -89,13 +94,55 @@ fn even(draw: &mut Rand32) -> f64 {
     f64::from(draw.rand_u32()) / (f64::from(u32::MAX) + 1.0)
 }
 
+/// What a house comes to in one world, and where that stands in the spectrum of the world.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drawn {
+    /// What it comes to.
+    pub score: Score,
+    step: u16,
+    cents: u64,
+}
+
+impl From<Score> for Drawn {
+    fn from(score: Score) -> Self {
+        Self {
+            score,
+            step: Spectrum::step(score),
+            cents: cents(score.paid),
+        }
+    }
+}
+
+/// What a house comes to in those cases that were drawn so far: it is worked out once for each.
+#[derive(Debug, Default)]
+struct Met {
+    /// By the end of the cost, and by those of shaking and value where there is something to strengthen.
+    cases: [[Option<Drawn>; 1 + ENDS * ENDS]; ENDS],
+}
+
+/// How many ends an estimate has.
+const ENDS: usize = End::ALL.len();
+
+impl Met {
+    #[inline]
+    fn of(&mut self, case: Case, work_out: impl Fn() -> Drawn) -> Drawn {
+        let of_need = 1 + case.shaking as usize * ENDS + case.value as usize;
+        let cases = self.cases.get_mut(case.cost as usize);
+        match cases.and_then(|cases| cases.get_mut(usize::from(case.has_need) * of_need)) {
+            Some(here) => *here.get_or_insert_with(work_out),
+            None => work_out(),
+        }
+    }
+}
+
 /// In each world, how many houses come to what, and what they are paid: the list of that world in few numbers.
 ///
 /// What a house avoids for a dollar is kept to about two hundredths of itself. All counts are whole, so that spectra of
 /// parts of a list add up to that of the list in any order.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Spectrum {
-    /// World by world, step by step: houses, and cents paid.
+    /// Step by step, world by world: houses, and cents paid. A house comes to much the same in all worlds, so that what is
+    /// counted of it stands close together.
     steps: Vec<(u32, u64)>,
     worlds: usize,
 }
@@ -123,7 +170,7 @@ impl Spectrum {
     }
 
     /// The step of a score.
-    fn step(score: Score) -> usize {
+    fn step(score: Score) -> u16 {
         let per_dollar = score.per_dollar();
         if per_dollar <= 0.0 {
             return 0;
@@ -134,16 +181,17 @@ impl Spectrum {
             clippy::cast_sign_loss,
             reason = "clamped to the steps there are"
         )]
-        let step = step.clamp(1.0, f64::from(Self::LAST)) as usize;
+        let step = step.clamp(1.0, f64::from(Self::LAST)) as u16;
         step
     }
 
     /// Adds a house by what it comes to in each world.
-    pub fn add(&mut self, scores: impl Iterator<Item = Score>) {
-        for (world, score) in self.steps.chunks_exact_mut(Self::STEPS).zip(scores) {
-            if let Some((houses, paid)) = world.get_mut(Self::step(score)) {
+    pub fn add(&mut self, drawn: impl Iterator<Item = Drawn>) {
+        let worlds = self.worlds;
+        for (world, drawn) in (0..worlds).zip(drawn) {
+            if let Some((houses, paid)) = self.steps.get_mut(usize::from(drawn.step) * worlds + world) {
                 *houses = houses.saturating_add(1);
-                *paid = paid.saturating_add(cents(score.paid));
+                *paid = paid.saturating_add(drawn.cents);
             }
         }
     }
@@ -159,32 +207,30 @@ impl Spectrum {
     /// Puts the list of every world in order, and walks down each with the budget.
     pub fn stability(self, budget: Option<f64>) -> Stability {
         let budget = budget.map(cents);
-        let mut above = Vec::with_capacity(self.steps.len());
+        let mut above = vec![0; self.steps.len()];
         let mut cuts = Vec::with_capacity(self.worlds);
-        for world in self.steps.chunks_exact(Self::STEPS) {
+        for world in 0..self.worlds {
             let (mut houses, mut paid, mut cut) = (0u64, 0u64, None);
-            let begin = above.len();
-            for (step, (here, cents)) in world.iter().enumerate().rev() {
+            for step in (0..=Self::LAST).rev() {
+                let at = usize::from(step) * self.worlds + world;
+                let (here, cents) = self.steps.get(at).copied().unwrap_or_default();
                 // In the middle of those that come to the same.
-                above.push(houses + u64::from(*here) / 2);
-                houses += u64::from(*here);
-                paid = paid.saturating_add(*cents);
+                if let Some(above) = above.get_mut(at) {
+                    *above = houses + u64::from(here) / 2;
+                }
+                houses += u64::from(here);
+                paid = paid.saturating_add(cents);
                 let is_within = match budget {
                     Some(budget) => paid <= budget,
-                    None => step >= usize::from(Self::ONE),
+                    None => step >= Self::ONE,
                 };
                 if (!is_within || step == 0) && cut.is_none() {
                     cut = Some(step);
                 }
             }
-            above.get_mut(begin..).unwrap_or_default().reverse();
             cuts.push(cut.unwrap_or_default());
         }
-        Stability {
-            above,
-            cuts,
-            ranks: Vec::with_capacity(self.worlds),
-        }
+        Stability { above, cuts }
     }
 }
 
@@ -200,10 +246,10 @@ fn cents(dollars: f64) -> u64 {
 /// How often a house stays within the budget, and which places it takes.
 #[derive(Clone, Debug)]
 pub struct Stability {
+    /// Step by step, world by world, how many houses stand higher.
     above: Vec<u64>,
     /// The step of each world at which the money is gone: what lies above it was paid for.
-    cuts: Vec<usize>,
-    ranks: Vec<u64>,
+    cuts: Vec<u16>,
 }
 
 /// What the worlds say of one house.
@@ -216,21 +262,24 @@ pub struct Places {
 }
 
 impl Stability {
-    /// Of one house, by what it comes to in each world.
-    pub fn of(&mut self, scores: impl Iterator<Item = Score>) -> Places {
-        self.ranks.clear();
+    /// Of one house, by what it comes to in each world; in memory that is used again for the next.
+    pub fn of(&self, drawn: impl Iterator<Item = Drawn>, ranks: &mut Vec<u64>) -> Places {
+        ranks.clear();
         let mut funded = 0u32;
-        let lists = self.above.chunks_exact(Spectrum::STEPS).zip(&self.cuts);
-        for (score, (above, cut)) in scores.zip(lists) {
-            let step = Spectrum::step(score);
-            funded += u32::from(step > *cut);
-            self.ranks.push(above.get(step).copied().unwrap_or_default() + 1);
+        let worlds = self.cuts.len();
+        for ((world, cut), drawn) in self.cuts.iter().enumerate().zip(drawn) {
+            funded += u32::from(drawn.step > *cut);
+            let above = self.above.get(usize::from(drawn.step) * worlds + world);
+            ranks.push(above.copied().unwrap_or_default() + 1);
         }
-        self.ranks.sort_unstable();
-        let count = self.ranks.len();
-        let place = |hundredths: usize| {
+        let count = ranks.len();
+        let mut place = |hundredths: usize| {
             let at = (count * hundredths / 100).min(count.saturating_sub(1));
-            self.ranks.get(at).copied().unwrap_or_default()
+            if at < count {
+                *ranks.select_nth_unstable(at).1
+            } else {
+                0
+            }
         };
         Places {
             funded: f64::from(funded) / f64::from(u32::try_from(count.max(1)).unwrap_or(u32::MAX)),
@@ -299,9 +348,9 @@ mod tests {
             );
             let worlds = Worlds::new(tables, 1, 400_000);
             let (mut benefit, mut paid) = (0.0, 0.0);
-            for score in worlds.draw("Q-1", &evidence, &prospect, tables) {
-                benefit += score.benefit;
-                paid += score.paid;
+            for drawn in worlds.draw("Q-1", &evidence, &prospect, tables) {
+                benefit += drawn.score.benefit;
+                paid += drawn.score.paid;
             }
             let count = f64::from(u32::try_from(worlds.len()).unwrap());
             let score = prospect.score();
@@ -328,7 +377,7 @@ mod tests {
         let spectrum = |scores: &[Score]| {
             let mut spectrum = Spectrum::new(&worlds);
             for score in scores {
-                spectrum.add(std::iter::once(*score));
+                spectrum.add(std::iter::once(Drawn::from(*score)));
             }
             spectrum
         };
@@ -350,16 +399,19 @@ mod tests {
         };
         let mut spectrum = Spectrum::new(&worlds);
         for benefit in [9000.0, 7000.0, 5000.0, 3000.0] {
-            spectrum.add(std::iter::repeat_n(score(benefit), 50));
+            spectrum.add(std::iter::repeat_n(Drawn::from(score(benefit)), 50));
         }
-        let mut stability = spectrum.stability(Some(2500.0));
+        let stability = spectrum.stability(Some(2500.0));
         for (benefit, place, funded) in [
             (9000.0, 1, 1.0),
             (7000.0, 2, 1.0),
             (5000.0, 3, 0.0),
             (3000.0, 4, 0.0),
         ] {
-            let standing = stability.of(std::iter::repeat_n(score(benefit), 50));
+            let standing = stability.of(
+                std::iter::repeat_n(Drawn::from(score(benefit)), 50),
+                &mut Vec::new(),
+            );
             assert_eq!(
                 standing,
                 Places {

@@ -17,14 +17,17 @@ use serde::{Deserialize, Serialize};
 use super::frame::{self, Frame};
 use super::ids::{Ids, RepeatedIds};
 use super::sort::{Sorted, Sorter};
-use super::{Costs, ListFormat, RankError, RankOptions, RankingSummary, WRITTEN_AT_ONCE, folder_of};
+use super::{Costs, ListFormat, RankError, RankOptions, RankingSummary, folder_of};
 use crate::triage::{
-    Aside, Block, By, Destination, Fingerprint, Format, Lines, MadeBy, Manifest, Outlet, Progress, ReadSoFar,
-    Source, State, TriageError, fingerprint_of, pass_over,
+    Aside, Block, By, Destination, Fingerprint, Format, Lines, MadeBy, Manifest, Progress, ReadSoFar, Source,
+    State, TriageError, fingerprint_of, pass_over,
 };
 
 /// How many bytes of frames are put in order at a time.
 const MOST: usize = 24 << 20;
+
+/// How many bytes of what is left behind are written at a time.
+const WRITTEN_AT_ONCE: usize = 64 << 10;
 
 /// What a ranking read, by which tables and settings, and what it wrote: a file beside the list.
 pub type RankingManifest = Manifest<RankedBy, RankingCounts>;
@@ -56,7 +59,7 @@ pub struct RankedBy {
 }
 
 impl By for RankedBy {
-    const FORMAT: &'static str = "ranking-manifest-2";
+    const FORMAT: &'static str = "ranking-manifest-3";
 }
 
 impl RankedBy {
@@ -210,6 +213,19 @@ impl<'a> Scan<'a> {
         Ok(())
     }
 
+    /// Takes what came of the next block.
+    pub(super) fn take(&mut self, block: &Block) -> Result<(), TriageError> {
+        let before = self.houses;
+        for frame in Frame::all(&block.results) {
+            self.add(frame)?;
+        }
+        self.aside.take(&block.bad, self.progress)?;
+        self.blocks += 1;
+        self.read_so_far.clone_from(&block.read_so_far);
+        self.progress.advance(block.len(), self.houses - before);
+        Ok(())
+    }
+
     /// All houses in order, their ids, and what else is known of the run.
     pub(super) fn finish(self) -> Result<(Sorted, Ids, Done), RankError> {
         let list = self.frames.finish()?;
@@ -226,20 +242,6 @@ impl<'a> Scan<'a> {
             earlier: self.earlier,
         };
         Ok((list, self.ids, done))
-    }
-}
-
-impl Outlet for Scan<'_> {
-    fn take(&mut self, block: &Block) -> Result<(), TriageError> {
-        let before = self.houses;
-        for frame in Frame::all(&block.results) {
-            self.add(frame)?;
-        }
-        self.aside.take(&block.bad, self.progress)?;
-        self.blocks += 1;
-        self.read_so_far.clone_from(&block.read_so_far);
-        self.progress.advance(block.len(), self.houses - before);
-        Ok(())
     }
 }
 

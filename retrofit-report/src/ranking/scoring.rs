@@ -2,14 +2,14 @@
 
 use std::sync::{Mutex, PoisonError};
 
-use retrofit_core::check::Assessor;
-use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, Context, Digest, RowReader};
+use retrofit_core::house::House;
+use retrofit_core::portfolio::{Context, Digest, RowChecker, RowError, RowReader};
 use retrofit_core::provisions::Provisions;
-use retrofit_core::ranking::{Evidence, Pricing, Prospect, Score, ShakingFrom, Spectrum, Worlds};
+use retrofit_core::ranking::{Drawn, Evidence, Pricing, Prospect, ShakingFrom, Spectrum, Worlds};
 
 use super::{RankOptions, frame};
-use crate::triage::{BadRow, Block, Cells, Lane, Table, rows};
+use crate::lanes::Lane;
+use crate::triage::{BadRow, Block, Cells, Row, SideBySide, Table, rows};
 
 /// What is the same for every row of a run.
 pub(super) struct Setting<'a> {
@@ -38,50 +38,63 @@ impl Setting<'_> {
         id: &str,
         evidence: &Evidence,
         prospect: &'s Prospect<'_>,
-    ) -> impl Iterator<Item = Score> + 's {
+    ) -> impl Iterator<Item = Drawn> + 's {
         self.worlds.draw(id, evidence, prospect, &self.options.tables)
     }
 }
 
 /// Scores blocks, one after another, in memory of its own.
 pub(super) struct Scoring<'a> {
-    setting: &'a Setting<'a>,
-    reader: RowReader,
-    house: AsBuilt,
-    assessor: Assessor,
+    checker: RowChecker<'a>,
+    side_by_side: SideBySide,
+    /// Of a row that is taken apart on its own.
     cells: Cells,
-    spectrum: Spectrum,
+    scorer: Scorer<'a>,
 }
 
 impl<'a> Scoring<'a> {
     pub(super) fn new(setting: &'a Setting<'a>) -> Self {
+        let layout = setting.houses.layout.clone();
         Self {
-            setting,
-            reader: RowReader::one_table(setting.houses.layout.clone()),
-            house: AsBuilt::default(),
-            assessor: Assessor::default(),
+            checker: RowChecker::new(layout.clone(), setting.provisions),
+            side_by_side: SideBySide::new(setting.houses),
             cells: Cells::default(),
-            spectrum: Spectrum::new(setting.worlds),
+            scorer: Scorer {
+                setting,
+                reader: RowReader::one_table(layout),
+                house: House::default(),
+                spectrum: Spectrum::new(setting.worlds),
+            },
         }
     }
+}
 
-    /// Scores the house of a row, and writes its frame.
-    fn score(&mut self, number: u64, line: &[u8], frames: &mut Vec<u8>) -> Result<(), BadRow> {
+/// Scores houses that have been checked.
+struct Scorer<'a> {
+    setting: &'a Setting<'a>,
+    reader: RowReader,
+    house: House,
+    spectrum: Spectrum,
+}
+
+impl Scorer<'_> {
+    /// Scores the house of a row by what its checks came to, and writes its frame.
+    fn score(
+        &mut self,
+        number: u64,
+        cells: Row<'_>,
+        checked: Result<&Digest, RowError>,
+        frames: &mut Vec<u8>,
+    ) -> Result<(), BadRow> {
         let (setting, table) = (self.setting, self.setting.houses);
         let options = setting.options;
-        let text = table.take_apart(number, line, &mut self.cells)?;
-        let (cells, reader) = (&self.cells, &mut self.reader);
-        let context = Context::read(&table.layout, |position| cells.get(text, position))
+        let context = Context::read(&table.layout, |position| cells.get(position))
             .map_err(|error| table.bad_cell(number, error))?;
-        let mut read = Ok(());
-        let whole = self
-            .house
-            .refill(|house| read = reader.read(house, cells.of(text)));
-        read.map_err(|error| table.bad_cell(number, error))?;
-        whole.map_err(|problems| match problems.first() {
-            Some(problem) => table.bad_cell(number, CellError::of_house(problem)),
-            None => table.bad(number, None, "found a house that does not make sense".into()),
-        })?;
+        let digest = checked.map_err(|error| table.bad_row(number, error))?;
+        // That it makes sense is known by now.
+        self.reader
+            .read(&mut self.house, cells.iter())
+            .map_err(|error| table.bad_cell(number, error))?;
 
         let mut evidence = Evidence::of_row(&self.house, &context);
         if let (None, Some((longitude, latitude)), Some(grid)) =
@@ -92,39 +105,59 @@ impl<'a> Scoring<'a> {
             evidence.shaking_from = ShakingFrom::Grid;
         }
         if Evidence::was_looked_at(&self.house) {
-            let findings = self.assessor.run(&self.house, setting.provisions);
-            let digest = Digest::of(findings, setting.provisions);
-            evidence = evidence.with_findings(findings, &digest);
+            evidence = evidence.with_digest(digest);
         }
         let prospect = setting.prospect(&evidence);
         let id = &self.house.name;
         self.spectrum.add(setting.draw(id, &evidence, &prospect));
-        let handed_on: Vec<&str> = setting
-            .passed
-            .iter()
-            .map(|(at, _)| cells.get(text, *at))
-            .collect();
+        let handed_on: Vec<&str> = setting.passed.iter().map(|(at, _)| cells.get(*at)).collect();
         let written = frame::write(frames, prospect.score(), number, id, &evidence, &handed_on);
         written.map_err(|error| table.bad(number, None, format!("cannot be kept: {error}")))
     }
 }
 
-impl Lane for Scoring<'_> {
+impl Lane<Block> for Scoring<'_> {
     fn work(&mut self, block: &mut Block) {
+        let Self {
+            checker,
+            side_by_side,
+            cells,
+            scorer,
+        } = self;
+        let table = scorer.setting.houses;
+        let is_text = side_by_side.each(table, block, |rows, numbers, block| {
+            checker.check_rows(rows, |row, digest| {
+                let number = numbers.get(row).copied().unwrap_or_default();
+                let scored = scorer.score(number, Row::Among { rows, row }, digest, &mut block.results);
+                block.bad.extend(scored.err());
+            });
+        });
+        if is_text {
+            return;
+        }
         for (number, line) in rows(&block.houses, block.first_line) {
-            if let Err(row) = self.score(number, line, &mut block.results) {
-                block.bad.push(row);
-            }
+            let scored = table.take_apart(number, line, cells).and_then(|text| {
+                let row = cells.row(text);
+                let digest = checker.check(row.iter());
+                scorer.score(
+                    number,
+                    row,
+                    digest.as_ref().map_err(Clone::clone),
+                    &mut block.results,
+                )
+            });
+            block.bad.extend(scored.err());
         }
     }
 
     fn end(self) {
         // Counts add up to the same in any order, and are as good after a panic elsewhere.
         let mut all = self
+            .scorer
             .setting
             .spectrum
             .lock()
             .unwrap_or_else(PoisonError::into_inner);
-        all.merge(&self.spectrum);
+        all.merge(&self.scorer.spectrum);
     }
 }

@@ -64,7 +64,7 @@ pub(crate) enum Source {
 
 impl Source {
     /// Fills a block with the next rows; false when there are none.
-    pub(super) fn fill(&mut self, block: &mut Block) -> Result<bool, TriageError> {
+    pub(crate) fn fill(&mut self, block: &mut Block) -> Result<bool, TriageError> {
         block.clear();
         let is_filled = match self {
             Self::One(lines) => match lines.next_block(&mut block.houses, &mut block.bad)? {

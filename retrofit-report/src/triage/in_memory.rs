@@ -10,8 +10,9 @@ use super::cells::Cells;
 use super::error::{BadRow, TriageError};
 use super::result::ResultWriter;
 use super::worker::{Table, Tables, Worker};
-use super::{Format, Lane, columns_of};
+use super::{Format, columns_of};
 use crate::extract::SourceNames;
+use crate::lanes::Lane;
 
 /// Checks rows, lines of comma-separated values, in memory that is used again for the next.
 #[derive(Debug)]

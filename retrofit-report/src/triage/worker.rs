@@ -4,16 +4,17 @@ use std::path::PathBuf;
 
 use retrofit_core::check::{Assessor, Ruling};
 use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, Digest, Layout, RowCells, RowChecker, RowError, RowReader, Rows};
+use retrofit_core::portfolio::{CellError, Digest, Layout, RowChecker, RowError, RowReader};
 use retrofit_core::provisions::Provisions;
 
-use super::Lane;
 use super::block::Block;
-use super::cells::{Cells, QuoteFault, Row, Splitter};
+use super::cells::{Cells, QuoteFault, Row};
 use super::error::BadRow;
-use super::lines::{Walk, rows};
+use super::lines::rows;
 use super::result::{ResultRow, ResultWriter};
+use super::side_by_side::SideBySide;
 use crate::extract::SourceNames;
+use crate::lanes::Lane;
 
 /// What is the same for every row of a run.
 #[derive(Debug)]
@@ -41,10 +42,7 @@ pub(super) struct Worker<'a> {
     writer: ResultWriter<'a>,
     /// Of a row that is taken apart on its own.
     cells: Cells,
-    splitter: Splitter,
-    /// Of rows that are taken apart together, and their lines.
-    row_cells: RowCells,
-    numbers: Vec<u64>,
+    side_by_side: SideBySide,
 }
 
 /// How the houses of a run come to their digests.
@@ -65,7 +63,7 @@ struct WholeHouses {
     wall_cells: Cells,
 }
 
-impl Lane for Worker<'_> {
+impl Lane<Block> for Worker<'_> {
     fn work(&mut self, block: &mut Block) {
         self.check(block);
     }
@@ -88,9 +86,7 @@ impl<'a> Worker<'a> {
             checks,
             writer,
             cells: Cells::default(),
-            splitter: Splitter::delimited_by(b','),
-            row_cells: RowCells::new(tables.houses.layout.len()),
-            numbers: Vec::new(),
+            side_by_side: SideBySide::new(&tables.houses),
         }
     }
 
@@ -104,71 +100,32 @@ impl<'a> Worker<'a> {
 
     /// Houses that stand in one row each, some rows at a time.
     fn check_rows(&mut self, block: &mut Block) {
-        // Where there are bytes in it that are not UTF-8, their rows are found one by one.
-        let mut text = match String::from_utf8(std::mem::take(&mut block.houses)) {
-            Ok(text) => text,
-            Err(error) => {
-                block.houses = error.into_bytes();
-                return self.check_houses(block);
-            }
-        };
-        let end = text.len();
-        let mut walk = Walk::new(block.first_line);
-        while self.take_apart(&mut walk, &mut text, end, &mut block.bad) {
-            self.write_rows(&text, block);
-        }
-        text.truncate(end);
-        block.houses = text.into_bytes();
-        block.bad.sort_by_key(|bad| bad.line);
-    }
-
-    /// Takes the next rows of a block apart; false where there are none. Cells that had to be rewritten stand in its text
-    /// from an end on.
-    fn take_apart(&mut self, walk: &mut Walk, text: &mut String, end: usize, bad: &mut Vec<BadRow>) -> bool {
-        let table = &self.tables.houses;
-        text.truncate(end);
-        self.splitter.begin(end);
-        self.row_cells.clear();
-        self.numbers.clear();
-        while !self.row_cells.is_full() {
-            let Some((number, line)) = walk.next(text.as_bytes()) else {
-                break;
-            };
-            let split = self.splitter.split(text, line, &mut self.row_cells);
-            match table.whole(number, split) {
-                Ok(()) => {
-                    self.row_cells.end_row();
-                    self.numbers.push(number);
-                }
-                Err(row) => {
-                    self.row_cells.leave_out();
-                    bad.push(row);
-                }
-            }
-        }
-        text.push_str(self.splitter.rewritten());
-        text.push_str(AFTER_CELLS);
-        !self.row_cells.is_empty()
-    }
-
-    /// Checks the rows that were taken apart, and writes their results.
-    fn write_rows(&mut self, text: &str, block: &mut Block) {
-        let Checks::OneTable(checker) = &mut self.checks else {
+        let Self {
+            tables,
+            checks,
+            writer,
+            side_by_side,
+            ..
+        } = self;
+        let table = &tables.houses;
+        let Checks::OneTable(checker) = checks else {
             return;
         };
-        let table = &self.tables.houses;
-        let rows = Rows::new(text, &self.row_cells);
-        let (numbers, writer) = (&self.numbers, &mut self.writer);
-        checker.check_rows(rows, |row, digest| match digest {
-            Ok(digest) => {
-                table.write(Row::Among { rows, row }, digest, writer, &mut block.results);
-                block.tally.add(digest.outcomes.ruling());
-            }
-            Err(error) => {
-                let number = numbers.get(row).copied().unwrap_or_default();
-                block.bad.push(table.bad_row(number, error));
-            }
+        let is_text = side_by_side.each(table, block, |rows, numbers, block| {
+            checker.check_rows(rows, |row, digest| match digest {
+                Ok(digest) => {
+                    table.write(Row::Among { rows, row }, digest, writer, &mut block.results);
+                    block.tally.add(digest.outcomes.ruling());
+                }
+                Err(error) => {
+                    let number = numbers.get(row).copied().unwrap_or_default();
+                    block.bad.push(table.bad_row(number, error));
+                }
+            });
         });
+        if !is_text {
+            self.check_houses(block);
+        }
     }
 
     /// Houses one by one, each with its wall lines where they have a table of their own.
@@ -241,9 +198,6 @@ impl<'a> Worker<'a> {
     }
 }
 
-/// What stands after the last cell of a text, so that a whole word of it can be read from any cell on.
-const AFTER_CELLS: &str = "        ";
-
 impl WholeHouses {
     /// Reads a house and its wall lines.
     fn read<'c, 'l>(
@@ -305,7 +259,7 @@ impl Table {
     }
 
     /// Whether a line could be taken apart into as many cells as the table has columns.
-    fn whole(&self, number: u64, split: Result<usize, QuoteFault>) -> Result<(), BadRow> {
+    pub(super) fn whole(&self, number: u64, split: Result<usize, QuoteFault>) -> Result<(), BadRow> {
         let found = split.map_err(|fault| self.bad(number, Some(fault.cell), fault.problem.to_owned()))?;
         let expected = self.layout.len();
         if found == expected {
@@ -371,7 +325,7 @@ impl Table {
     }
 
     /// A row whose house cannot be checked.
-    fn bad_row(&self, line: u64, error: RowError) -> BadRow {
+    pub(crate) fn bad_row(&self, line: u64, error: RowError) -> BadRow {
         match error {
             RowError::Cell(error) => self.bad_cell(line, error),
             RowError::House(problems) => match problems.first() {
