@@ -10,7 +10,7 @@ use std::error::Error;
 use std::path::Path;
 use std::time::Duration;
 
-use forty_columns::{Seen, median, pass_over, rows_asked_for, write};
+use forty_columns::{Seen, median, pass_over, peak_memory, rows_asked_for, write};
 use retrofit_core::provisions::{Library, Provisions};
 use retrofit_report::triage::{Format, Silent, run};
 
@@ -86,11 +86,4 @@ fn tell(what: &str, rows: usize, time: Duration, reading: Duration) {
         rows as f64 / time.as_secs_f64() / 1e6,
         time.as_secs_f64() / reading.as_secs_f64()
     );
-}
-
-/// What the system says of the most memory this process ever had, where it says so.
-fn peak_memory() -> Option<String> {
-    let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
-    Some(line.trim_start_matches("VmHWM:").trim().to_owned())
 }

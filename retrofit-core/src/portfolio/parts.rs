@@ -69,7 +69,11 @@ impl PartsFound {
     };
     /// The outcomes of each part have as many bits; see [`Outcomes::word`].
     const PART_BITS: u32 = u16::BITS;
-    const SHORTFALLS: u32 = Part::ALL.len() as u32 * Self::PART_BITS;
+    /// Where those of the shortfalls begin.
+    const SHORTFALLS: u32 = {
+        assert!(Part::ALL.len() == 3, "as many words as there are parts");
+        3 * Self::PART_BITS
+    };
 
     /// What one check found.
     pub(super) fn of(check: CheckId, found: Outcomes) -> Self {

@@ -10,6 +10,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::{PoisonError, RwLock};
 
+use foldhash::fast::FixedState;
 use serde::{Deserialize, Serialize};
 
 use super::estimate::{End, Estimate};
@@ -215,7 +216,7 @@ pub struct Pricing<'a> {
     /// By what bare houses are laid out and priced; `None` where whole jobs stand in for all.
     by: Option<(&'a UnitPrices, &'a Provisions)>,
     /// The bare houses that were laid out so far. There are only so many.
-    laid_out: RwLock<HashMap<Bare, ByPart>>,
+    laid_out: RwLock<HashMap<Bare, ByPart, FixedState>>,
 }
 
 /// Where unit prices come from, and how well that was seen; the sheet beside their table has the document of each source.

@@ -378,7 +378,10 @@ impl<'t> Prospect<'t> {
             .copied()
             .unwrap_or_default();
         let [no_anchorage, no_bracing, no_other] = self.parts(open);
-        // All are compared, whatever comes of the first: no processor can tell beforehand what is drawn.
+        #[expect(
+            clippy::needless_bitwise_bool,
+            reason = "all are compared at once: no processor can tell beforehand which way a draw goes"
+        )]
         let is_short = (anchorage < no_anchorage) | (bracing < no_bracing) | (other < no_other);
         // What is known is the same at every end.
         let end_of = |estimate: Estimate, end| if estimate.is_known() { End::Likely } else { end };

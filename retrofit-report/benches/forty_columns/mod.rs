@@ -1,4 +1,5 @@
 //! Invented houses in forty columns, as every rate of rows is measured with them, and how it is measured.
+#![allow(dead_code, reason = "not every benchmark measures all of it")]
 
 #[path = "../../../examples/palo_verde_junction.rs"]
 #[expect(dead_code, reason = "a benchmark takes a number of rows of its own")]
@@ -85,4 +86,11 @@ pub(crate) fn median(
     }
     times.sort_unstable();
     Ok(times.get(passes / 2).copied().unwrap_or_default())
+}
+
+/// What the system says of the most memory this process ever had, where it says so.
+pub(crate) fn peak_memory() -> Option<String> {
+    let status = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    Some(line.trim_start_matches("VmHWM:").trim().to_owned())
 }
