@@ -7,7 +7,7 @@ use arrow_array::builder::{Int32Builder, StringBuilder};
 use arrow_array::{ArrayRef, RecordBatch};
 use arrow_schema::{ArrowError, DataType, Field, Schema, SchemaRef};
 use retrofit_core::provisions::Provisions;
-use retrofit_report::triage::{BadRow, RowChecker, TriageError, check_in_memory};
+use retrofit_report::triage::{BadRow, ResultCells, RowChecker, TriageError, check_in_memory};
 use thiserror::Error;
 
 use crate::lines::{self, Row};
@@ -25,8 +25,8 @@ pub enum BatchError {
     #[error(transparent)]
     Arrow(#[from] ArrowError),
     /// The results could not be read back.
-    #[error(transparent)]
-    Results(#[from] csv::Error),
+    #[error("the results are no text; this is a defect of the program")]
+    Results(#[from] std::str::Utf8Error),
     /// The thread that checks has ended.
     #[error("the checks broke off; this is a defect of the program")]
     BrokeOff,
@@ -135,6 +135,7 @@ struct Pass {
     schema: SchemaRef,
     lines: Vec<u8>,
     rows: Vec<Row>,
+    cells: ResultCells,
 }
 
 /// A column of results that is being filled.
@@ -180,6 +181,7 @@ impl Pass {
             schema: Arc::new(Schema::new(fields)),
             lines: Vec::new(),
             rows: Vec::new(),
+            cells: ResultCells::default(),
         }
     }
 
@@ -190,7 +192,7 @@ impl Pass {
     ) -> Result<RecordBatch, BatchError> {
         lines::write(batch, &mut self.lines, &mut self.rows)?;
         let (results, bad) = checker.check(&self.lines);
-        let mut results = csv::ReaderBuilder::new().has_headers(false).from_reader(results);
+        let mut results = str::from_utf8(results)?.lines();
         let mut bad = bad.iter().peekable();
         let mut columns: Vec<Column> = self
             .schema
@@ -201,18 +203,15 @@ impl Pass {
                 _ => Column::Text(StringBuilder::new()),
             })
             .collect();
-        let mut record = csv::StringRecord::new();
         for (line, row) in (1..).zip(&self.rows) {
             let problem = match row {
                 Row::Written => bad.next_if(|bad| bad.line == line).map(told),
                 Row::Blank => Some("found an empty row; expected a house".to_owned()),
                 Row::Refused(problem) => Some(problem.clone()),
             };
-            record.clear();
-            if problem.is_none() {
-                results.read_record(&mut record)?;
-            }
-            let cells = record.iter().map(Some).chain(std::iter::repeat(None));
+            let result = if problem.is_none() { results.next() } else { None };
+            let cells = self.cells.of(result.unwrap_or_default());
+            let cells = cells.map(Some).chain(std::iter::repeat(None));
             let last = columns.len().saturating_sub(1);
             for (column, cell) in columns.iter_mut().take(last).zip(cells) {
                 column.add(cell);

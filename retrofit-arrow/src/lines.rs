@@ -1,6 +1,7 @@
 //! A record batch as lines of comma-separated values.
 
-use arrow_array::{Array, RecordBatch};
+use arrow_array::cast::AsArray;
+use arrow_array::{Array, BooleanArray, LargeStringArray, RecordBatch, StringArray, StringViewArray};
 use arrow_cast::display::{ArrayFormatter, FormatOptions};
 use arrow_schema::{ArrowError, DataType};
 
@@ -15,6 +16,43 @@ pub(crate) enum Row {
     Refused(String),
 }
 
+/// The cells of a column.
+enum Cells<'a> {
+    Text(&'a StringArray),
+    LongText(&'a LargeStringArray),
+    TextView(&'a StringViewArray),
+    Answers(&'a BooleanArray),
+    Others(ArrayFormatter<'a>),
+}
+
+impl<'a> Cells<'a> {
+    fn of(column: &'a dyn Array, options: &FormatOptions<'a>) -> Result<Self, ArrowError> {
+        Ok(match column.data_type() {
+            DataType::Utf8 => Self::Text(column.as_string()),
+            DataType::LargeUtf8 => Self::LongText(column.as_string()),
+            DataType::Utf8View => Self::TextView(column.as_string_view()),
+            DataType::Boolean => Self::Answers(column.as_boolean()),
+            _ => Self::Others(ArrayFormatter::try_new(column, options)?),
+        })
+    }
+
+    /// The text of a cell that is not null, in a buffer where it has to be made.
+    fn text<'t>(&'t self, number: usize, buffer: &'t mut String) -> Result<&'t str, ArrowError> {
+        Ok(match self {
+            Self::Text(column) => column.value(number),
+            Self::LongText(column) => column.value(number),
+            Self::TextView(column) => column.value(number),
+            Self::Answers(column) if column.value(number) => "yes",
+            Self::Answers(_) => "no",
+            Self::Others(formatter) => {
+                buffer.clear();
+                formatter.value(number).write(buffer)?;
+                buffer
+            }
+        })
+    }
+}
+
 /// Writes each row of a batch as one line; `rows` tells what each line holds.
 pub(crate) fn write(batch: &RecordBatch, out: &mut Vec<u8>, rows: &mut Vec<Row>) -> Result<(), ArrowError> {
     out.clear();
@@ -23,35 +61,29 @@ pub(crate) fn write(batch: &RecordBatch, out: &mut Vec<u8>, rows: &mut Vec<Row>)
     let columns = batch
         .columns()
         .iter()
-        .map(|column| Ok((column, ArrayFormatter::try_new(column.as_ref(), &options)?)))
+        .map(|column| Ok((column.logical_nulls(), Cells::of(column.as_ref(), &options)?)))
         .collect::<Result<Vec<_>, ArrowError>>()?;
     let schema = batch.schema();
-    let mut cell = String::new();
+    let mut buffer = String::new();
     for number in 0..batch.num_rows() {
         let begin = out.len();
         let mut row = Row::Blank;
-        for (position, (column, formatter)) in columns.iter().enumerate() {
+        for (position, (nulls, cells)) in columns.iter().enumerate() {
             if position > 0 {
                 out.push(b',');
             }
-            if column.is_null(number) {
+            if nulls.as_ref().is_some_and(|nulls| nulls.is_null(number)) {
                 continue;
             }
-            cell.clear();
-            formatter.value(number).write(&mut cell)?;
-            let text = match (column.data_type(), cell.as_str()) {
-                (DataType::Boolean, "true") => "yes",
-                (DataType::Boolean, _) => "no",
-                (_, text) => text,
-            };
-            if text.contains(['\n', '\r']) {
+            let text = cells.text(number, &mut buffer)?;
+            if text.bytes().any(|byte| matches!(byte, b'\n' | b'\r')) {
                 let name = schema.field(position).name();
                 row = Row::Refused(format!(
                     "column {name}: found a line break in the cell; expected text of one line"
                 ));
                 break;
             }
-            if !text.trim().is_empty() {
+            if row == Row::Blank && !text.trim().is_empty() {
                 row = Row::Written;
             }
             quote(text, out);
@@ -78,7 +110,7 @@ pub(crate) fn header(batch: &RecordBatch) -> String {
 }
 
 fn quote(text: &str, out: &mut Vec<u8>) {
-    if !text.contains(['"', ',']) {
+    if !text.bytes().any(|byte| matches!(byte, b'"' | b',')) {
         out.extend_from_slice(text.as_bytes());
         return;
     }

@@ -9,7 +9,10 @@ use std::sync::Arc;
 
 use arrow_array::cast::AsArray;
 use arrow_array::types::Int32Type;
-use arrow_array::{Array, ArrayRef, BooleanArray, Float64Array, Int64Array, RecordBatch, StringArray};
+use arrow_array::{
+    Array, ArrayRef, BooleanArray, DictionaryArray, Float64Array, Int64Array, LargeStringArray, RecordBatch,
+    StringArray, StringViewArray,
+};
 use retrofit_arrow::{BatchError, Checker};
 use retrofit_core::provisions::{Library, Provisions};
 use retrofit_report::triage::check_in_memory;
@@ -65,6 +68,55 @@ fn numbers_and_booleans_are_read_as_their_text() {
         assert_eq!(met.to_string(), cells[5]);
         assert!(results.column_by_name("problem").unwrap().is_null(row));
     }
+}
+
+/// A form of column, for cells of text.
+type Form = fn(&[Option<&str>]) -> ArrayRef;
+
+/// Text is read alike in whatever form of column it comes: quotes, commas, blanks, and what cannot stand in a line.
+#[test]
+fn text_is_read_alike_in_every_form_of_column() {
+    let ids = [
+        Some("Q-1"),
+        Some("Q, 2"),
+        Some(" "),
+        None,
+        Some("Q-5"),
+        Some("Q\n6"),
+    ];
+    let heights = [
+        Some("2'-9\""),
+        None,
+        Some(""),
+        None,
+        Some("2 feet, or so"),
+        Some("3 ft"),
+    ];
+    let forms: [Form; 4] = [
+        |cells| Arc::new(cells.iter().copied().collect::<StringArray>()),
+        |cells| Arc::new(cells.iter().copied().collect::<LargeStringArray>()),
+        |cells| Arc::new(cells.iter().copied().collect::<StringViewArray>()),
+        |cells| Arc::new(cells.iter().copied().collect::<DictionaryArray<Int32Type>>()),
+    ];
+    let results = forms.map(|form| {
+        let columns = [("id", form(&ids)), ("cripple_wall_height", form(&heights))];
+        let batch = RecordBatch::try_from_iter_with_nullable(
+            columns.into_iter().map(|(name, column)| (name, column, true)),
+        );
+        Checker::new(provisions()).check(&batch.unwrap()).unwrap()
+    });
+    for other in &results {
+        assert_eq!(*other, results[0]);
+    }
+    let told = results[0].column_by_name("problem").unwrap();
+    let problems: Vec<Option<&str>> = told.as_string::<i32>().iter().collect();
+    assert_eq!(problems[..2], [None, None]);
+    let expected = ["empty row", "empty row", "2 feet, or so", "line break"];
+    for (problem, expected) in problems[2..].iter().zip(expected) {
+        assert!(problem.unwrap().contains(expected), "{problem:?}");
+    }
+    let id = results[0].column_by_name("id").unwrap();
+    assert_eq!(id.as_string::<i32>().value(1), "Q, 2");
 }
 
 #[test]

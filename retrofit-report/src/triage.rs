@@ -50,7 +50,7 @@ pub(crate) use side_by_side::SideBySide;
 pub(crate) use worker::Table;
 
 pub use error::{BadRow, TriageError};
-pub use in_memory::{RowChecker, check_in_memory};
+pub use in_memory::{ResultCells, RowChecker, check_in_memory};
 pub use manifest::{By, Fingerprint, MadeBy, Manifest, State};
 pub use progress::{Progress, Silent, Terminal};
 

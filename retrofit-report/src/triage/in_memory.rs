@@ -37,6 +37,26 @@ impl RowChecker<'_> {
     }
 }
 
+/// Takes results apart into their cells, in memory that is used again for the next.
+///
+/// ```
+/// use retrofit_report::triage::ResultCells;
+///
+/// let mut cells = ResultCells::default();
+/// let of_result: Vec<&str> = cells.of("Q-1,met,\"4'-0\"\"\"").collect();
+/// assert_eq!(of_result, ["Q-1", "met", "4'-0\""]);
+/// ```
+#[derive(Debug, Default)]
+pub struct ResultCells(Cells);
+
+impl ResultCells {
+    /// The cells of one line of results; none where it is no such line.
+    pub fn of<'c>(&'c mut self, line: &'c str) -> impl Iterator<Item = &'c str> {
+        let is_whole = self.0.split(line).is_ok();
+        self.0.of(line).take(if is_whole { usize::MAX } else { 0 })
+    }
+}
+
 /// Checks rows of a table with this header, a line of the columns of [`retrofit_core::portfolio`]; `name` stands
 /// for it in errors.
 ///
