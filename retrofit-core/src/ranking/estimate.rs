@@ -70,9 +70,6 @@ impl Estimate {
     /// A function of the number that rises with it, end by end.
     #[must_use]
     pub fn map(self, of: impl Fn(f64) -> f64) -> Self {
-        if self.is_known() {
-            return Self::known(of(self.likely));
-        }
         Self {
             low: of(self.low),
             likely: of(self.likely),

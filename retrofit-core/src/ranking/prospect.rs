@@ -137,11 +137,7 @@ impl Chances {
 impl<'t> Prospect<'t> {
     /// What the tables infer from the evidence, for work that costs so much.
     pub fn of(evidence: &Evidence, tables: &'t RankingTables, cost: JobCost, money: Money) -> Self {
-        let shaking = evidence
-            .shaking
-            .map_or_else(|| tables.assumed(Assumption::Shaking), Estimate::known);
-        let [before, after] =
-            [tables.before(), tables.after()].map(|curve| shaking.map(|g| curve.expected_loss(g)));
+        let [before, after] = tables.losses(evidence.shaking);
         let value = evidence.replacement_value.map_or_else(
             || {
                 let area = evidence

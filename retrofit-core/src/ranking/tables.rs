@@ -155,6 +155,8 @@ pub struct RankingTables {
     proxies: [String; 2],
     costs: [Estimate; 4],
     assumed: [Estimate; Assumption::ALL.len()],
+    /// What is lost before and after where the shaking is assumed: the same for every such house.
+    assumed_losses: [Estimate; 2],
     sources: Vec<Sourced>,
 }
 
@@ -179,6 +181,7 @@ impl RankingTables {
             proxies: [String::new(), String::new()],
             costs: [Estimate::default(); 4],
             assumed: [Estimate::default(); Assumption::ALL.len()],
+            assumed_losses: [Estimate::default(); 2],
             sources: Vec::new(),
         }
     }
@@ -241,6 +244,8 @@ impl RankingTables {
             return Err(read.faults);
         }
         let (classes, zones, likelihoods) = likelihoods(&crawl, &short);
+        let shaking = assumed.get(Assumption::Shaking.index() as usize);
+        let shaking = shaking.copied().unwrap_or_default();
         Ok(Self {
             zones,
             classes,
@@ -251,6 +256,7 @@ impl RankingTables {
             proxies,
             costs,
             assumed,
+            assumed_losses: [before, after].map(|curve| shaking.map(|g| curve.expected_loss(g))),
             sources: read
                 .sources
                 .into_iter()
@@ -336,6 +342,14 @@ impl RankingTables {
     /// The curve that stands for the same house once it is strengthened.
     pub const fn after(&self) -> &LossCurve {
         &self.after
+    }
+
+    /// What is lost before and after at a shaking, or where it is assumed, as a share of the value.
+    pub(super) fn losses(&self, shaking: Option<f64>) -> [Estimate; 2] {
+        match shaking {
+            Some(g) => [self.before, self.after].map(|curve| Estimate::known(curve.expected_loss(g))),
+            None => self.assumed_losses,
+        }
     }
 
     /// The names of the two curves that stand for a house before and after.
