@@ -160,8 +160,13 @@ impl Stretch<'_> {
     /// Adds its houses up; how many they are.
     fn add_up(&self, writing: &Writing<'_>, tallies: &mut Tallies<'_>) -> Result<u64, RankError> {
         let mut count = 0;
-        for (house, worked_out) in self.houses().zip(&self.worked_out) {
+        let mut worked_out = self.worked_out.iter();
+        for house in self.houses() {
+            // A fault comes first: of such a house nothing was worked out, nor of those after it.
             let body = house.body()?;
+            let Some(worked_out) = worked_out.next() else {
+                break;
+            };
             tallies.add(&house.place(&body, worked_out, writing.setting), writing.cut)?;
             count += 1;
         }
