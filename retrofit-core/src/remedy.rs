@@ -154,11 +154,16 @@ pub fn design(house: &AsBuilt, provisions: &Provisions, prices: &UnitPrices) -> 
     let taken_as = AsBuilt::new(filled).unwrap_or_else(|_| house.clone());
     let before = assess(&taken_as, provisions);
     let of_house = outside(before.findings_at(None));
-    let mut lines: Vec<LineRemedy> = Vec::with_capacity(taken_as.wall_lines.len());
-    for (index, wall) in taken_as.wall_lines.iter().enumerate() {
-        // Opposite walls of a plain house are often the same on record, and are laid out once.
-        let mut before_it = taken_as.wall_lines.iter().zip(&lines);
-        if let Some((_, line)) = before_it.find(|(other, _)| is_alike(other, wall)) {
+    // Opposite walls of a plain house are often the same on record but for their names, and are laid out once.
+    let unnamed = taken_as.wall_lines.iter().map(|wall| WallLine {
+        name: String::new(),
+        ..wall.clone()
+    });
+    let unnamed: Vec<WallLine> = unnamed.collect();
+    let mut lines: Vec<LineRemedy> = Vec::with_capacity(unnamed.len());
+    for (index, (wall, on_record)) in taken_as.wall_lines.iter().zip(&unnamed).enumerate() {
+        let mut before_it = unnamed.iter().zip(&lines);
+        if let Some((_, line)) = before_it.find(|(other, _)| *other == on_record) {
             let line = LineRemedy {
                 wall_line: index,
                 ..line.clone()
@@ -193,17 +198,6 @@ pub fn design(house: &AsBuilt, provisions: &Provisions, prices: &UnitPrices) -> 
         after,
         proof,
     }
-}
-
-/// Whether two wall lines are the same but for their names.
-fn is_alike(one: &WallLine, other: &WallLine) -> bool {
-    // Most differ in length, which tells it at once.
-    one.length == other.length
-        && *other
-            == WallLine {
-                name: other.name.clone(),
-                ..one.clone()
-            }
 }
 
 /// The check by which something lies outside the provisions, whatever the unknowns are.
