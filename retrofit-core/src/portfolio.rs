@@ -52,6 +52,7 @@ pub use column_map::{
 pub use context::{ClimateZone, Context, ContextField, NoClimateZone};
 pub use digest::{Digest, Governing};
 pub use layout::{Form, HeaderError, Layout};
-pub use parts::{Part, PartsFound, Shortfall};
+pub(crate) use parts::Shortfall;
+pub use parts::{Part, PartsFound};
 pub use row::{CellError, RowReader};
 pub use rows::{RowCells, Rows, Span};

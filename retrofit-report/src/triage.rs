@@ -8,6 +8,7 @@
 mod aside;
 mod block;
 mod cells;
+mod checked_rows;
 mod destination;
 mod error;
 mod in_memory;
@@ -15,7 +16,6 @@ mod lines;
 mod manifest;
 mod progress;
 mod result;
-mod side_by_side;
 mod worker;
 
 use std::num::NonZeroUsize;
@@ -40,13 +40,13 @@ use crate::output::is_same_file;
 
 pub(crate) use aside::Aside;
 pub(crate) use block::{Block, Source};
-pub(crate) use cells::{Cells, Row};
+pub(crate) use cells::Cells;
+pub(crate) use checked_rows::{CheckedRow, CheckedRows};
 pub(crate) use destination::Destination;
 pub(crate) use lines::{Lines, ReadSoFar, Rows, rows};
 pub(crate) use manifest::fingerprint_of;
 use manifest::partial;
 pub(crate) use result::cell;
-pub(crate) use side_by_side::SideBySide;
 pub(crate) use worker::Table;
 
 pub use error::{BadRow, TriageError};

@@ -33,19 +33,23 @@ impl Part {
     }
 }
 
-choices! {
-    /// A shortfall that decides which work is done, and not only that there is some.
-    pub enum Shortfall: "shortfall" {
-        /// The foundation itself is of a kind, or in a condition, that nothing can be anchored to.
-        Foundation = "foundation", "the foundation itself falls short";
-        /// The joist bays over the walls are open.
-        Rim = "rim", "the joist bays over the walls are open";
-        /// The floor is not tied to the wall below.
-        FloorTie = "floor_tie", "the floor is not tied to the wall below";
-    }
+/// A shortfall that decides which work is done, and not only that there is some.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Shortfall {
+    /// The foundation itself is of a kind, or in a condition, that nothing can be anchored to.
+    Foundation,
+    /// The joist bays over the walls are open.
+    Rim,
+    /// The floor is not tied to the wall below.
+    FloorTie,
 }
 
 impl Shortfall {
+    /// Where its mark stands.
+    const fn mark(self) -> u64 {
+        1 << (PartsFound::SHORTFALLS + self as u32)
+    }
+
     /// The one that a check finds, where it is one of these.
     const fn of(check: CheckId) -> Option<Self> {
         match check {
@@ -91,7 +95,7 @@ impl PartsFound {
             marks.0 |= u64::from(found.word()) << (part.index() * Self::PART_BITS);
         }
         if let (Ruling::NotMet | Ruling::Outside, Some(shortfall)) = (found.ruling(), Shortfall::of(check)) {
-            marks.0 |= 1 << (Self::SHORTFALLS + shortfall.index());
+            marks.0 |= shortfall.mark();
         }
         marks
     }
@@ -113,8 +117,8 @@ impl PartsFound {
     }
 
     /// Whether something falls short.
-    pub fn has(self, shortfall: Shortfall) -> bool {
-        self.0 >> (Self::SHORTFALLS + shortfall.index()) & 1 > 0
+    pub(crate) const fn has(self, shortfall: Shortfall) -> bool {
+        self.0 & shortfall.mark() > 0
     }
 }
 
@@ -122,6 +126,8 @@ impl PartsFound {
 mod tests {
     use super::*;
     use crate::check::REGISTRY;
+
+    const SHORTFALLS: [Shortfall; 3] = [Shortfall::Foundation, Shortfall::Rim, Shortfall::FloorTie];
 
     /// Marks or-ed come to what the outcomes come to, the strictest of each part, whichever checks find which.
     #[test]
@@ -150,9 +156,9 @@ mod tests {
                         let strictest = marks[0].outcomes(*part).strictest(marks[1].outcomes(*part));
                         assert_eq!(together.outcomes(*part), strictest, "{found:?} {part:?}");
                     }
-                    for shortfall in Shortfall::ALL {
-                        let has = marks.iter().any(|marks| marks.has(*shortfall));
-                        assert_eq!(together.has(*shortfall), has);
+                    for shortfall in SHORTFALLS {
+                        let has = marks.iter().any(|marks| marks.has(shortfall));
+                        assert_eq!(together.has(shortfall), has);
                     }
                 }
             }
@@ -171,9 +177,9 @@ mod tests {
                 .filter(|marks| marks.outcomes(*part).ruling() == Ruling::NotMet);
             assert!((1..REGISTRY.len()).contains(&of.count()), "{part:?}");
         }
-        for shortfall in Shortfall::ALL {
-            assert!(found(Outcome::NotMet).iter().any(|marks| marks.has(*shortfall)));
-            assert!(!found(Outcome::Met).iter().any(|marks| marks.has(*shortfall)));
+        for shortfall in SHORTFALLS {
+            assert!(found(Outcome::NotMet).iter().any(|marks| marks.has(shortfall)));
+            assert!(!found(Outcome::Met).iter().any(|marks| marks.has(shortfall)));
         }
     }
 }

@@ -3,13 +3,13 @@
 use std::sync::{Mutex, PoisonError};
 
 use retrofit_core::house::House;
-use retrofit_core::portfolio::{Context, Digest, RowChecker, RowError, RowReader};
+use retrofit_core::portfolio::{Context, RowReader};
 use retrofit_core::provisions::Provisions;
 use retrofit_core::ranking::{Drawn, Evidence, Pricing, Prospect, ShakingFrom, Spectrum, Worlds};
 
 use super::{RankOptions, frame};
 use crate::lanes::Lane;
-use crate::triage::{BadRow, Block, Cells, Row, SideBySide, Table, rows};
+use crate::triage::{BadRow, Block, CheckedRow, CheckedRows, Table};
 
 /// What is the same for every row of a run.
 pub(super) struct Setting<'a> {
@@ -45,23 +45,17 @@ impl Setting<'_> {
 
 /// Scores blocks, one after another, in memory of its own.
 pub(super) struct Scoring<'a> {
-    checker: RowChecker<'a>,
-    side_by_side: SideBySide,
-    /// Of a row that is taken apart on its own.
-    cells: Cells,
+    rows: CheckedRows<'a>,
     scorer: Scorer<'a>,
 }
 
 impl<'a> Scoring<'a> {
     pub(super) fn new(setting: &'a Setting<'a>) -> Self {
-        let layout = setting.houses.layout.clone();
         Self {
-            checker: RowChecker::new(layout.clone(), setting.provisions),
-            side_by_side: SideBySide::new(setting.houses),
-            cells: Cells::default(),
+            rows: CheckedRows::new(setting.houses, setting.provisions),
             scorer: Scorer {
                 setting,
-                reader: RowReader::one_table(layout),
+                reader: RowReader::one_table(setting.houses.layout.clone()),
                 house: House::default(),
                 spectrum: Spectrum::new(setting.worlds),
             },
@@ -81,16 +75,18 @@ impl Scorer<'_> {
     /// Scores the house of a row by what its checks came to, and writes its frame.
     fn score(
         &mut self,
-        number: u64,
-        cells: Row<'_>,
-        checked: Result<&Digest, RowError>,
+        CheckedRow {
+            number,
+            cells,
+            digest,
+        }: CheckedRow<'_>,
         frames: &mut Vec<u8>,
     ) -> Result<(), BadRow> {
         let (setting, table) = (self.setting, self.setting.houses);
         let options = setting.options;
         let context = Context::read(&table.layout, |position| cells.get(position))
             .map_err(|error| table.bad_cell(number, error))?;
-        let digest = checked.map_err(|error| table.bad_row(number, error))?;
+        let digest = digest.map_err(|error| table.bad_row(number, error))?;
         // That it makes sense is known by now.
         self.reader
             .read(&mut self.house, cells.iter())
@@ -118,36 +114,11 @@ impl Scorer<'_> {
 
 impl Lane<Block> for Scoring<'_> {
     fn work(&mut self, block: &mut Block) {
-        let Self {
-            checker,
-            side_by_side,
-            cells,
-            scorer,
-        } = self;
-        let table = scorer.setting.houses;
-        let is_text = side_by_side.each(table, block, |rows, numbers, block| {
-            checker.check_rows(rows, |row, digest| {
-                let number = numbers.get(row).copied().unwrap_or_default();
-                let scored = scorer.score(number, Row::Among { rows, row }, digest, &mut block.results);
-                block.bad.extend(scored.err());
-            });
-        });
-        if is_text {
-            return;
-        }
-        for (number, line) in rows(&block.houses, block.first_line) {
-            let scored = table.take_apart(number, line, cells).and_then(|text| {
-                let row = cells.row(text);
-                let digest = checker.check(row.iter());
-                scorer.score(
-                    number,
-                    row,
-                    digest.as_ref().map_err(Clone::clone),
-                    &mut block.results,
-                )
-            });
+        let Self { rows, scorer } = self;
+        rows.each(scorer.setting.houses, block, |row, block| {
+            let scored = scorer.score(row, &mut block.results);
             block.bad.extend(scored.err());
-        }
+        });
     }
 
     fn end(self) {

@@ -53,7 +53,7 @@ impl ResultCells {
     /// The cells of one line of results; none where it is no such line.
     pub fn of<'c>(&'c mut self, line: &'c str) -> impl Iterator<Item = &'c str> {
         let is_whole = self.0.split(line).is_ok();
-        self.0.of(line).take(if is_whole { usize::MAX } else { 0 })
+        is_whole.then(|| self.0.of(line)).into_iter().flatten()
     }
 }
 

@@ -4,15 +4,15 @@ use std::path::PathBuf;
 
 use retrofit_core::check::{Assessor, Ruling};
 use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, Digest, Layout, RowChecker, RowError, RowReader};
+use retrofit_core::portfolio::{CellError, Digest, Layout, RowError, RowReader};
 use retrofit_core::provisions::Provisions;
 
 use super::block::Block;
 use super::cells::{Cells, QuoteFault, Row};
+use super::checked_rows::CheckedRows;
 use super::error::BadRow;
 use super::lines::rows;
 use super::result::{ResultRow, ResultWriter};
-use super::side_by_side::SideBySide;
 use crate::extract::SourceNames;
 use crate::lanes::Lane;
 
@@ -40,44 +40,39 @@ pub(super) struct Worker<'a> {
     tables: &'a Tables<'a>,
     checks: Checks<'a>,
     writer: ResultWriter<'a>,
-    /// Of a row that is taken apart on its own.
-    cells: Cells,
-    side_by_side: SideBySide,
 }
 
 /// How the houses of a run come to their digests.
 #[derive(Debug)]
 enum Checks<'a> {
     /// Row by row.
-    OneTable(Box<RowChecker<'a>>),
+    OneTable(Box<CheckedRows<'a>>),
     /// House by house, each with its wall lines.
-    TwoTables(Box<WholeHouses>),
+    TwoTables(Box<WholeHouses<'a>>),
 }
 
 /// Reads houses from two tables, and checks each.
 #[derive(Debug)]
-struct WholeHouses {
+struct WholeHouses<'a> {
+    walls: &'a Table,
     reader: RowReader,
     house: AsBuilt,
     assessor: Assessor,
+    cells: Cells,
     wall_cells: Cells,
-}
-
-impl Lane<Block> for Worker<'_> {
-    fn work(&mut self, block: &mut Block) {
-        self.check(block);
-    }
 }
 
 impl<'a> Worker<'a> {
     pub(super) fn new(tables: &'a Tables<'a>, writer: ResultWriter<'a>) -> Self {
-        let layout = tables.houses.layout.clone();
+        let houses = &tables.houses;
         let checks = match &tables.walls {
-            None => Checks::OneTable(Box::new(RowChecker::new(layout, tables.provisions))),
+            None => Checks::OneTable(Box::new(CheckedRows::new(houses, tables.provisions))),
             Some(walls) => Checks::TwoTables(Box::new(WholeHouses {
-                reader: RowReader::two_tables(layout, walls.layout.clone()),
+                walls,
+                reader: RowReader::two_tables(houses.layout.clone(), walls.layout.clone()),
                 house: AsBuilt::default(),
                 assessor: Assessor::default(),
+                cells: Cells::default(),
                 wall_cells: Cells::default(),
             })),
         };
@@ -85,51 +80,31 @@ impl<'a> Worker<'a> {
             tables,
             checks,
             writer,
-            cells: Cells::default(),
-            side_by_side: SideBySide::new(&tables.houses),
         }
     }
+}
 
+impl Lane<Block> for Worker<'_> {
     /// Checks the houses of a block and leaves their results in it.
-    fn check(&mut self, block: &mut Block) {
-        match self.tables.walls {
-            None => self.check_rows(block),
-            Some(_) => self.check_houses(block),
-        }
-    }
-
-    /// Houses that stand in one row each, some rows at a time.
-    fn check_rows(&mut self, block: &mut Block) {
-        let Self {
-            tables,
-            checks,
-            writer,
-            side_by_side,
-            ..
-        } = self;
+    fn work(&mut self, block: &mut Block) {
+        let (tables, writer) = (self.tables, &mut self.writer);
         let table = &tables.houses;
-        let Checks::OneTable(checker) = checks else {
-            return;
-        };
-        let is_text = side_by_side.each(table, block, |rows, numbers, block| {
-            checker.check_rows(rows, |row, digest| match digest {
+        match &mut self.checks {
+            Checks::OneTable(rows) => rows.each(table, block, |row, block| match row.digest {
                 Ok(digest) => {
-                    table.write(Row::Among { rows, row }, digest, writer, &mut block.results);
+                    table.write(row.cells, digest, writer, &mut block.results);
                     block.tally.add(digest.outcomes.ruling());
                 }
-                Err(error) => {
-                    let number = numbers.get(row).copied().unwrap_or_default();
-                    block.bad.push(table.bad_row(number, error));
-                }
-            });
-        });
-        if !is_text {
-            self.check_houses(block);
+                Err(error) => block.bad.push(table.bad_row(row.number, error)),
+            }),
+            Checks::TwoTables(houses) => houses.check_all(tables, block, writer),
         }
     }
+}
 
-    /// Houses one by one, each with its wall lines where they have a table of their own.
-    fn check_houses(&mut self, block: &mut Block) {
+impl WholeHouses<'_> {
+    /// Checks the houses of a block one by one, each with its wall lines.
+    fn check_all(&mut self, tables: &Tables<'_>, block: &mut Block, writer: &mut ResultWriter<'_>) {
         let Block {
             houses,
             first_line,
@@ -148,7 +123,7 @@ impl<'a> Worker<'a> {
         for (number, line) in rows(houses, *first_line) {
             let count = walls_of.next().map_or(0, |count| *count as usize);
             let mut its_walls = walls.by_ref().take(count);
-            let written = self.write((number, line), &mut its_walls, results);
+            let written = self.write(tables, (number, line), &mut its_walls, writer, results);
             // All are passed by even where the row of the house is bad, so that the next house finds its own.
             its_walls.for_each(drop);
             match written {
@@ -158,62 +133,54 @@ impl<'a> Worker<'a> {
         }
     }
 
-    /// Checks a house, with its wall lines where they have a table of their own, and writes its result.
+    /// Checks a house with its wall lines, and writes its result.
     fn write<'l>(
         &mut self,
+        tables: &Tables<'_>,
         (number, line): (u64, &'l [u8]),
         walls: impl Iterator<Item = (u64, &'l [u8])>,
+        writer: &mut ResultWriter<'_>,
         results: &mut Vec<u8>,
     ) -> Result<Ruling, BadRow> {
-        let Tables {
-            provisions,
-            houses: table,
-            walls: wall_table,
-        } = self.tables;
+        let table = &tables.houses;
         let text = table.take_apart(number, line, &mut self.cells)?;
+        self.read((number, text), walls, table)?;
         let cells = self.cells.row(text);
-        let digest = match (&mut self.checks, wall_table) {
-            (Checks::OneTable(checker), _) => {
-                let digest = checker
-                    .check(cells.iter())
-                    .map_err(|error| table.bad_row(number, error))?;
-                table.write(cells, &digest, &mut self.writer, results);
-                digest
-            }
-            (Checks::TwoTables(houses), Some(wall_table)) => {
-                houses.read((number, cells.iter()), walls, table, wall_table)?;
-                let (digest, wall_line) = houses.check(provisions);
-                let row = ResultRow {
-                    id: cells.get(table.layout.id()).trim(),
-                    wall_line,
-                    digest: &digest,
-                    cells,
-                };
-                self.writer.write(&row, results);
-                digest
-            }
-            (Checks::TwoTables(_), None) => return Err(table.bad(number, None, SENSELESS.into())),
+        let digest = Digest::of(
+            self.assessor.run(&self.house, tables.provisions),
+            tables.provisions,
+        );
+        let wall_line = digest.governing.and_then(|finding| finding.wall_line);
+        let wall_line = wall_line.and_then(|line| self.house.wall_lines.get(usize::from(line)));
+        let row = ResultRow {
+            id: cells.get(table.layout.id()).trim(),
+            wall_line: wall_line.map_or("", |wall| &wall.name),
+            digest: &digest,
+            cells,
         };
+        writer.write(&row, results);
         Ok(digest.outcomes.ruling())
     }
-}
 
-impl WholeHouses {
-    /// Reads a house and its wall lines.
-    fn read<'c, 'l>(
+    /// Reads a house that was taken apart, and its wall lines.
+    fn read<'l>(
         &mut self,
-        (number, cells): (u64, impl Iterator<Item = &'c str> + Clone),
+        (number, text): (u64, &str),
         mut walls: impl Iterator<Item = (u64, &'l [u8])>,
         table: &Table,
-        wall_table: &Table,
     ) -> Result<(), BadRow> {
         let Self {
-            reader, wall_cells, ..
+            walls: wall_table,
+            reader,
+            house,
+            cells,
+            wall_cells,
+            ..
         } = self;
         let mut read = Ok(());
-        let whole = self.house.refill(|house| {
+        let whole = house.refill(|house| {
             read = reader
-                .read(house, cells)
+                .read(house, cells.of(text))
                 .map_err(|error| table.bad_cell(number, error));
             for (number, line) in walls.by_ref() {
                 // All its wall lines are read even after a bad one, so that the next house finds its own.
@@ -229,14 +196,6 @@ impl WholeHouses {
         });
         read?;
         whole.map_err(|problems| table.bad_house(number, wall_table, &problems))
-    }
-
-    /// Checks the house that was read; the name of the wall line whose deficiency governs.
-    fn check(&mut self, provisions: &Provisions) -> (Digest, &str) {
-        let digest = Digest::of(self.assessor.run(&self.house, provisions), provisions);
-        let wall_line = digest.governing.and_then(|finding| finding.wall_line);
-        let wall_line = wall_line.and_then(|line| self.house.wall_lines.get(usize::from(line)));
-        (digest, wall_line.map_or("", |wall| &wall.name))
     }
 }
 
