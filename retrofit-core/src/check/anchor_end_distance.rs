@@ -32,7 +32,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let ends = line.anchorage().ends;
+    let ends = *line.ends();
     let judgment = Judgment::by(ends.most, |most| {
         let nearest = ends.at.and_then(|(_, nearest)| nearest);
         let mut judgment = Judgment::met_if(ends.answer)

@@ -38,7 +38,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let spacing = line.anchorage().spacing;
+    let spacing = *line.spacing();
     if spacing.applies == Truth::False && !spacing.rule.is_open() {
         let over = line.rule(keys::SPACING_APPLIES_OVER);
         let judgment =
@@ -61,7 +61,7 @@ fn check(line: &Line<'_>, findings: &mut Findings) {
 }
 
 fn judge(line: &Line<'_>, rule: Rule<Length>) -> Judgment {
-    let spacing = line.anchorage().spacing;
+    let spacing = *line.spacing();
     Judgment::by(rule, |limit| {
         let measured = match (spacing.best, spacing.worst) {
             (Some(best), Some((worst, _))) if best == worst => Quantity::Length(worst),

@@ -10,12 +10,10 @@ mod number;
 mod spacing;
 mod stand;
 
-pub(super) use self::ends::short_pieces;
-pub(super) use self::number::required_of as anchors_required_of;
+pub(super) use self::ends::{Ends, short_pieces};
+pub(super) use self::number::{Number, required_of as anchors_required_of};
 pub(super) use self::spacing::{Spacing, is_stout, stoutness};
 
-use self::ends::Ends;
-use self::number::Number;
 use super::anchor_condition;
 use super::anchor_diameter;
 use super::anchor_edge_distance;
@@ -70,32 +68,16 @@ pub(super) fn what_decides_whether_anchors_count<'a>(
         .map(|(_, look_at)| look_at)
 }
 
-/// What the anchors of a wall line come to.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Anchorage {
-    pub(super) spacing: Spacing,
-    pub(super) ends: Ends,
-    pub(super) number: Number,
-    /// Spacing, ends and number together: whether the anchors that count are enough.
-    pub(super) enough: Truth,
-    /// Whether the provisions ask for any number of anchors, by spacing, ends or pieces.
-    pub(super) amount_is_asked: bool,
+/// Spacing, ends and number together: whether the anchors that count are enough.
+fn enough(line: &Line<'_>) -> Truth {
+    line.spacing()
+        .answer
+        .and(line.ends().answer)
+        .and(line.number().answer)
 }
 
-impl Anchorage {
-    pub(super) fn of(line: &Line<'_>) -> Self {
-        let (spacing, ends, number) = (Spacing::of(line), Ends::of(line), Number::of(line));
-        Self {
-            spacing,
-            ends,
-            number,
-            enough: spacing.answer.and(ends.answer).and(number.answer),
-            amount_is_asked: is_asked(line),
-        }
-    }
-}
-
-fn is_asked(line: &Line<'_>) -> bool {
+/// Whether the provisions ask for any number of anchors, by spacing, ends or pieces.
+fn amount_is_asked(line: &Line<'_>) -> bool {
     line.requirement
         .all(keys::ANCHOR_SPACING)
         .any(|(_, rule)| !rule.is_open())
@@ -235,8 +217,8 @@ pub(super) fn judge_property<T: Copy>(
     Judgment::by(rule, |_| {
         let judgment = Credit {
             list: &line.wall.anchors,
-            enough: line.anchorage().enough,
-            amount_is_asked: line.anchorage().amount_is_asked,
+            enough: enough(line),
+            amount_is_asked: amount_is_asked(line),
             look_at_list: LookAt::Anchors,
             words: CreditWords {
                 not_recorded: "The anchors of this wall line were not recorded.",

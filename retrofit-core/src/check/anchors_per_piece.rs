@@ -23,7 +23,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn check(line: &Line<'_>, findings: &mut Findings) {
-    let number = line.anchorage().number;
+    let number = *line.number();
     let mut judgment = Judgment::met_if(number.answer).facts(
         "Every sill piece has the number of anchors asked for.",
         "A sill piece has fewer anchors that count than asked for.",

@@ -2,7 +2,7 @@
 
 use std::cell::OnceCell;
 
-use super::anchorage::{Anchorage, FirstCounts};
+use super::anchorage::{Ends, FirstCounts, Number, Spacing};
 use super::bracing::{self, Bracing};
 use crate::house::{CrippleStretch, FoundationStretch, House, SillPiece, Span, WallLine};
 use crate::measure::Length;
@@ -30,12 +30,14 @@ pub(super) struct Line<'a> {
 }
 
 /// What checks on one wall line under one requirement share, worked out when the first of them asks for it:
-/// nine checks share the anchorage, nine the bracing. It is kept apart from the line so that its memory can
+/// nine checks share the anchors that count, nine the bracing. It is kept apart from the line so that its memory can
 /// be used again for the next.
 #[derive(Clone, Debug, Default)]
 pub(super) struct WorkedOut {
     first_anchor_counts: OnceCell<FirstCounts>,
-    anchorage: OnceCell<Anchorage>,
+    spacing: OnceCell<Spacing>,
+    ends: OnceCell<Ends>,
+    number: OnceCell<Number>,
     bracing: OnceCell<Bracing>,
 }
 
@@ -116,8 +118,19 @@ impl<'a> Line<'a> {
         self.worked_out.first_anchor_counts.get_or_init(work_out)
     }
 
-    pub(super) fn anchorage(&self) -> &Anchorage {
-        self.worked_out.anchorage.get_or_init(|| Anchorage::of(self))
+    /// The distances between its anchors.
+    pub(super) fn spacing(&self) -> &Spacing {
+        self.worked_out.spacing.get_or_init(|| Spacing::of(self))
+    }
+
+    /// How its anchors stand to the ends of sill pieces.
+    pub(super) fn ends(&self) -> &Ends {
+        self.worked_out.ends.get_or_init(|| Ends::of(self))
+    }
+
+    /// How many anchors its sill pieces have.
+    pub(super) fn number(&self) -> &Number {
+        self.worked_out.number.get_or_init(|| Number::of(self))
     }
 
     pub(super) fn bracing(&self) -> &Bracing {

@@ -176,7 +176,7 @@ impl<'a, L: Iterator<Item = Line<'a>> + Clone> Telling<'a, L> {
                         applies,
                         rule,
                         ..
-                    } = line.anchorage().spacing;
+                    } = *line.spacing();
                     codes.extend([answer as i64, applies as i64, figure(rule.figure())]);
                     codes.push(line.length().is_some().into());
                 });
@@ -185,7 +185,7 @@ impl<'a, L: Iterator<Item = Line<'a>> + Clone> Telling<'a, L> {
                 let is_known = anchor.is_some_and(|anchor| anchor.end_distance.is_known());
                 self.codes.push(is_known.into());
                 self.by_case(|line, codes| {
-                    codes.push(line.anchorage().ends.answer as i64);
+                    codes.push(line.ends().answer as i64);
                     codes.push(anchorage::may_have_other_pieces(line).into());
                     codes.push(line.length().is_some().into());
                 });
@@ -279,7 +279,7 @@ impl<'a, L: Iterator<Item = Line<'a>> + Clone> Telling<'a, L> {
 
 /// How many anchors there are in sill pieces, and what the short ones come to.
 fn in_pieces(line: &Line<'_>, codes: &mut Vec<i64>) {
-    let number = line.anchorage().number;
+    let number = *line.number();
     codes.extend([number.answer as i64, number.applies as i64, figure(number.figure)]);
     codes.push(number.at.is_some().into());
     codes.push(anchorage::may_have_other_pieces(line).into());

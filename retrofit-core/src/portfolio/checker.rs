@@ -321,7 +321,7 @@ impl<'p> RowChecker<'p> {
         self.together
             .look_up(&self.graph, &self.roles, &mut self.works, rows);
         for row in 0..rows.len() {
-            if let Some(digest) = self.together.digest_of(row) {
+            if let Some(digest) = self.together.digest_of(&self.works, row) {
                 each(row, Ok(digest));
             } else {
                 let digest = self.check(rows.row(row));

@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use wide::u16x8;
+
 /// So many rows are looked up together: as many as a word has bits.
 pub(super) const ROWS: usize = RowSet::BITS as usize;
 
@@ -66,6 +68,26 @@ pub(super) fn each(rows: RowSet) -> impl Iterator<Item = usize> {
         left &= left - 1;
         Some(row % ROWS)
     })
+}
+
+/// The rows in which some number stands.
+#[inline]
+pub(super) fn rows_with(numbers: &[u16; ROWS], number: u16) -> RowSet {
+    let (some, _) = numbers.as_chunks();
+    some.iter().rev().fold(0, |found, numbers| {
+        let is_it = u16x8::new(*numbers).simd_eq(u16x8::splat(number));
+        found << numbers.len() | RowSet::from(is_it.to_bitmask())
+    })
+}
+
+/// Puts a number into some rows.
+#[inline]
+pub(super) fn put_for(numbers: &mut [u16; ROWS], rows: RowSet, number: u16) {
+    for row in each(rows) {
+        if let Some(here) = numbers.get_mut(row) {
+            *here = number;
+        }
+    }
 }
 
 /// Where a cell stands in a text, in bytes.

@@ -1,10 +1,8 @@
-//! One line of comma-separated values, taken apart into its cells.
+//! Lines of comma-separated values, taken apart into their cells.
 //!
 //! A row is one line: a line break inside a quoted cell is refused. So a stray quote spoils its own row and
 //! not the rest of the file, and the line that an error names is the line an editor shows. Unlike lenient
 //! readers this one repairs nothing: text after a closing quote and a quote that is never closed are faults.
-
-use std::ops::Range;
 
 use retrofit_core::portfolio::{RowCells, Rows, Span};
 use wide::u8x16;
@@ -13,6 +11,10 @@ use wide::u8x16;
 #[derive(Debug)]
 pub(crate) struct Splitter {
     delimiter: u8,
+    /// Whether lines end in a text as they do in a file; otherwise the whole text is one.
+    is_of_lines: bool,
+    /// The part of the text that was looked at last: lines are short, and the next begins in it.
+    part: Part,
     /// Cells whose doubled quotes had to be made single ones.
     rewritten: String,
     /// The place at which the first of them is said to stand.
@@ -63,14 +65,38 @@ pub(crate) struct QuoteFault {
     pub(crate) problem: &'static str,
 }
 
+/// A line that was taken apart.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) struct SplitLine {
+    /// Where the next one begins.
+    pub(crate) after: usize,
+    /// How many cells it has.
+    pub(crate) count: Result<usize, QuoteFault>,
+}
+
 impl Splitter {
-    /// For lines with this mark between their cells.
+    /// For a text that is one line, with this mark between its cells.
     pub(crate) fn delimited_by(delimiter: u8) -> Self {
         Self {
             delimiter,
+            is_of_lines: false,
+            part: Part::NONE,
             rewritten: String::new(),
             rewritten_from: REWRITTEN,
         }
+    }
+
+    /// For a text of many lines.
+    pub(crate) fn of_lines(delimiter: u8) -> Self {
+        Self {
+            is_of_lines: true,
+            ..Self::delimited_by(delimiter)
+        }
+    }
+
+    /// Another text comes.
+    pub(crate) const fn begin_text(&mut self) {
+        self.part = Part::NONE;
     }
 
     /// Begins anew. Cells that have to be rewritten are told as if they stood in the text from a place on.
@@ -84,38 +110,43 @@ impl Splitter {
         &self.rewritten
     }
 
-    /// Takes a line of a text apart; how many cells it has.
+    /// Takes the line of a text apart that begins at a place.
     ///
     /// Many bytes are looked at at a time: cells are so short that setting out anew from each of them costs more than the
     /// search for its end.
-    pub(crate) fn split(
-        &mut self,
-        text: &str,
-        line: Range<usize>,
-        cells: &mut impl Put,
-    ) -> Result<usize, QuoteFault> {
+    pub(crate) fn split(&mut self, text: &str, from: usize, cells: &mut impl Put) -> SplitLine {
+        let bytes = text.as_bytes();
+        let start = place(from);
         let mut next = Next {
-            at: place(line.start),
-            end: place(line.end),
-            from: place(line.start),
+            at: start - start % u64::BITS,
+            end: Next::LATER,
+            from: start,
             column: 0,
-            begins: 1,
+            begins: 1 << (start % u64::BITS),
         };
+        let mut own = u64::MAX << (start % u64::BITS);
+        let mut line_end = bytes.len();
         loop {
-            let rest = text.as_bytes().get(next.at as usize..).unwrap_or_default();
-            if let Some(part) = rest.first_chunk() {
-                self.split_part(text, part, &mut next, cells)?;
-            } else {
-                let mut part = [0; PART];
-                if let Some(part) = part.get_mut(..rest.len()) {
-                    part.copy_from_slice(rest);
-                }
-                self.split_part(text, &part, &mut next, cells)?;
+            if self.part.at != next.at {
+                self.part = self.part_of(bytes, next.at);
             }
-            // Where the line ends with a part, it is the next in which its last cell can be seen to be blank.
-            if next.at > next.end {
+            let ending = self.part.line_ends & own;
+            let is_last = ending > 0 || next.at as usize + PART >= bytes.len();
+            if is_last {
+                line_end = line_end.min((next.at + ending.trailing_zeros()) as usize);
+                next.end = place(self.without_return(bytes, from, line_end));
+            }
+            own &= (ending & ending.wrapping_neg()).wrapping_sub(1);
+            if let Err(fault) = self.split_part(text, own, &mut next, cells) {
+                return SplitLine {
+                    after: self.line_end(bytes, from) + 1,
+                    count: Err(fault),
+                };
+            }
+            if is_last {
                 break;
             }
+            own = u64::MAX;
         }
         // The last cell ends with the line; after a quoted one nothing is left.
         let span = Span {
@@ -125,26 +156,63 @@ impl Splitter {
         if span.from < span.to {
             cells.put(next.column as usize, span);
         }
-        Ok(next.column as usize + usize::from(span.from <= span.to))
+        SplitLine {
+            after: line_end + 1,
+            count: Ok(next.column as usize + usize::from(span.from <= span.to)),
+        }
     }
 
-    /// Takes the cells that end in a part of a line, and those in quotes that begin in it.
+    /// A part of a text, looked at.
+    fn part_of(&self, text: &[u8], at: u32) -> Part {
+        let rest = text.get(at as usize..).unwrap_or_default();
+        let mut padded = [0; PART];
+        let part = rest.first_chunk().unwrap_or_else(|| {
+            if let Some(part) = padded.get_mut(..rest.len()) {
+                part.copy_from_slice(rest);
+            }
+            &padded
+        });
+        Part {
+            at,
+            delimiters: places_of(self.delimiter, part),
+            quotes: places_of(b'"', part),
+            line_ends: if self.is_of_lines {
+                places_of(b'\n', part)
+            } else {
+                0
+            },
+        }
+    }
+
+    /// Where a line ends that begins at a place, or is gone on with there.
+    fn line_end(&self, text: &[u8], from: usize) -> usize {
+        let rest = text.get(from..).filter(|_| self.is_of_lines);
+        let end = rest.and_then(|rest| memchr::memchr(b'\n', rest));
+        end.map_or(text.len(), |end| from + end)
+    }
+
+    /// The same without the carriage return that belongs to the end of a line.
+    fn without_return(&self, text: &[u8], from: usize, line_end: usize) -> usize {
+        let line = text.get(from..line_end).unwrap_or_default();
+        line_end - usize::from(self.is_of_lines && line.last() == Some(&b'\r'))
+    }
+
+    /// Takes the cells that end in a part of a line, and those in quotes that begin in it. Some of the bytes are its own.
     #[inline]
     fn split_part(
         &mut self,
         text: &str,
-        part: &[u8; PART],
+        own: u64,
         next: &mut Next,
         cells: &mut impl Put,
     ) -> Result<(), QuoteFault> {
-        let own = next.own();
-        let delimiters = places_of(self.delimiter, part) & own;
+        let delimiters = self.part.delimiters & own;
         let begins = delimiters << 1 | next.begins;
         next.begins = delimiters >> (u64::BITS - 1);
         // Where a cell begins and ends in which anything is written. A quote inside a cell that does not begin with one is
         // an inch mark: 6'-0".
         let (starts, ends) = (begins & !delimiters, delimiters & !begins);
-        let quoted = places_of(b'"', part) & own & begins;
+        let quoted = self.part.quotes & own & begins;
         loop {
             let rest = next.rest();
             let quoted = quoted & rest;
@@ -165,7 +233,11 @@ impl Splitter {
     #[inline(never)]
     fn quoted(&mut self, text: &str, next: &mut Next, cells: &mut impl Put) -> Result<(), QuoteFault> {
         let from = next.from as usize + 1;
-        let text = text.get(..next.end as usize).unwrap_or_default();
+        let line_end = match next.end {
+            Next::LATER => self.without_return(text.as_bytes(), from, self.line_end(text.as_bytes(), from)),
+            end => end as usize,
+        };
+        let text = text.get(..line_end).unwrap_or_default();
         let bytes = text.as_bytes();
         let cell = next.column as usize;
         let refuse = |problem| QuoteFault { cell, problem };
@@ -225,8 +297,9 @@ impl Cells {
     /// Takes a line apart.
     pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
         self.spans.clear();
+        self.splitter.begin_text();
         self.splitter.begin(REWRITTEN as usize);
-        let count = self.splitter.split(line, 0..line.len(), &mut self.spans)?;
+        let count = self.splitter.split(line, 0, &mut self.spans).count?;
         self.spans.resize(count, Span::default());
         Ok(())
     }
@@ -311,10 +384,31 @@ fn place(at: usize) -> u32 {
 /// So many bytes of a line are looked at together, as there are bits in a word.
 const PART: usize = 64;
 
+/// A part of a text, by what stands in it: a bit for each byte.
+#[derive(Clone, Copy, Debug)]
+struct Part {
+    /// Where it begins.
+    at: u32,
+    delimiters: u64,
+    quotes: u64,
+    line_ends: u64,
+}
+
+impl Part {
+    /// Of no text.
+    const NONE: Self = Self {
+        at: u32::MAX,
+        delimiters: 0,
+        quotes: 0,
+        line_ends: 0,
+    };
+}
+
 /// Where a line is gone on with.
 struct Next {
-    /// Where the next part begins, and where the line ends.
+    /// Where the next part begins.
     at: u32,
+    /// Where the line ends, if it does in this part.
     end: u32,
     /// Where the next cell begins, and its column.
     from: u32,
@@ -324,18 +418,14 @@ struct Next {
 }
 
 impl Next {
+    /// The end of a line that ends in a later part.
+    const LATER: u32 = u32::MAX;
+
     /// A bit for each byte of the next part that does not belong to a cell that was taken already.
     #[inline]
     fn rest(&self) -> u64 {
         let taken = self.from.saturating_sub(self.at);
         u64::MAX.checked_shl(taken).unwrap_or_default()
-    }
-
-    /// A bit for each byte of the next part that belongs to the line.
-    #[inline]
-    fn own(&self) -> u64 {
-        let own = self.end.saturating_sub(self.at);
-        !u64::MAX.checked_shl(own).unwrap_or_default()
     }
 
     /// Takes cells without quotes, by where in a part of a line such cells begin and end in which anything is written. It
@@ -442,24 +532,27 @@ mod tests {
         #[test]
         fn a_line_of_a_text_is_taken_apart_as_on_its_own(
             lines in prop::collection::vec("([a-c]{0,9}|\"([a-c,]|\"\"){0,70}\"|[a-c\"]{1,3})(,([a-c]{0,9}|\"[a-c,]{0,9}\")){0,30}", 1..6),
+            end in prop::sample::select(vec!["\n", "\r\n"]),
+            is_ended: bool,
         ) {
-            let text = lines.join("\n");
-            let mut splitter = Splitter::delimited_by(b',');
+            let text = lines.join(end) + if is_ended { end } else { "" };
+            let mut splitter = Splitter::of_lines(b',');
             splitter.begin(text.len());
             let mut from = 0;
             for line in &lines {
                 let mut spans: Vec<Span> = Vec::new();
-                let split = splitter.split(&text, from..from + line.len(), &mut spans);
+                let split = splitter.split(&text, from, &mut spans);
                 let mut alone = Cells::default();
-                prop_assert_eq!(split, alone.split(line).map(|()| alone.len()));
-                if split.is_ok() {
+                prop_assert_eq!(split.count, alone.split(line).map(|()| alone.len()));
+                if split.count.is_ok() {
                     let whole = format!("{text}{}", splitter.rewritten());
                     spans.resize(alone.len(), Span::default());
                     let cells: Vec<&str> = spans.iter().map(|span| &whole[span.range()]).collect();
                     prop_assert_eq!(cells, alone.of(line).collect::<Vec<_>>());
                 }
-                from += line.len() + 1;
+                from = split.after;
             }
+            prop_assert!(from >= text.len());
         }
 
         /// Against the csv crate: what is accepted is read as it reads it.

@@ -37,7 +37,7 @@ impl<'p> CheckedRows<'p> {
     pub(crate) fn new(table: &Table, provisions: &'p Provisions) -> Self {
         Self {
             checker: RowChecker::new(table.layout.clone(), provisions),
-            splitter: Splitter::delimited_by(b','),
+            splitter: Splitter::of_lines(b','),
             cells: RowCells::new(table.layout.len()),
             numbers: Vec::new(),
             alone: Cells::default(),
@@ -89,6 +89,7 @@ impl<'p> CheckedRows<'p> {
     ) {
         let end = text.len();
         let mut walk = Walk::new(block.first_line);
+        self.splitter.begin_text();
         while self.take_apart(table, &mut walk, &mut text, end, &mut block.bad) {
             let rows = Rows::new(&text, &self.cells);
             self.checker.check_rows(rows, |row, digest| {
@@ -124,11 +125,11 @@ impl<'p> CheckedRows<'p> {
         self.cells.clear();
         self.numbers.clear();
         while !self.cells.is_full() {
-            let Some((number, line)) = walk.next(text.as_bytes()) else {
+            let next = walk.split_next(text, &mut self.splitter, &mut self.cells);
+            let Some((number, count)) = next else {
                 break;
             };
-            let split = self.splitter.split(text, line, &mut self.cells);
-            match table.whole(number, split) {
+            match table.whole(number, count) {
                 Ok(()) => {
                     self.cells.end_row();
                     self.numbers.push(number);

@@ -6,6 +6,7 @@ use std::ops::Range;
 use std::path::{Path, PathBuf};
 
 use super::TriageError;
+use super::cells::{Put, QuoteFault, Splitter};
 use super::error::BadRow;
 
 /// How much is read at a time.
@@ -353,6 +354,27 @@ impl Walk {
                 return Some((self.number - 1, from..from + line.len()));
             }
         }
+    }
+
+    /// Takes the next line that is not blank apart: its number, and how many cells it has.
+    #[inline]
+    pub(super) fn split_next(
+        &mut self,
+        text: &str,
+        splitter: &mut Splitter,
+        cells: &mut impl Put,
+    ) -> Option<(u64, Result<usize, QuoteFault>)> {
+        let first = text.as_bytes().get(self.at)?;
+        let from = if matches!(first, b',' | b' ' | b'\t' | b'\r' | b'\n') {
+            // It may be blank, and so may those after it.
+            self.next(text.as_bytes())?.1.start
+        } else {
+            self.number += 1;
+            self.at
+        };
+        let line = splitter.split(text, from, cells);
+        self.at = line.after;
+        Some((self.number - 1, line.count))
     }
 }
 

@@ -85,7 +85,7 @@ impl<'a> ResultWriter<'a> {
             provisions,
             passed,
             position,
-            verdicts: VerdictCells::default(),
+            verdicts: VerdictCells::new(),
             texts: Texts::default(),
             looks: LookCells::default(),
         }
@@ -126,15 +126,16 @@ impl<'a> ResultWriter<'a> {
         }
         out.extend_from_slice(self.verdicts.cells_of(digest));
         let counts = digest.counts;
-        for count in [
-            counts.met,
-            counts.not_met,
-            counts.not_determined,
-            counts.not_applicable,
-            counts.outside,
-        ] {
-            count_cell(count, out);
-        }
+        count_cells(
+            [
+                counts.met,
+                counts.not_met,
+                counts.not_determined,
+                counts.not_applicable,
+                counts.outside,
+            ],
+            out,
+        );
         out.push(b',');
         match &digest.governing {
             None => out.extend_from_slice(b",,,"),
@@ -253,26 +254,42 @@ impl Texts {
     }
 }
 
-/// The cells of verdicts, from the verdict itself to the standing that it rests on.
-#[derive(Clone, Debug, Default)]
+/// The cells of verdicts, from the verdict itself to the standing that it rests on: a place for each that there can be, with
+/// nothing in it until it comes up.
+#[derive(Clone, Debug)]
 struct VerdictCells {
-    known: HashMap<(Outcome, Outcome, Option<Standing>), Vec<u8>, FixedState>,
+    places: Vec<Vec<u8>>,
 }
 
 impl VerdictCells {
+    const OUTCOMES: usize = Outcome::Outside as usize + 1;
+    /// That there is none is the first of them.
+    const STANDINGS: usize = Standing::CommonPractice as usize + 2;
+
+    fn new() -> Self {
+        Self {
+            places: vec![Vec::new(); Self::OUTCOMES * Self::OUTCOMES * Self::STANDINGS],
+        }
+    }
+
     /// Each after a comma. What a house can come to at best and at worst tells what its verdict is.
     fn cells_of(&mut self, digest: &Digest) -> &[u8] {
         let (outcomes, standing) = (digest.outcomes, digest.standing);
-        let of = (outcomes.best(), outcomes.worst(), standing);
-        self.known.entry(of).or_insert_with(|| {
+        let of_outcomes = outcomes.best() as usize * Self::OUTCOMES + outcomes.worst() as usize;
+        let of_standing = standing.map_or(0, |standing| standing as usize + 1);
+        let Some(here) = self.places.get_mut(of_outcomes * Self::STANDINGS + of_standing) else {
+            return &[];
+        };
+        if here.is_empty() {
             let cells = [
                 outcomes.ruling().words(),
                 words(outcomes.best()),
                 words(outcomes.worst()),
                 standing.map_or("", Standing::spelling),
             ];
-            cells.map(|cell| format!(",{cell}")).concat().into_bytes()
-        })
+            *here = cells.map(|cell| format!(",{cell}")).concat().into_bytes();
+        }
+        here
     }
 }
 
@@ -300,16 +317,32 @@ impl LookCells {
     }
 }
 
-/// Writes the cell of a count after a comma: most have one digit or two.
-fn count_cell(count: u32, out: &mut Vec<u8>) {
-    let digit = |count: u32| b'0' + (count % 10) as u8;
-    match count {
-        0..=9 => out.extend_from_slice(&[b',', digit(count)]),
-        10..=99 => out.extend_from_slice(&[b',', digit(count / 10), digit(count)]),
-        _ => {
-            out.push(b',');
-            out.extend_from_slice(itoa::Buffer::new().format(count).as_bytes());
+/// Writes the cells of counts, each after a comma. Most counts have one digit or two, and are put side by side before they are
+/// written.
+fn count_cells(counts: [u32; 5], out: &mut Vec<u8>) {
+    let mut cells = [b','; 5 * ",00".len()];
+    let mut end = 0;
+    for count in counts {
+        let (tens, ones) = ((count / 10 % 10) as u8, (count % 10) as u8);
+        let (count_cell, length) = match count {
+            0..=9 => ([b',', b'0' + ones, b','], 2),
+            10..=99 => ([b',', b'0' + tens, b'0' + ones], 3),
+            _ => return long_count_cells(counts, out),
+        };
+        if let Some(here) = cells.get_mut(end..end + count_cell.len()) {
+            here.copy_from_slice(&count_cell);
         }
+        end += length;
+    }
+    out.extend_from_slice(cells.get(..end).unwrap_or_default());
+}
+
+/// The same of counts of any length.
+#[cold]
+fn long_count_cells(counts: [u32; 5], out: &mut Vec<u8>) {
+    for count in counts {
+        out.push(b',');
+        out.extend_from_slice(itoa::Buffer::new().format(count).as_bytes());
     }
 }
 
@@ -322,16 +355,24 @@ const fn words(outcome: Outcome) -> &'static str {
     }
 }
 
+/// The bytes with which a cell has to stand in quotes.
+static MARKS: [bool; 256] = {
+    let mut marks = [false; 256];
+    marks[b',' as usize] = true;
+    marks[b'"' as usize] = true;
+    marks[b'\n' as usize] = true;
+    marks[b'\r' as usize] = true;
+    marks
+};
+
 /// Writes a cell, in quotes where it needs them. What a spreadsheet would take for a formula gets an
 /// apostrophe before it, which a spreadsheet shows as text.
 pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     let bytes = text.as_bytes();
     let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
-    // Cells are short: looking at each byte is quicker than setting out to look at many at once.
-    let is_plain = !is_formula
-        && !bytes
-            .iter()
-            .any(|byte| matches!(byte, b',' | b'"' | b'\n' | b'\r'));
+    // Cells are short: looking at each byte, whatever came of those before, is quicker than anything else.
+    let is_marked = |marked, byte: &u8| marked | MARKS.get(usize::from(*byte)).is_some_and(|mark| *mark);
+    let is_plain = !is_formula && !bytes.iter().fold(false, is_marked);
     if is_plain {
         out.extend_from_slice(bytes);
         return;
@@ -412,6 +453,16 @@ impl Serialize for Passed<'_> {
 mod tests {
     use super::*;
     use rstest::rstest;
+
+    #[rstest]
+    #[case([0, 9, 10, 99, 1], ",0,9,10,99,1")]
+    #[case([99, 99, 99, 99, 99], ",99,99,99,99,99")]
+    #[case([0, 100, 7, 4_294_967_295, 10], ",0,100,7,4294967295,10")]
+    fn counts_are_written_whatever_their_length(#[case] counts: [u32; 5], #[case] expected: &str) {
+        let mut out = Vec::new();
+        count_cells(counts, &mut out);
+        assert_eq!(String::from_utf8(out).unwrap(), expected);
+    }
 
     #[rstest]
     #[case("plain", "plain")]

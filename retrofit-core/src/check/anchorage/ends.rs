@@ -27,7 +27,7 @@ enum Side {
 }
 
 impl Ends {
-    pub(super) fn of(line: &Line<'_>) -> Self {
+    pub(in crate::check) fn of(line: &Line<'_>) -> Self {
         let most = line.rule(keys::MAX_END_DISTANCE);
         let mut strictest = Strictest::new();
         match most {

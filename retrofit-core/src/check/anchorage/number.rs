@@ -32,7 +32,7 @@ pub(in crate::check) struct InPiece {
 }
 
 impl Number {
-    pub(super) fn of(line: &Line<'_>) -> Self {
+    pub(in crate::check) fn of(line: &Line<'_>) -> Self {
         let mut number = Self {
             answer: Truth::True,
             applies: Truth::False,

@@ -40,7 +40,7 @@ impl ByRow {
 }
 
 impl Spacing {
-    pub(super) fn of(line: &Line<'_>) -> Self {
+    pub(in crate::check) fn of(line: &Line<'_>) -> Self {
         let mut strictest = Strictest::new();
         let mut applies = Truth::False;
         for piece in pieces(line) {

@@ -34,6 +34,13 @@ impl SparseRows {
         }
     }
 
+    /// Begins anew when there are so many. What was found before is not to be asked for after it.
+    pub(super) fn begin_anew_when_full(&mut self) {
+        if self.digests.len() >> Self::MOST_BITS > 0 {
+            *self = Self::new();
+        }
+    }
+
     fn digest(&self, number: u16) -> Option<&Digest> {
         self.digests.get(usize::from(number).checked_sub(1)?)
     }
@@ -42,9 +49,6 @@ impl SparseRows {
         // The same may have stood in another row since it was looked for.
         if self.known.find(written).is_some() {
             return;
-        }
-        if self.digests.len() >> Self::MOST_BITS > 0 {
-            *self = Self::new();
         }
         self.digests.push(digest);
         if let Ok(number) = u16::try_from(self.digests.len()) {
@@ -209,6 +213,7 @@ mod tests {
         let mut known = SparseRows::new();
         let digest = Digest::of(&[], &Library::shipped().set(Library::DEFAULT_SET).unwrap());
         for number in 0..5 << (SparseRows::MOST_BITS - 1) {
+            known.begin_anew_when_full();
             known.keep([number, 0, 0, 0], digest);
             assert!(known.known.find([number, 0, 0, 0]).is_some(), "{number}");
         }

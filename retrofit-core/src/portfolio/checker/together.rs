@@ -5,7 +5,7 @@
 //! asked in its case, or what comes of the links of its earlier strengthening, is left to be checked on its own, and then its
 //! like is known.
 
-use super::super::rows::{ROWS, RowList, RowSet, Rows, each};
+use super::super::rows::{ROWS, RowList, RowSet, Rows, each, put_for, rows_with};
 use super::recalled::{Came, NOTHING, Recall, Recalled};
 use super::sparse::Sparse;
 use super::{FINDINGS, Role, Slots, Works, is_done, is_name, unless};
@@ -36,7 +36,7 @@ pub(super) struct Together {
     links_show: [u16; ROWS],
     /// By check, the gates before it, those first that hold others.
     gates: Vec<Vec<usize>>,
-    /// What each row comes to, where that is known.
+    /// What each row comes to that was taken through the graph, where that is known.
     digests: Vec<Option<Digest>>,
     /// The numbers of one row of which something is new.
     alone: Slots,
@@ -199,6 +199,7 @@ impl Together {
     /// Finds what each of some rows comes to, but for rows that are left to be checked on their own.
     pub(super) fn look_up(&mut self, graph: &Graph, roles: &[Role], works: &mut Works<'_>, rows: Rows<'_>) {
         works.begin_anew_when_full(graph);
+        works.recalled.sparse.begin_anew_when_full();
         self.begun = None;
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
@@ -247,10 +248,7 @@ impl Together {
                     going.change(going.set() & !lost);
                 }
                 Step::Gate(gate) => {
-                    let stated = self.column(gate.list);
-                    let listed = going.iter().fold(0, |listed, row| {
-                        listed | RowSet::from(at_row(stated, row) == LISTED) << row
-                    });
+                    let listed = rows_with(self.column(gate.list), LISTED) & going.set();
                     let mut shut = going;
                     shut.change(going.set() & !listed);
                     let new = self.take_gate(&works.recalled, at, gate, &shut);
@@ -276,8 +274,12 @@ impl Together {
     }
 
     /// What a row comes to, where it is known.
-    pub(super) fn digest_of(&self, row: usize) -> Option<&Digest> {
-        self.digests.get(row).and_then(Option::as_ref)
+    pub(super) fn digest_of<'d>(&'d self, works: &'d Works<'_>, row: usize) -> Option<&'d Digest> {
+        let as_a_whole = || self.sparse.digest_of(&works.recalled.sparse, row);
+        self.digests
+            .get(row)
+            .and_then(Option::as_ref)
+            .or_else(as_a_whole)
     }
 
     #[inline]
@@ -336,16 +338,9 @@ impl Together {
             let Some(numbers) = self.numbers.get_mut(list.slot.place()) else {
                 continue;
             };
-            let (mut listed, mut empty) = (0, 0);
-            for (row, (number, stated)) in numbers.iter_mut().zip(&stated).enumerate() {
-                *number = if is_described >> row & 1 > 0 {
-                    LISTED
-                } else {
-                    *stated
-                };
-                listed |= RowSet::from(*stated == LISTED) << row;
-                empty |= RowSet::from(*stated == EMPTY) << row;
-            }
+            let [listed, empty] = [LISTED, EMPTY].map(|number| rows_with(&stated, number));
+            *numbers = stated;
+            put_for(numbers, is_described, LISTED);
             rows &= !(is_described & empty);
             if let Some(nothing) = self.nothing.get_mut(list.slot.place()) {
                 *nothing = !is_described & !listed;
@@ -358,9 +353,8 @@ impl Together {
             .copied()
             .unwrap_or(RowSet::MAX);
         if let Some(numbers) = self.numbers.get_mut(sill.slot.place()) {
-            for (row, number) in numbers.iter_mut().enumerate() {
-                *number = if without >> row & 1 > 0 { 0 } else { LISTED };
-            }
+            *numbers = [LISTED; ROWS];
+            put_for(numbers, without, 0);
         }
         rows & !(without & described(&self.nothing, sill))
     }
@@ -677,7 +671,7 @@ impl Together {
         }
     }
 
-    /// What each of some rows comes to that were taken through the graph, and each that is known as a whole.
+    /// What each of some rows comes to that were taken through the graph.
     fn digest(&mut self, graph: &Graph, works: &mut Works<'_>, cells: Rows<'_>, rows: RowSet) {
         let recalled = &works.recalled;
         let mut digests = std::mem::take(&mut self.digests);
@@ -685,7 +679,7 @@ impl Together {
         let mut places = [None; ROWS];
         for ((row, shares), place) in self.shares.iter().enumerate().zip(&mut places) {
             if rows >> row & 1 == 0 {
-                digests.push(self.sparse.digest_of(&recalled.sparse, row).copied());
+                digests.push(None);
                 continue;
             }
             let digest;
