@@ -3,7 +3,7 @@
 use indexmap::IndexSet;
 
 use super::cell::{Holds, Value};
-use super::rows::{ColumnCells, ROWS, RowSet, Span, each};
+use super::rows::{ColumnCells, ROWS, RowSet, Span, each, rows_with};
 
 /// The values of cells by their text, and a number for each: in a portfolio most cells of a column have been
 /// read before.
@@ -72,24 +72,18 @@ impl Memory {
                 *told = self.short.told(text, *span).0;
             }
         }
-        let all = told.iter().fold(u16::MAX, |all, told| all & told);
+        // Those that are long, stand beside their place, or have space around them.
         let (mut unknown, mut written): (RowSet, RowSet) = (0, *written);
-        if !Told(all).is_sound() {
-            // Those that are long, stand beside their place, or have space around them.
-            for row in each(written) {
-                let (Some(here), Some(span)) = (told.get_mut(row), spans.get(row)) else {
-                    continue;
-                };
-                if !Told(*here).is_sound() {
-                    let beside = Words::ahead(text, *span).and_then(|key| self.short.find_near(key));
-                    let told =
-                        beside.unwrap_or_else(|| self.told(text.get(span.range()).unwrap_or_default()));
-                    *here = told.0;
-                    unknown |= RowSet::from(!told.is_sound()) << row;
-                    // Where there is only space in it.
-                    written &= !(RowSet::from(told.number() == 0) << row);
-                }
-            }
+        for row in each(written & !Told::rows_that_are_sound(&told)) {
+            let (Some(here), Some(span)) = (told.get_mut(row), spans.get(row)) else {
+                continue;
+            };
+            let beside = Words::ahead(text, *span).and_then(|key| self.short.find_near(key));
+            let told = beside.unwrap_or_else(|| self.told(text.get(span.range()).unwrap_or_default()));
+            *here = told.0;
+            unknown |= RowSet::from(!told.is_sound()) << row;
+            // Where there is only space in it.
+            written &= !(RowSet::from(told.number() == 0) << row);
         }
         for (number, told) in numbers.iter_mut().zip(told) {
             *number = Told(told).number();
@@ -217,6 +211,12 @@ impl Told {
     #[inline]
     fn is_sound(self) -> bool {
         self.0 & Self::SOUND > 0
+    }
+
+    /// The rows of which what is told is sound.
+    #[inline]
+    fn rows_that_are_sound(told: &[u16; ROWS]) -> RowSet {
+        rows_with(&told.map(|told| told & Self::SOUND), Self::SOUND)
     }
 }
 

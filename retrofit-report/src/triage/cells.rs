@@ -223,13 +223,15 @@ impl Splitter {
             if quoted == 0 {
                 break;
             }
-            self.quoted(text, next, cells)?;
+            if !next.quoted_in(&self.part, cells) {
+                self.quoted(text, next, cells)?;
+            }
         }
         next.at += u64::BITS;
         Ok(())
     }
 
-    /// Takes the quoted cell that comes next.
+    /// Takes the quoted cell that comes next, wherever it ends and whatever quotes there are in it.
     #[inline(never)]
     fn quoted(&mut self, text: &str, next: &mut Next, cells: &mut impl Put) -> Result<(), QuoteFault> {
         let from = next.from as usize + 1;
@@ -426,6 +428,35 @@ impl Next {
     fn rest(&self) -> u64 {
         let taken = self.from.saturating_sub(self.at);
         u64::MAX.checked_shl(taken).unwrap_or_default()
+    }
+
+    /// Takes the quoted cell that comes next, if it stands in a part as most do: with no quote in it, or with one at its end,
+    /// as an inch mark is. It stands in the text as it is to be read then.
+    #[inline]
+    fn quoted_in(&mut self, part: &Part, cells: &mut impl Put) -> bool {
+        let begin = self.from - self.at + 1;
+        let quotes = part.quotes & u64::MAX.checked_shl(begin).unwrap_or_default();
+        let first = quotes.trailing_zeros();
+        let side_by_side = (!quotes.checked_shr(first).unwrap_or_default()).trailing_zeros();
+        let after = first + side_by_side;
+        let is_before_another = part.delimiters.checked_shr(after).is_some_and(|rest| rest & 1 > 0);
+        let ends_in_line = match self.end {
+            Next::LATER => is_before_another,
+            end => self.at + after < end && is_before_another || self.at + after == end,
+        };
+        if !ends_in_line || !matches!(side_by_side, 1 | 3) {
+            return false;
+        }
+        let span = Span {
+            from: self.from + 1,
+            to: self.at + first + u32::from(side_by_side > 1),
+        };
+        if span.from < span.to {
+            cells.put(self.column as usize, span);
+        }
+        self.from = self.at + after + 1;
+        self.column += 1;
+        true
     }
 
     /// Takes cells without quotes, by where in a part of a line such cells begin and end in which anything is written. It

@@ -43,12 +43,19 @@ impl Spacing {
     pub(in crate::check) fn of(line: &Line<'_>) -> Self {
         let mut strictest = Strictest::new();
         let mut applies = Truth::False;
+        let of_whole = by_mildest_row(line, line.whole());
         for piece in pieces(line) {
             let is_long = goes_by_spacing(line, piece);
             let Some(span) = from_first_to_last(line, piece, is_long) else {
                 continue;
             };
-            let Some(by_row) = by_mildest_row(line, span).filter(|_| is_long.possible()) else {
+            // Most sills are one piece.
+            let by_row = if span == line.whole() {
+                of_whole
+            } else {
+                by_mildest_row(line, span)
+            };
+            let Some(by_row) = by_row.filter(|_| is_long.possible()) else {
                 continue;
             };
             // Too far for a long piece; but the piece may be short and go by number.
@@ -61,7 +68,7 @@ impl Spacing {
         }
         // Two things are asked of every wall line, however long its pieces are: an anchor at all, and no
         // distance longer than a short piece with an anchor near each end could hold.
-        if let Some(whole) = by_mildest_row(line, line.whole())
+        if let Some(whole) = of_whole
             && !whole.rule.is_open()
         {
             let answer = has_any(line).and(fits_short_pieces(line));
@@ -70,7 +77,7 @@ impl Spacing {
                 strictest.take(answer, whole);
             }
         }
-        let shown = strictest.at.or_else(|| by_mildest_row(line, line.whole()));
+        let shown = strictest.at.or(of_whole);
         Self {
             answer: strictest.answer,
             applies,

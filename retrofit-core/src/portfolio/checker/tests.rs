@@ -240,7 +240,7 @@ pub(super) fn first_wrong_together<'j>(
             }
         });
         looked_up += (0..rows.len())
-            .filter(|row| checker.together.digest_of(*row).is_some())
+            .filter(|row| checker.together.digest_of(&checker.works, *row).is_some())
             .count();
     }
     (wrong, looked_up)
