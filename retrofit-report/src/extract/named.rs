@@ -14,7 +14,7 @@ use crate::triage::{BadRow, ReadSoFar, Rows, TriageError};
 pub(super) type RowFault = (Option<String>, String);
 
 /// Rows by the names of a header.
-pub(super) trait NamedRows: Debug {
+pub(super) trait NamedRows: Debug + Send {
     /// What a row is called, to tell one by its number.
     const ROW: &'static str;
     /// Names of the header that no file has.

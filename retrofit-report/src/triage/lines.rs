@@ -29,7 +29,7 @@ enum Input {
 
 /// Rows of our columns made from a file of another form: lines of comma-separated values under a header, one for each row
 /// of the source and an empty one for each that cannot be read, so that a line has the number of its row.
-pub(crate) trait Rows: Read + std::fmt::Debug {
+pub(crate) trait Rows: Read + Send + std::fmt::Debug {
     /// Hands over the rows that could not be made since the last time.
     fn bad_rows(&mut self, bad: &mut Vec<BadRow>);
     /// How much of the file has been read for what was made.

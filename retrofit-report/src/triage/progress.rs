@@ -8,7 +8,7 @@ use indicatif::{HumanCount, ProgressBar, ProgressStyle};
 use super::BadRow;
 
 /// Is told how a run goes on.
-pub trait Progress {
+pub trait Progress: Send {
     /// The run begins; the size of its input in bytes, where that is known.
     fn begin(&mut self, bytes: Option<u64>);
     /// So many bytes more are done, and so many houses in them.
