@@ -238,7 +238,11 @@ mod tests {
     impl Lane<Squared> for Squaring {
         fn work(&mut self, block: &mut Squared) {
             // Some take longer than all that come until the next of them.
-            let pause = if block.0.is_multiple_of(7) { 2000 } else { block.0 * 37 % 100 };
+            let pause = if block.0.is_multiple_of(7) {
+                2000
+            } else {
+                block.0 * 37 % 100
+            };
             std::thread::sleep(Duration::from_micros(pause));
             block.1 = block.0 * block.0;
         }
@@ -290,7 +294,11 @@ mod tests {
         for threads in THREADS {
             let fill = |next| if next < 50 { Ok(true) } else { Err("torn") };
             let (_, taken, passed) = squares(threads, &Stop::default(), fill, |_| Ok(()));
-            assert_eq!((taken, passed), (first_squares(50), Err("torn")), "{threads} threads");
+            assert_eq!(
+                (taken, passed),
+                (first_squares(50), Err("torn")),
+                "{threads} threads"
+            );
         }
     }
 
@@ -299,7 +307,11 @@ mod tests {
         for threads in THREADS {
             let take = |number| if number == 20 { Err("full") } else { Ok(()) };
             let (filled, taken, passed) = squares(threads, &Stop::default(), |next| Ok(next < 10_000), take);
-            assert_eq!((taken, passed), (first_squares(20), Err("full")), "{threads} threads");
+            assert_eq!(
+                (taken, passed),
+                (first_squares(20), Err("full")),
+                "{threads} threads"
+            );
             assert!(filled < 1000, "{filled} of {threads} threads");
         }
     }
@@ -315,7 +327,11 @@ mod tests {
                 Ok(())
             };
             let (filled, taken, passed) = squares(threads, &stop, |next| Ok(next < 10_000), take);
-            assert_eq!((taken, passed), (first_squares(filled), Ok(())), "{threads} threads");
+            assert_eq!(
+                (taken, passed),
+                (first_squares(filled), Ok(())),
+                "{threads} threads"
+            );
             assert!((31..1000).contains(&filled), "{filled} of {threads} threads");
         }
     }

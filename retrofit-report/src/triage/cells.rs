@@ -439,7 +439,10 @@ impl Next {
         let first = quotes.trailing_zeros();
         let side_by_side = (!quotes.checked_shr(first).unwrap_or_default()).trailing_zeros();
         let after = first + side_by_side;
-        let is_before_another = part.delimiters.checked_shr(after).is_some_and(|rest| rest & 1 > 0);
+        let is_before_another = part
+            .delimiters
+            .checked_shr(after)
+            .is_some_and(|rest| rest & 1 > 0);
         let ends_in_line = match self.end {
             Next::LATER => is_before_another,
             end => self.at + after < end && is_before_another || self.at + after == end,

@@ -355,24 +355,14 @@ const fn words(outcome: Outcome) -> &'static str {
     }
 }
 
-/// The bytes with which a cell has to stand in quotes.
-static MARKS: [bool; 256] = {
-    let mut marks = [false; 256];
-    marks[b',' as usize] = true;
-    marks[b'"' as usize] = true;
-    marks[b'\n' as usize] = true;
-    marks[b'\r' as usize] = true;
-    marks
-};
-
 /// Writes a cell, in quotes where it needs them. What a spreadsheet would take for a formula gets an
 /// apostrophe before it, which a spreadsheet shows as text.
 pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     let bytes = text.as_bytes();
     let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
     // Cells are short: looking at each byte, whatever came of those before, is quicker than anything else.
-    let is_marked = |marked, byte: &u8| marked | MARKS.get(usize::from(*byte)).is_some_and(|mark| *mark);
-    let is_plain = !is_formula && !bytes.iter().fold(false, is_marked);
+    let is_mark = |byte: &u8| matches!(byte, b',' | b'"' | b'\n' | b'\r');
+    let is_plain = !is_formula && !bytes.iter().fold(false, |marked, byte| marked | is_mark(byte));
     if is_plain {
         out.extend_from_slice(bytes);
         return;

@@ -276,10 +276,7 @@ impl Together {
     /// What a row comes to, where it is known.
     pub(super) fn digest_of<'d>(&'d self, works: &'d Works<'_>, row: usize) -> Option<&'d Digest> {
         let as_a_whole = || self.sparse.digest_of(&works.recalled.sparse, row);
-        self.digests
-            .get(row)
-            .and_then(Option::as_ref)
-            .or_else(as_a_whole)
+        self.digests.get(row).and_then(Option::as_ref).or_else(as_a_whole)
     }
 
     #[inline]
