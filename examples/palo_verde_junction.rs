@@ -114,11 +114,13 @@ enum Story {
 
 /// How the houses of a portfolio were looked at.
 #[derive(Clone, Copy, PartialEq)]
-#[allow(dead_code, reason = "not every program writes both")]
+#[allow(dead_code, reason = "not every program writes all")]
 pub(crate) enum Seen {
-    /// Some from the street, some from below, some well and some not.
+    /// Some from the street, three quarters from below, some well and some not.
     Variously,
-    /// All from the street, as in an assessor's extract.
+    /// One in ten from below, the others from the street: an extract in which anchors and bracing are mostly blank.
+    MostlyFromTheStreet,
+    /// All from the street.
     FromTheStreet,
 }
 
@@ -199,8 +201,11 @@ impl Draw {
 type Cells = Vec<(&'static str, String)>;
 
 fn house(number: usize, how: Seen, draw: &mut Draw) -> Cells {
-    let story = match draw.below(100) {
+    // Of a hundred houses seen variously, 75 were looked at from below.
+    let of = if how == Seen::MostlyFromTheStreet { 75 } else { 100 };
+    let story = match draw.below(of) {
         _ if how == Seen::FromTheStreet => Story::FromTheStreet,
+        _ if how == Seen::MostlyFromTheStreet && !number.is_multiple_of(10) => Story::FromTheStreet,
         0..=13 => Story::Strengthened,
         14..=33 => Story::HalfDone,
         34..=74 => Story::AsBuilt,

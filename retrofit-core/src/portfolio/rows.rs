@@ -285,3 +285,23 @@ impl<'t> Rows<'t> {
         (0..self.width()).map(move |column| self.cell(row, column))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Side by side as one by one.
+    #[test]
+    fn the_rows_with_a_number_are_those_it_was_put_for() {
+        for set in [0, RowSet::MAX, 0x8000_0000_0100_0013, 0xffff_00ff] {
+            let mut numbers = [0x8000; ROWS];
+            put_for(&mut numbers, set, 0x80);
+            assert_eq!(rows_with(&numbers, 0x80), set);
+            assert_eq!(rows_with(&numbers, 0x8000), !set);
+            assert_eq!(rows_with(&numbers, 0), 0);
+            for (row, number) in numbers.into_iter().enumerate() {
+                assert_eq!(number == 0x80, set >> row & 1 > 0, "row {row}");
+            }
+        }
+    }
+}
