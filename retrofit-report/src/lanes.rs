@@ -69,6 +69,7 @@ pub(crate) fn pass<B: Default + Send, L: Lane<B>, E: Send>(
                 let _unless_it_panics = BreakOff(between);
                 while let Some(mut block) = between.free_block() {
                     let Some(number) = lock(source).fill(&mut block, stop, between) else {
+                        // Whoever waits for a block is to find out that no more come.
                         between.give_back(block);
                         break;
                     };
@@ -165,8 +166,12 @@ impl<B> Between<B> {
         self.is_free.notify_one();
     }
 
+    /// Puts a block by that was worked on; once it is broken off, nobody asks for it.
     fn put(&self, number: u64, block: B) {
-        lock(&self.blocks).done.insert(number, block);
+        let mut blocks = lock(&self.blocks);
+        if !blocks.is_broken_off {
+            blocks.done.insert(number, block);
+        }
     }
 
     /// The block that is next in order, if it is done.
@@ -206,8 +211,6 @@ impl<B> Between<B> {
         let mut blocks = lock(&self.blocks);
         blocks.is_broken_off = true;
         blocks.done.clear();
-        // Nothing is the next any more.
-        blocks.next = u64::MAX;
         self.is_free.notify_all();
     }
 }

@@ -7,6 +7,8 @@
 use retrofit_core::portfolio::{RowCells, Rows, Span};
 use wide::u8x16;
 
+use super::lines::without_end;
+
 /// Takes lines apart into their cells.
 #[derive(Debug)]
 pub(crate) struct Splitter {
@@ -94,13 +96,10 @@ impl Splitter {
         }
     }
 
-    /// Another text comes.
-    pub(crate) const fn begin_text(&mut self) {
-        self.part = Part::NONE;
-    }
-
-    /// Begins anew. Cells that have to be rewritten are told as if they stood in the text from a place on.
+    /// Begins anew, with the same text or another. Cells that have to be rewritten are told as if they stood in it from a place
+    /// on.
     pub(crate) fn begin(&mut self, rewritten_from: usize) {
+        self.part = Part::NONE;
         self.rewritten.clear();
         self.rewritten_from = u32::try_from(rewritten_from).unwrap_or(REWRITTEN);
     }
@@ -193,8 +192,10 @@ impl Splitter {
 
     /// The same without the carriage return that belongs to the end of a line.
     fn without_return(&self, text: &[u8], from: usize, line_end: usize) -> usize {
-        let line = text.get(from..line_end).unwrap_or_default();
-        line_end - usize::from(self.is_of_lines && line.last() == Some(&b'\r'))
+        match text.get(from..line_end) {
+            Some(line) if self.is_of_lines => from + without_end(line).len(),
+            _ => line_end,
+        }
     }
 
     /// Takes the cells that end in a part of a line, and those in quotes that begin in it. Some of the bytes are its own.
@@ -299,7 +300,6 @@ impl Cells {
     /// Takes a line apart.
     pub(crate) fn split(&mut self, line: &str) -> Result<(), QuoteFault> {
         self.spans.clear();
-        self.splitter.begin_text();
         self.splitter.begin(REWRITTEN as usize);
         let count = self.splitter.split(line, 0, &mut self.spans).count?;
         self.spans.resize(count, Span::default());
@@ -443,10 +443,8 @@ impl Next {
             .delimiters
             .checked_shr(after)
             .is_some_and(|rest| rest & 1 > 0);
-        let ends_in_line = match self.end {
-            Next::LATER => is_before_another,
-            end => self.at + after < end && is_before_another || self.at + after == end,
-        };
+        let to = self.at + after;
+        let ends_in_line = to < self.end && is_before_another || to == self.end;
         if !ends_in_line || !matches!(side_by_side, 1 | 3) {
             return false;
         }
@@ -457,7 +455,7 @@ impl Next {
         if span.from < span.to {
             cells.put(self.column as usize, span);
         }
-        self.from = self.at + after + 1;
+        self.from = to + 1;
         self.column += 1;
         true
     }

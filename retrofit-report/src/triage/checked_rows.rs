@@ -89,7 +89,6 @@ impl<'p> CheckedRows<'p> {
     ) {
         let end = text.len();
         let mut walk = Walk::new(block.first_line);
-        self.splitter.begin_text();
         while self.take_apart(table, &mut walk, &mut text, end, &mut block.bad) {
             let rows = Rows::new(&text, &self.cells);
             self.checker.check_rows(rows, |row, digest| {

@@ -378,7 +378,8 @@ impl Walk {
     }
 }
 
-fn without_end(line: &[u8]) -> &[u8] {
+/// A line without its end.
+pub(super) fn without_end(line: &[u8]) -> &[u8] {
     let line = line.strip_suffix(b"\n").unwrap_or(line);
     line.strip_suffix(b"\r").unwrap_or(line)
 }
