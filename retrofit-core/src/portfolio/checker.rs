@@ -721,6 +721,7 @@ impl Works<'_> {
     }
 }
 
+mod cell_numbers;
 mod recalled;
 mod sparse;
 mod together;

@@ -58,7 +58,7 @@ impl Memory {
     }
 
     /// The numbers of the cells of a column, one for each row: the rows whose cells are known, and those whose cells are not
-    /// blank.
+    /// blank. Where none is written, no number is put.
     pub(super) fn number_each(
         &self,
         text: &[u8],
@@ -66,6 +66,9 @@ impl Memory {
         numbers: &mut [u16; ROWS],
     ) -> (RowSet, RowSet) {
         let ColumnCells { written, spans } = column;
+        if *written == 0 {
+            return (RowSet::MAX, 0);
+        }
         let mut told = [Told::BLANK.0; ROWS];
         for row in each(*written) {
             if let (Some(told), Some(span)) = (told.get_mut(row), spans.get(row)) {

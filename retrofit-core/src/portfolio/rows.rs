@@ -7,6 +7,9 @@ use wide::u16x8;
 /// So many rows are looked up together: as many as a word has bits.
 pub(super) const ROWS: usize = RowSet::BITS as usize;
 
+/// From so many times as many rows those are gathered that are looked up together.
+const GROUPS: usize = 8;
+
 /// Some of these rows, a bit for each.
 pub(super) type RowSet = u64;
 
@@ -119,8 +122,12 @@ pub(super) struct ColumnCells {
 /// Where the cells of some rows stand in a text, column by column. Filled again for the next rows.
 #[derive(Clone, Debug)]
 pub struct RowCells {
+    /// The columns of one group of rows after those of another.
     columns: Vec<ColumnCells>,
+    width: usize,
     count: usize,
+    /// Where the columns of the next row begin.
+    begin: usize,
 }
 
 impl RowCells {
@@ -131,39 +138,43 @@ impl RowCells {
             spans: [Span::default(); ROWS],
         };
         Self {
-            columns: vec![none; columns],
+            columns: vec![none; columns * GROUPS],
+            width: columns,
             count: 0,
+            begin: 0,
         }
     }
 
     /// Takes all rows out.
     pub fn clear(&mut self) {
         self.columns.iter_mut().for_each(|column| column.written = 0);
-        self.count = 0;
+        (self.count, self.begin) = (0, 0);
     }
 
     /// Puts a cell into the row that is next to come. Cells in which nothing is written need not be put.
     #[inline]
     pub fn put(&mut self, column: usize, span: Span) {
-        if let Some(column) = self.columns.get_mut(column)
-            && let Some(here) = column.spans.get_mut(self.count)
+        let row = self.count % ROWS;
+        if column < self.width
+            && let Some(column) = self.columns.get_mut(self.begin + column)
+            && let Some(here) = column.spans.get_mut(row)
         {
             *here = span;
-            column.written |= RowSet::from(span.from < span.to) << self.count;
+            column.written |= RowSet::from(span.from < span.to) << row;
         }
     }
 
     /// All cells of the next row have been put.
     pub fn end_row(&mut self) {
-        self.count = (self.count + 1).min(ROWS);
+        self.count = (self.count + 1).min(Rows::MOST);
+        self.begin = self.count / ROWS * self.width;
     }
 
     /// Takes out what has been put of the next row.
     pub fn leave_out(&mut self) {
-        let before = self.all();
-        self.columns
-            .iter_mut()
-            .for_each(|column| column.written &= before);
+        let before = first_rows(self.count % ROWS);
+        let columns = self.columns.get_mut(self.begin..).unwrap_or_default();
+        columns.iter_mut().for_each(|column| column.written &= before);
     }
 
     /// How many rows there are.
@@ -178,20 +189,25 @@ impl RowCells {
 
     /// Whether there are as many as are checked at a time.
     pub const fn is_full(&self) -> bool {
-        self.count == ROWS
+        self.count == Rows::MOST
     }
 
     /// Where a cell stands; an empty span where nothing is written in it.
     pub fn span(&self, row: usize, column: usize) -> Span {
-        let column = self.columns.get(column);
-        column.map_or(Span::default(), |column| column.span(row))
-    }
-
-    fn all(&self) -> RowSet {
-        match self.count {
-            ROWS => RowSet::MAX,
-            count => (1 << count) - 1,
+        if column >= self.width {
+            return Span::default();
         }
+        let column = self.columns.get(row / ROWS * self.width + column);
+        column.map_or(Span::default(), |column| column.span(row % ROWS))
+    }
+}
+
+/// So many rows from the first on.
+pub(super) fn first_rows(count: usize) -> RowSet {
+    if count < ROWS {
+        (1 << count) - 1
+    } else {
+        RowSet::MAX
     }
 }
 
@@ -210,9 +226,20 @@ pub struct Rows<'t> {
     cells: &'t RowCells,
 }
 
+/// As many of them as a word has bits, or fewer.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Group<'t> {
+    /// Which of the rows is the first of them.
+    pub(super) first: usize,
+    /// All of them.
+    pub(super) all: RowSet,
+    /// The cells of each column.
+    pub(super) columns: &'t [ColumnCells],
+}
+
 impl<'t> Rows<'t> {
     /// Up to this many rows are checked at a time.
-    pub const MOST: usize = ROWS;
+    pub const MOST: usize = ROWS * GROUPS;
 
     /// Rows whose cells stand in a text.
     ///
@@ -261,17 +288,20 @@ impl<'t> Rows<'t> {
 
     /// How many columns they have.
     pub const fn width(&self) -> usize {
-        self.cells.columns.len()
+        self.cells.width
     }
 
-    /// All of them.
-    pub(super) fn all(&self) -> RowSet {
-        self.cells.all()
-    }
-
-    /// The cells of each column.
-    pub(super) fn columns(&self) -> &'t [ColumnCells] {
-        &self.cells.columns
+    /// One group of them after another.
+    pub(super) fn groups(self) -> impl Iterator<Item = Group<'t>> {
+        (0..self.len()).step_by(ROWS).map(move |first| {
+            let begin = first / ROWS * self.width();
+            let columns = self.cells.columns.get(begin..begin + self.width());
+            Group {
+                first,
+                all: first_rows(self.len() - first),
+                columns: columns.unwrap_or_default(),
+            }
+        })
     }
 
     /// One cell; empty where nothing is written in it.

@@ -1,6 +1,7 @@
 //! Rows in which little is written. Most of what decides is under the floor, and most houses have been seen from the
 //! street only, so that the same few cells come again and again; then what they came to is known as a whole.
 
+use super::cell_numbers::CellNumbers;
 use crate::check::CheckId;
 use crate::portfolio::column::COLUMNS;
 use crate::portfolio::digest::Digest;
@@ -41,7 +42,8 @@ impl SparseRows {
         }
     }
 
-    fn digest(&self, number: u16) -> Option<&Digest> {
+    /// What such a row comes to, by its number.
+    pub(super) fn digest(&self, number: u16) -> Option<&Digest> {
         self.digests.get(usize::from(number).checked_sub(1)?)
     }
 
@@ -65,10 +67,29 @@ pub(super) struct Sparse {
     /// The checks of which what is shown hangs on others too.
     shows_more: Vec<CheckId>,
     written: Box<[Written; ROWS]>,
-    /// By row, the number of what it comes to, or 0 where that is not known.
-    found: [u16; ROWS],
     /// Rows that have not come before.
     new: RowSet,
+    /// What is written in those that are gathered, and their places.
+    gathered: Vec<(usize, Written)>,
+}
+
+/// Rows of which it is known as a whole what they come to.
+pub(super) struct Found {
+    pub(super) rows: RowSet,
+    /// By row, the number of what it comes to.
+    numbers: [u16; ROWS],
+}
+
+impl Found {
+    const NONE: Self = Self {
+        rows: 0,
+        numbers: [0; ROWS],
+    };
+
+    /// Each row, and the number of what it comes to.
+    pub(super) fn iter(&self) -> impl Iterator<Item = (usize, u16)> + '_ {
+        each(self.rows).filter_map(|row| Some((row, *self.numbers.get(row)?)))
+    }
 }
 
 impl Sparse {
@@ -87,26 +108,19 @@ impl Sparse {
                 .map(|(check, _)| *check)
                 .collect(),
             written: Box::new([[0; WORDS]; ROWS]),
-            found: [0; ROWS],
             new: 0,
+            gathered: Vec::with_capacity(ROWS),
         }
     }
 
     /// Of some rows that make sense as far as they have been looked at, those of which it is known as a whole what they come
-    /// to. By slot, there are the numbers of the rows and those with nothing in it.
-    pub(super) fn find(
-        &mut self,
-        known: &SparseRows,
-        (numbers, nothing): (&[[u16; ROWS]], &[RowSet]),
-        rows: RowSet,
-    ) -> RowSet {
-        let columns = self.columns.iter().filter_map(|slot| {
-            let written = !nothing.get(slot.place())?;
-            Some((*slot, numbers.get(slot.place())?, written))
-        });
+    /// to.
+    pub(super) fn find(&mut self, known: &SparseRows, cells: &CellNumbers, rows: RowSet) -> Found {
+        let columns = self.columns.iter();
+        let columns = columns.filter_map(|slot| Some((*slot, cells.column(*slot)?)));
         // How many cells each row has, a bit of its count in each word: `MANY` is what is carried out of the last.
         let (mut count, mut many) = ([0; MANY.ilog2() as usize], 0);
-        for (_, _, written) in columns.clone() {
+        for (_, (_, written)) in columns.clone() {
             let mut carried = written;
             for bits in &mut count {
                 (*bits, carried) = (*bits ^ carried, *bits & carried);
@@ -114,13 +128,14 @@ impl Sparse {
             many |= carried;
         }
         let rows = rows & !many;
-        (self.found, self.new) = ([0; ROWS], 0);
+        let mut found = Found::NONE;
+        self.new = 0;
         if rows == 0 {
-            return 0;
+            return found;
         }
         *self.written = [[0; WORDS]; ROWS];
         let mut counts = [0u8; ROWS];
-        for (slot, numbers, written) in columns {
+        for (slot, (numbers, written)) in columns {
             for row in each(written & rows) {
                 let (Some(count), Some(key), Some(number)) =
                     (counts.get_mut(row), self.written.get_mut(row), numbers.get(row))
@@ -133,35 +148,38 @@ impl Sparse {
                 *count += 1;
             }
         }
-        let mut found_in = 0;
         for row in each(rows) {
             let number = self
                 .written
                 .get(row)
                 .and_then(|written| known.known.find(*written));
-            if let (Some(number), Some(found)) = (number, self.found.get_mut(row)) {
-                *found = number;
-                found_in |= 1 << row;
+            if let (Some(number), Some(here)) = (number, found.numbers.get_mut(row)) {
+                *here = number;
+                found.rows |= 1 << row;
             }
         }
-        self.new = rows & !found_in;
-        found_in
+        self.new = rows & !found.rows;
+        found
     }
 
-    /// What a row comes to, if it was found.
-    pub(super) fn digest_of<'k>(&self, known: &'k SparseRows, row: usize) -> Option<&'k Digest> {
-        known.digest(*self.found.get(row)?)
+    /// Some of these rows are gathered, each at some place.
+    pub(super) fn gather(&mut self, rows: RowSet, places: &[u8; ROWS]) {
+        for row in each(self.new & rows) {
+            if let (Some(place), Some(written)) = (places.get(row), self.written.get(row)) {
+                self.gathered.push((usize::from(*place), *written));
+            }
+        }
     }
 
-    /// Remembers what the new rows among these came to.
-    pub(super) fn keep(&self, known: &mut SparseRows, digests: &[Option<Digest>]) {
-        for row in each(self.new) {
-            if let (Some(written), Some(Some(digest))) = (self.written.get(row), digests.get(row))
+    /// Remembers what those that are gathered came to, by their places.
+    pub(super) fn keep<'d>(&mut self, known: &mut SparseRows, digest_of: impl Fn(usize) -> Option<&'d Digest>) {
+        for (place, written) in self.gathered.drain(..) {
+            if let Some(digest) = digest_of(place)
                 && digest
                     .governing
                     .is_none_or(|of| !self.shows_more.contains(&of.id()))
             {
-                known.keep(*written, *digest);
+                known.keep(written, *digest);
             }
         }
     }

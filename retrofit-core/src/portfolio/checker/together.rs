@@ -1,14 +1,16 @@
 //! Rows side by side, each step of the graph for all of them before the next. Next to each other the look-ups of a step
-//! do not wait for one another, and what a step is need be found out only once.
+//! do not wait for one another, and what a step is need be found out only once. So those rows that have to go through the
+//! graph are gathered from many until there are enough.
 //!
 //! What a step comes to is worked out where it is new. A row of which it is not known yet whether it makes sense, what is
 //! asked in its case, or what comes of the links of its earlier strengthening, is left to be checked on its own, and then its
 //! like is known.
 
-use super::super::rows::{ROWS, RowList, RowSet, Rows, each, put_for, rows_with};
+use super::super::rows::{ROWS, RowList, RowSet, Rows, each, first_rows, put_for, rows_with};
+use super::cell_numbers::CellNumbers;
 use super::recalled::{Came, NOTHING, Recall, Recalled};
 use super::sparse::Sparse;
-use super::{FINDINGS, Role, Slots, Works, is_done, is_name, unless};
+use super::{FINDINGS, Role, Slots, Works, is_done, unless};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
 use crate::portfolio::column::COLUMNS;
@@ -17,27 +19,31 @@ use crate::portfolio::direct::key_of;
 use crate::portfolio::graph::{
     EMPTY, Gate, Graph, INPUTS, Inputs, LISTED, ListSlot, Node, Of, OfCase, SLOTS, Slot, Step,
 };
-use crate::portfolio::row::basis_of;
 use crate::portfolio::table::Sought;
 
-/// The numbers of some rows, slot by slot.
+/// What is found out of some rows, and the numbers of those that are gathered, slot by slot.
 #[derive(Clone, Debug)]
 pub(super) struct Together {
+    cells: CellNumbers,
+    pub(super) sparse: Sparse,
+    /// What is known of each row.
+    known: Vec<Known>,
+    /// What those came to that were taken through the graph.
+    digests: Vec<Digest>,
+    /// Which of the rows those are that are gathered.
+    gathered: Vec<usize>,
     numbers: Vec<[u16; ROWS]>,
     /// By slot, the rows with nothing to what their numbers stand for; kept where a step goes by it.
     nothing: Vec<RowSet>,
     /// By slot, whether one does.
     is_gone_by: Vec<bool>,
     of_cases: OfCases,
-    pub(super) sparse: Sparse,
     /// By row, the numbers of the shares in its digest.
     shares: Box<[Shares]>,
     /// By row, the number of what the check over the links of an earlier strengthening shows.
     links_show: [u16; ROWS],
     /// By check, the gates before it, those first that hold others.
     gates: Vec<Vec<usize>>,
-    /// What each row comes to that was taken through the graph, where that is known.
-    digests: Vec<Option<Digest>>,
     /// The numbers of one row of which something is new.
     alone: Slots,
     /// The row that was last gone back to for that.
@@ -47,6 +53,17 @@ pub(super) struct Together {
     sought: Box<[Sought<Came>; ROWS]>,
     /// What is shown of the findings of rows.
     shows: Vec<Shows>,
+}
+
+/// What is known of a row.
+#[derive(Clone, Copy, Debug)]
+enum Known {
+    /// Nothing yet.
+    Not,
+    /// What it comes to as a whole, by the number of that.
+    AsAWhole(u16),
+    /// Where its digest stands.
+    Digest(usize),
 }
 
 /// What is asked in the cases of the rows. Few of the many figures are ever gone by for a row, so that they are fetched
@@ -160,6 +177,8 @@ impl Together {
             }
         }
         let mut nothing = vec![0; SLOTS];
+        let columns_of = nothing.get_mut(..COLUMNS.len());
+        columns_of.unwrap_or_default().fill(RowSet::MAX);
         if let Some(none) = nothing.get_mut(Slot::NONE.place()) {
             *none = RowSet::MAX;
         }
@@ -179,15 +198,18 @@ impl Together {
             "room for every part of a link"
         );
         Self {
+            cells: CellNumbers::new(),
+            sparse: Sparse::new(graph, columns),
+            known: Vec::with_capacity(Rows::MOST),
+            digests: Vec::with_capacity(Rows::MOST),
+            gathered: Vec::with_capacity(ROWS),
             numbers: vec![[0; ROWS]; SLOTS],
             nothing,
             is_gone_by,
             of_cases,
-            sparse: Sparse::new(graph, columns),
             shares: vec![Shares::NONE; ROWS].into(),
             links_show: [0; ROWS],
             gates: (0..graph.checks.len()).map(gates_of).collect(),
-            digests: Vec::with_capacity(ROWS),
             alone: Slots::new(),
             begun: None,
             waiting: Vec::new(),
@@ -200,14 +222,64 @@ impl Together {
     pub(super) fn look_up(&mut self, graph: &Graph, roles: &[Role], works: &mut Works<'_>, rows: Rows<'_>) {
         works.begin_anew_when_full(graph);
         works.recalled.sparse.begin_anew_when_full();
+        self.digests.clear();
+        self.known.clear();
+        self.known.resize(rows.len(), Known::Not);
+        for group in rows.groups() {
+            let make_sense = self.cells.number(graph, roles, works, (rows, group));
+            let found = self.sparse.find(&works.recalled.sparse, &self.cells, make_sense);
+            for (row, number) in found.iter() {
+                self.put_known(group.first + row, Known::AsAWhole(number));
+            }
+            let mut left = make_sense & !found.rows;
+            while left > 0 {
+                left &= !self.gather(group.first, left);
+                if self.gathered.len() == ROWS {
+                    self.take_through(graph, works, rows);
+                }
+            }
+        }
+        if !self.gathered.is_empty() {
+            self.take_through(graph, works, rows);
+        }
+    }
+
+    fn put_known(&mut self, row: usize, known: Known) {
+        if let Some(here) = self.known.get_mut(row) {
+            *here = known;
+        }
+    }
+
+    /// Gathers some rows of a group, as far as there is room; those that were.
+    fn gather(&mut self, first: usize, rows: RowSet) -> RowSet {
+        let room = ROWS - self.gathered.len();
+        let (mut places, mut taken) = ([0u8; ROWS], 0);
+        for row in each(rows).take(room) {
+            if let (Some(place), Ok(next)) = (places.get_mut(row), u8::try_from(self.gathered.len())) {
+                *place = next;
+                self.gathered.push(first + row);
+                taken |= 1 << row;
+            }
+        }
+        let columns = self.numbers.iter_mut().zip(&mut self.nothing);
+        for ((_, numbers, written), (into, nothing)) in self.cells.columns().zip(columns) {
+            for row in each(written & taken) {
+                let place = usize::from(places.get(row).copied().unwrap_or_default()) % ROWS;
+                set_row(into, place, at_row(numbers, row));
+                *nothing &= !(1 << place);
+            }
+        }
+        self.sparse.gather(taken, &places);
+        taken
+    }
+
+    /// Takes the rows that are gathered through the graph.
+    fn take_through(&mut self, graph: &Graph, works: &mut Works<'_>, rows: Rows<'_>) {
         self.begun = None;
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
-        let known = self.number_cells(roles, works, rows);
-        let known = self.number_lists(graph, known);
-        let sparse = &works.recalled.sparse;
-        let found = self.sparse.find(sparse, (&self.numbers, &self.nothing), known);
-        let mut going = RowList::new(known & !found);
+        let consistent = self.number_lists(graph, first_rows(self.gathered.len()));
+        let mut going = RowList::new(consistent);
         let mut waiting = std::mem::take(&mut self.waiting);
         let mut at = 0;
         while let Some(step) = graph.steps.get(at) {
@@ -270,57 +342,42 @@ impl Together {
         }
         self.waiting = waiting;
         self.digest(graph, works, rows, going.set());
-        self.sparse.keep(&mut works.recalled.sparse, &self.digests);
+        let digest_of = |place: usize| match self.known.get(*self.gathered.get(place)?)? {
+            Known::Digest(at) => self.digests.get(*at),
+            _ => None,
+        };
+        self.sparse.keep(&mut works.recalled.sparse, digest_of);
+        self.let_go();
+    }
+
+    /// Nothing is gathered any more.
+    fn let_go(&mut self) {
+        self.gathered.clear();
+        let columns = self.numbers.iter_mut().zip(&mut self.nothing);
+        for (numbers, nothing) in columns.take(COLUMNS.len()) {
+            if *nothing != RowSet::MAX {
+                (*numbers, *nothing) = ([0; ROWS], RowSet::MAX);
+            }
+        }
     }
 
     /// What a row comes to, where it is known.
     pub(super) fn digest_of<'d>(&'d self, works: &'d Works<'_>, row: usize) -> Option<&'d Digest> {
-        let as_a_whole = || self.sparse.digest_of(&works.recalled.sparse, row);
-        self.digests.get(row).and_then(Option::as_ref).or_else(as_a_whole)
+        match self.known.get(row)? {
+            Known::Not => None,
+            Known::AsAWhole(number) => works.recalled.sparse.digest(*number),
+            Known::Digest(at) => self.digests.get(*at),
+        }
+    }
+
+    /// The cells of one of the rows that are gathered.
+    fn cells_of<'t>(&self, rows: Rows<'t>, place: usize) -> impl Iterator<Item = &'t str> + Clone + use<'t> {
+        rows.row(self.gathered.get(place).copied().unwrap_or(usize::MAX))
     }
 
     #[inline]
     fn column(&self, slot: Slot) -> &[u16; ROWS] {
         column_of(&self.numbers, slot)
-    }
-
-    /// Numbers the cells of all rows; the rows that have a name and of which every cell is known.
-    fn number_cells(&mut self, roles: &[Role], works: &Works<'_>, rows: Rows<'_>) -> RowSet {
-        // Rows of another number of cells than the table has columns are read one by one.
-        let (mut known, mut named) = (rows.all(), 0);
-        if rows.width() != roles.len() {
-            return 0;
-        }
-        let columns = roles.iter().zip(works.reader.memories()).zip(rows.columns());
-        for (position, ((role, memory), column)) in columns.enumerate() {
-            match role {
-                Role::Observation(_, slot) => {
-                    if let Some(numbers) = self.numbers.get_mut(slot.place()) {
-                        let (are_known, written) = memory.number_each(rows.bytes(), column, numbers);
-                        known &= are_known;
-                        if let Some(nothing) = self.nothing.get_mut(slot.place()) {
-                            *nothing = !written;
-                        }
-                    }
-                }
-                Role::Id => {
-                    for row in each(column.written) {
-                        let name = rows.cell(row, position).as_bytes();
-                        named |= RowSet::from(is_name(name)) << row;
-                    }
-                }
-                Role::KnownBy => {
-                    let mut are_known = 0;
-                    for row in each(rows.all()) {
-                        let basis = rows.cell(row, position);
-                        are_known |= RowSet::from(basis_of(basis).is_ok()) << row;
-                    }
-                    known &= are_known;
-                }
-                Role::Passed => {}
-            }
-        }
-        known & named
     }
 
     /// Finds which lists there are; of some rows, those that do not say two things of one.
@@ -412,7 +469,7 @@ impl Together {
         let mut lost = 0;
         for row in each(new) {
             self.stand_alone(works, row, node.inputs);
-            match works.work_out(graph, at, node, &self.alone, rows.row(row)) {
+            match works.work_out(graph, at, node, &self.alone, self.cells_of(rows, row)) {
                 Ok(came) => self.put_alone(node, came, row),
                 Err(_) => lost |= 1 << row,
             }
@@ -670,38 +727,33 @@ impl Together {
 
     /// What each of some rows comes to that were taken through the graph.
     fn digest(&mut self, graph: &Graph, works: &mut Works<'_>, cells: Rows<'_>, rows: RowSet) {
-        let recalled = &works.recalled;
-        let mut digests = std::mem::take(&mut self.digests);
-        digests.clear();
-        let mut places = [None; ROWS];
-        for ((row, shares), place) in self.shares.iter().enumerate().zip(&mut places) {
-            if rows >> row & 1 == 0 {
-                digests.push(None);
-                continue;
-            }
-            let digest;
-            (digest, *place) = recalled.sum_of_shares(shares.numbers()).digest();
-            digests.push(Some(digest));
-        }
         let mut shows = std::mem::take(&mut self.shows);
         shows.clear();
-        let governing = places.iter().enumerate();
-        let governing = governing.filter_map(|(row, place)| self.shows(graph, recalled, row, (*place)?));
-        shows.extend(governing);
+        for row in each(rows) {
+            let shares = self.shares.get(row).map_or(&[] as &[u16], Shares::numbers);
+            let (digest, place) = works.recalled.sum_of_shares(shares).digest();
+            let known = Known::Digest(self.digests.len());
+            self.digests.push(digest);
+            if let Some(at) = self.gathered.get(row) {
+                self.put_known(*at, known);
+            }
+            shows.extend(place.and_then(|place| self.shows(graph, &works.recalled, row, place)));
+        }
         for shows in &shows {
             let number = self.number_shown(works, shows, cells);
-            let Some(known) = digests.get_mut(shows.row) else {
+            let Some(known) = self.gathered.get(shows.row).and_then(|at| self.known.get_mut(*at)) else {
                 continue;
             };
-            match (number, known.as_mut()) {
-                (Some(number), Some(digest)) => {
-                    digest.governing = works.recalled.shows(shows.id, number, shows.item);
+            match (number, *known) {
+                (Some(number), Known::Digest(at)) => {
+                    if let Some(digest) = self.digests.get_mut(at) {
+                        digest.governing = works.recalled.shows(shows.id, number, shows.item);
+                    }
                 }
-                _ => *known = None,
+                _ => *known = Known::Not,
             }
         }
         self.shows = shows;
-        self.digests = digests;
     }
 
     /// What is shown of the finding at some place among those of a row.
@@ -756,7 +808,7 @@ impl Together {
         }
         self.stand_alone(works, shows.row, []);
         works
-            .work_out_shows(shows.id, table, sought.key(), &self.alone, rows.row(shows.row))
+            .work_out_shows(shows.id, table, sought.key(), &self.alone, self.cells_of(rows, shows.row))
             .ok()
     }
 
