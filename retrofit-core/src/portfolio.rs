@@ -43,7 +43,7 @@ mod share;
 mod table;
 
 pub use cell::Holds;
-pub use checker::{RowChecker, RowError};
+pub use checker::{RowChecker, RowDigest, RowError};
 pub use column::{COLUMNS, Column, ID, KNOWN_BY, PASSED_ON, PASSED_PREFIX, Table, WALL_LINE};
 pub use column_map::{
     CellJudge, CellState, ColumnMap, ColumnRule, DecimalMark, Delimiter, Encoding, FileForm, INFERRED,

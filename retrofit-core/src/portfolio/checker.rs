@@ -31,6 +31,16 @@ pub enum RowError {
     House(Vec<Problem>),
 }
 
+/// What a row comes to, among some that were checked together.
+#[derive(Clone, Copy, Debug)]
+pub struct RowDigest<'d> {
+    /// What its findings come to.
+    pub digest: &'d Digest,
+    /// The number of this digest, if it is one that comes again and again: what is made of it can be kept by that. No other
+    /// digest of the same [`RowChecker`] has it.
+    pub number: Option<u32>,
+}
+
 /// Checks rows of a table that has a house and its one wall line in each.
 ///
 /// What it comes to is what reading a row into a house, checking that house and taking the [`Digest`] of its
@@ -317,15 +327,20 @@ impl<'p> RowChecker<'p> {
 
     /// Checks up to [`Rows::MOST`] rows and hands over what each comes to, in their order. Rows in which little is new are
     /// looked up together, which is quicker than one by one.
-    pub fn check_rows(&mut self, rows: Rows<'_>, mut each: impl FnMut(usize, Result<&Digest, RowError>)) {
+    pub fn check_rows(
+        &mut self,
+        rows: Rows<'_>,
+        mut each: impl FnMut(usize, Result<RowDigest<'_>, RowError>),
+    ) {
         self.together
             .look_up(&self.graph, &self.roles, &mut self.works, rows);
         for row in 0..rows.len() {
-            if let Some(digest) = self.together.digest_of(&self.works, row) {
-                each(row, Ok(digest));
+            if let Some(known) = self.together.digest_of(&self.works, row) {
+                each(row, Ok(known));
             } else {
                 let digest = self.check(rows.row(row));
-                each(row, digest.as_ref().map_err(Clone::clone));
+                let digest = digest.as_ref().map(|digest| RowDigest { digest, number: None });
+                each(row, digest.map_err(Clone::clone));
             }
         }
     }
@@ -418,7 +433,7 @@ impl Works<'_> {
     fn begin_anew_when_full(&mut self, graph: &Graph) {
         let may_be_full = std::mem::take(&mut self.has_read) && self.reader.is_full();
         if may_be_full || self.recalled.is_full() {
-            self.recalled = Recalled::new(graph);
+            self.recalled = self.recalled.anew(graph);
             self.reader.forget();
         }
     }

@@ -1,5 +1,6 @@
 //! Some rows of a table side by side.
 
+use std::cmp::Ordering;
 use std::ops::Range;
 
 use wide::u16x8;
@@ -122,12 +123,13 @@ pub(super) struct ColumnCells {
 /// Where the cells of some rows stand in a text, column by column. Filled again for the next rows.
 #[derive(Clone, Debug)]
 pub struct RowCells {
-    /// The columns of one group of rows after those of another.
+    /// The columns of the groups that are full, as many as there are; and of some that are to come.
+    full: Vec<Vec<ColumnCells>>,
+    /// Those of the group to which the next row belongs.
     columns: Vec<ColumnCells>,
-    width: usize,
+    /// Which row of its group that is.
+    row: usize,
     count: usize,
-    /// Where the columns of the next row begin.
-    begin: usize,
 }
 
 impl RowCells {
@@ -137,44 +139,53 @@ impl RowCells {
             written: 0,
             spans: [Span::default(); ROWS],
         };
+        let columns = vec![none; columns];
         Self {
-            columns: vec![none; columns * GROUPS],
-            width: columns,
+            full: vec![columns.clone(); GROUPS],
+            columns,
+            row: 0,
             count: 0,
-            begin: 0,
         }
     }
 
     /// Takes all rows out.
     pub fn clear(&mut self) {
-        self.columns.iter_mut().for_each(|column| column.written = 0);
-        (self.count, self.begin) = (0, 0);
+        let columns = self.full.iter_mut().chain([&mut self.columns]).flatten();
+        columns.for_each(|column| column.written = 0);
+        (self.row, self.count) = (0, 0);
     }
 
     /// Puts a cell into the row that is next to come. Cells in which nothing is written need not be put.
     #[inline]
     pub fn put(&mut self, column: usize, span: Span) {
-        let row = self.count % ROWS;
-        if column < self.width
-            && let Some(column) = self.columns.get_mut(self.begin + column)
-            && let Some(here) = column.spans.get_mut(row)
+        if let Some(column) = self.columns.get_mut(column)
+            && let Some(here) = column.spans.get_mut(self.row)
         {
             *here = span;
-            column.written |= RowSet::from(span.from < span.to) << row;
+            column.written |= RowSet::from(span.from < span.to) << self.row;
         }
     }
 
-    /// All cells of the next row have been put.
+    /// All cells of the next row have been put. When there are as many rows as can be, nothing is added.
     pub fn end_row(&mut self) {
-        self.count = (self.count + 1).min(Rows::MOST);
-        self.begin = self.count / ROWS * self.width;
+        if self.is_full() {
+            return self.leave_out();
+        }
+        (self.row, self.count) = (self.row + 1, self.count + 1);
+        if self.row == ROWS
+            && let Some(full) = self.full.get_mut(self.count / ROWS - 1)
+        {
+            std::mem::swap(full, &mut self.columns);
+            self.row = 0;
+        }
     }
 
     /// Takes out what has been put of the next row.
     pub fn leave_out(&mut self) {
-        let before = first_rows(self.count % ROWS);
-        let columns = self.columns.get_mut(self.begin..).unwrap_or_default();
-        columns.iter_mut().for_each(|column| column.written &= before);
+        let before = first_rows(self.row);
+        self.columns
+            .iter_mut()
+            .for_each(|column| column.written &= before);
     }
 
     /// How many rows there are.
@@ -194,11 +205,17 @@ impl RowCells {
 
     /// Where a cell stands; an empty span where nothing is written in it.
     pub fn span(&self, row: usize, column: usize) -> Span {
-        if column >= self.width {
-            return Span::default();
-        }
-        let column = self.columns.get(row / ROWS * self.width + column);
+        let column = self.group(row / ROWS).get(column);
         column.map_or(Span::default(), |column| column.span(row % ROWS))
+    }
+
+    /// The columns of a group; none where there is no such group.
+    fn group(&self, group: usize) -> &[ColumnCells] {
+        match group.cmp(&(self.count / ROWS)) {
+            Ordering::Less => self.full.get(group).map_or(&[], Vec::as_slice),
+            Ordering::Equal => &self.columns,
+            Ordering::Greater => &[],
+        }
     }
 }
 
@@ -262,8 +279,8 @@ impl<'t> Rows<'t> {
     ///     cells.end_row();
     /// }
     /// let mut rulings = Vec::new();
-    /// checker.check_rows(Rows::new(text, &cells), |_, digest| {
-    ///     rulings.extend(digest.map(|digest| digest.outcomes.ruling()));
+    /// checker.check_rows(Rows::new(text, &cells), |_, of_row| {
+    ///     rulings.extend(of_row.map(|of_row| of_row.digest.outcomes.ruling()));
     /// });
     /// assert_eq!(rulings, [Ruling::NotMet, Ruling::NotDetermined]);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -288,19 +305,15 @@ impl<'t> Rows<'t> {
 
     /// How many columns they have.
     pub const fn width(&self) -> usize {
-        self.cells.width
+        self.cells.columns.len()
     }
 
     /// One group of them after another.
     pub(super) fn groups(self) -> impl Iterator<Item = Group<'t>> {
-        (0..self.len()).step_by(ROWS).map(move |first| {
-            let begin = first / ROWS * self.width();
-            let columns = self.cells.columns.get(begin..begin + self.width());
-            Group {
-                first,
-                all: first_rows(self.len() - first),
-                columns: columns.unwrap_or_default(),
-            }
+        (0..self.len()).step_by(ROWS).map(move |first| Group {
+            first,
+            all: first_rows(self.len() - first),
+            columns: self.cells.group(first / ROWS),
         })
     }
 
@@ -319,6 +332,53 @@ impl<'t> Rows<'t> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// What was put of a row stands in it and in no other, in whatever group it is; what was left out, and what is one
+    /// row too many, stands nowhere.
+    #[test]
+    fn cells_stand_in_the_row_they_were_put_in() {
+        let text = "x".repeat(2000);
+        let span = |row: usize| {
+            let from = u32::try_from(row).unwrap();
+            Span { from, to: from + 1 }
+        };
+        let mut cells = RowCells::new(3);
+        for round in [Rows::MOST, 3 * ROWS, ROWS + 7, 5, 0] {
+            cells.clear();
+            for row in 0..round {
+                cells.put(0, Span { from: 1900, to: 1910 });
+                cells.put(7, span(row));
+                cells.leave_out();
+                cells.put(row % 2, span(row));
+                cells.end_row();
+            }
+            if cells.is_full() {
+                cells.put(2, span(0));
+                cells.end_row();
+            } else {
+                cells.put(2, span(0));
+                cells.leave_out();
+            }
+            assert_eq!(cells.len(), round);
+            let rows = Rows::new(&text, &cells);
+            for row in 0..Rows::MOST + ROWS {
+                for column in 0..4 {
+                    let is_put = row < round && column == row % 2;
+                    assert_eq!(
+                        rows.cell(row, column),
+                        if is_put { "x" } else { "" },
+                        "{row} {column}"
+                    );
+                    if is_put {
+                        assert_eq!(cells.span(row, column), span(row));
+                    }
+                }
+            }
+            let groups: Vec<u32> = rows.groups().map(|group| group.all.count_ones()).collect();
+            assert_eq!(usize::try_from(groups.iter().sum::<u32>()).unwrap(), round);
+            assert_eq!(groups.len(), round.div_ceil(ROWS));
+        }
+    }
 
     /// Side by side as one by one.
     #[test]

@@ -86,7 +86,7 @@ impl Scorer<'_> {
         let options = setting.options;
         let context = Context::read(&table.layout, |position| cells.get(position))
             .map_err(|error| table.bad_cell(number, error))?;
-        let digest = digest.map_err(|error| table.bad_row(number, error))?;
+        let digest = digest.map_err(|error| table.bad_row(number, error))?.digest;
         // That it makes sense is known by now.
         self.reader
             .read(&mut self.house, cells.iter())

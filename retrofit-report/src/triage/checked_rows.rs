@@ -1,6 +1,6 @@
 //! The rows of a block through the checks, taken apart and checked some at a time.
 
-use retrofit_core::portfolio::{Digest, RowCells, RowChecker, RowError, Rows};
+use retrofit_core::portfolio::{RowCells, RowChecker, RowDigest, RowError, Rows};
 use retrofit_core::provisions::Provisions;
 
 use super::block::Block;
@@ -26,7 +26,7 @@ pub(crate) struct CheckedRow<'r> {
     /// The number of its line.
     pub(crate) number: u64,
     pub(crate) cells: Row<'r>,
-    pub(crate) digest: Result<&'r Digest, RowError>,
+    pub(crate) digest: Result<RowDigest<'r>, RowError>,
 }
 
 /// What stands after the last cell of a text, so that a whole word of it can be read from any cell on.
@@ -61,7 +61,8 @@ impl<'p> CheckedRows<'p> {
                         Ok(text) => {
                             let cells = self.alone.row(text);
                             let digest = self.checker.check(cells.iter());
-                            let digest = digest.as_ref().map_err(Clone::clone);
+                            let digest = digest.as_ref().map(|digest| RowDigest { digest, number: None });
+                            let digest = digest.map_err(Clone::clone);
                             hand_over(
                                 CheckedRow {
                                     number,

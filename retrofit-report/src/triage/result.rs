@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use foldhash::fast::FixedState;
 use retrofit_core::check::{Counts, LookAt, Outcome, Quantity, Ruling};
 use retrofit_core::choice::Choice;
-use retrofit_core::portfolio::Digest;
+use retrofit_core::portfolio::{Digest, RowDigest};
 use retrofit_core::provisions::{Figure, Provisions, Standing};
 use serde::{Serialize, Serializer};
 
@@ -54,7 +54,7 @@ pub(super) struct ResultRow<'a> {
     pub(super) id: &'a str,
     /// The name of the wall line whose deficiency governs; empty where it is none of a wall line.
     pub(super) wall_line: &'a str,
-    pub(super) digest: &'a Digest,
+    pub(super) of_row: RowDigest<'a>,
     /// Its cells in the input.
     pub(super) cells: Row<'a>,
 }
@@ -63,14 +63,30 @@ pub(super) struct ResultRow<'a> {
 #[derive(Clone, Debug)]
 pub(super) struct ResultWriter<'a> {
     format: Format,
-    provisions: &'a Provisions,
     /// The columns handed on: where they stand in the input, and their names.
     passed: Vec<(usize, String)>,
     /// Where longitude and latitude stand, where the houses have them.
     position: Option<[usize; 2]>,
+    digests: DigestCells<'a>,
+    /// The cells of digests that come again and again, by their numbers, as far as there is room.
+    recurring: Vec<Recurring>,
+}
+
+/// Writes the cells of digests.
+#[derive(Clone, Debug)]
+struct DigestCells<'a> {
+    provisions: &'a Provisions,
     verdicts: VerdictCells,
     texts: Texts,
     looks: LookCells,
+}
+
+/// The cells of a digest: those before the name of a wall line, and those after it.
+#[derive(Clone, Debug, Default)]
+struct Recurring {
+    number: Option<u32>,
+    before: Vec<u8>,
+    after: Vec<u8>,
 }
 
 impl<'a> ResultWriter<'a> {
@@ -82,12 +98,15 @@ impl<'a> ResultWriter<'a> {
     ) -> Self {
         Self {
             format,
-            provisions,
             passed,
             position,
-            verdicts: VerdictCells::new(),
-            texts: Texts::default(),
-            looks: LookCells::default(),
+            digests: DigestCells {
+                provisions,
+                verdicts: VerdictCells::new(),
+                texts: Texts::default(),
+                looks: LookCells::default(),
+            },
+            recurring: Vec::new(),
         }
     }
 
@@ -118,38 +137,38 @@ impl<'a> ResultWriter<'a> {
     }
 
     fn write_csv(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
-        let digest = row.digest;
         cell(row.id, out);
         for (position, _) in &self.passed {
             out.push(b',');
             cell(row.cells.get(*position), out);
         }
-        out.extend_from_slice(self.verdicts.cells_of(digest));
-        let counts = digest.counts;
-        count_cells(
-            [
-                counts.met,
-                counts.not_met,
-                counts.not_determined,
-                counts.not_applicable,
-                counts.outside,
-            ],
-            out,
-        );
-        out.push(b',');
-        match &digest.governing {
-            None => out.extend_from_slice(b",,,"),
-            Some(finding) => {
-                out.extend_from_slice(finding.check().name.as_bytes());
-                out.push(b',');
-                cell(row.wall_line, out);
-                let shown = [finding.measured, finding.required];
-                out.extend_from_slice(&self.texts.of(shown, self.provisions).cells);
-            }
+        let RowDigest { digest, number } = row.of_row;
+        if let Some(known) = self.recurring(digest, number) {
+            out.extend_from_slice(&known.before);
+            cell(row.wall_line, out);
+            out.extend_from_slice(&known.after);
+        } else {
+            self.digests.before_wall_line(digest, out);
+            cell(row.wall_line, out);
+            self.digests.after_wall_line(digest, out);
         }
-        out.push(b',');
-        out.extend_from_slice(self.looks.cell_of(digest.next));
-        out.push(b'\n');
+    }
+
+    /// The cells of a digest with a number, written where they are not known by it.
+    fn recurring(&mut self, digest: &Digest, number: Option<u32>) -> Option<&Recurring> {
+        let place = number? as usize % MOST_KEPT;
+        if self.recurring.len() <= place {
+            self.recurring.resize(place + 1, Recurring::default());
+        }
+        let known = self.recurring.get_mut(place)?;
+        if known.number != number {
+            known.number = number;
+            known.before.clear();
+            known.after.clear();
+            self.digests.before_wall_line(digest, &mut known.before);
+            self.digests.after_wall_line(digest, &mut known.after);
+        }
+        Some(known)
     }
 
     fn write_json(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
@@ -183,12 +202,9 @@ impl<'a> ResultWriter<'a> {
     }
 
     fn json_row<'r>(&'r mut self, row: &'r ResultRow<'r>) -> JsonRow<'r> {
-        let digest = row.digest;
+        let digest = row.of_row.digest;
         let governing = digest.governing.as_ref();
-        let quantities = governing.map_or([Quantity::None; 2], |finding| {
-            [finding.measured, finding.required]
-        });
-        let [measured, required] = &self.texts.of(quantities, self.provisions).texts;
+        let [measured, required] = &self.digests.shown(digest).texts;
         let deficiency = governing.map(|finding| Deficiency {
             check: finding.check().name,
             wall_line: Some(row.wall_line).filter(|name| !name.is_empty()),
@@ -206,6 +222,44 @@ impl<'a> ResultWriter<'a> {
             look_at: Looks(&digest.next),
             passed: Passed(&self.passed, row),
         }
+    }
+}
+
+impl DigestCells<'_> {
+    /// From the verdict to the deficiency, each cell after a comma, and a comma after the last.
+    fn before_wall_line(&mut self, digest: &Digest, out: &mut Vec<u8>) {
+        out.extend_from_slice(self.verdicts.cells_of(digest));
+        let counts = digest.counts;
+        count_cells(
+            [
+                counts.met,
+                counts.not_met,
+                counts.not_determined,
+                counts.not_applicable,
+                counts.outside,
+            ],
+            out,
+        );
+        out.push(b',');
+        let deficiency = digest.governing.map_or("", |finding| finding.check().name);
+        out.extend_from_slice(deficiency.as_bytes());
+        out.push(b',');
+    }
+
+    /// What shows of the deficiency, and what to look at, each after a comma; and the end of the line.
+    fn after_wall_line(&mut self, digest: &Digest, out: &mut Vec<u8>) {
+        out.extend_from_slice(&self.shown(digest).cells);
+        out.push(b',');
+        out.extend_from_slice(self.looks.cell_of(digest.next));
+        out.push(b'\n');
+    }
+
+    /// What shows of the deficiency.
+    fn shown(&mut self, digest: &Digest) -> &Shown {
+        let quantities = digest.governing.map_or([Quantity::None; 2], |finding| {
+            [finding.measured, finding.required]
+        });
+        self.texts.of(quantities, self.provisions)
     }
 }
 
@@ -442,6 +496,7 @@ impl Serialize for Passed<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use retrofit_core::provisions::Library;
     use rstest::rstest;
 
     #[rstest]
@@ -452,6 +507,37 @@ mod tests {
         let mut out = Vec::new();
         count_cells(counts, &mut out);
         assert_eq!(String::from_utf8(out).unwrap(), expected);
+    }
+
+    /// What is kept by the number of a digest is what is written without one, though it takes the place of another.
+    #[test]
+    fn a_digest_is_written_the_same_with_a_number_as_without() {
+        let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+        let mut digest = Digest::of(&[], &provisions);
+        let mut writer = ResultWriter::new(Format::Csv, &provisions, Vec::new(), None);
+        let (mut numbered, mut without) = (Vec::new(), Vec::new());
+        for round in (0..9).cycle().take(40) {
+            digest.counts.met = round;
+            let number = round / 3 + round % 3 * u32::try_from(MOST_KEPT).unwrap();
+            for (number, out) in [(Some(number), &mut numbered), (None, &mut without)] {
+                let row = ResultRow {
+                    id: "Q-1",
+                    wall_line: "north, east",
+                    of_row: RowDigest {
+                        digest: &digest,
+                        number,
+                    },
+                    cells: Row::Line {
+                        text: "",
+                        rewritten: "",
+                        spans: &[],
+                    },
+                };
+                writer.write(&row, out);
+            }
+        }
+        assert_eq!(String::from_utf8(numbered), String::from_utf8(without));
+        assert_eq!(writer.recurring.len(), 3);
     }
 
     #[rstest]

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use retrofit_core::check::{Assessor, Ruling};
 use retrofit_core::house::AsBuilt;
-use retrofit_core::portfolio::{CellError, Digest, Layout, RowError, RowReader};
+use retrofit_core::portfolio::{CellError, Digest, Layout, RowDigest, RowError, RowReader};
 use retrofit_core::provisions::Provisions;
 
 use super::block::Block;
@@ -91,9 +91,9 @@ impl Lane<Block> for Worker<'_> {
         let table = &tables.houses;
         match &mut self.checks {
             Checks::OneTable(rows) => rows.each(table, block, |row, block| match row.digest {
-                Ok(digest) => {
-                    table.write(row.cells, digest, writer, &mut block.results);
-                    block.tally.add(digest.outcomes.ruling());
+                Ok(of_row) => {
+                    table.write(row.cells, of_row, writer, &mut block.results);
+                    block.tally.add(of_row.digest.outcomes.ruling());
                 }
                 Err(error) => block.bad.push(table.bad_row(row.number, error)),
             }),
@@ -155,7 +155,10 @@ impl WholeHouses<'_> {
         let row = ResultRow {
             id: cells.get(table.layout.id()).trim(),
             wall_line: wall_line.map_or("", |wall| &wall.name),
-            digest: &digest,
+            of_row: RowDigest {
+                digest: &digest,
+                number: None,
+            },
             cells,
         };
         writer.write(&row, results);
@@ -232,15 +235,20 @@ impl Table {
     }
 
     /// Writes the result of a house that stands in one row.
-    fn write(&self, cells: Row<'_>, digest: &Digest, writer: &mut ResultWriter<'_>, results: &mut Vec<u8>) {
-        let is_of_wall_line = digest
-            .governing
-            .is_some_and(|finding| finding.wall_line.is_some());
+    fn write(
+        &self,
+        cells: Row<'_>,
+        of_row: RowDigest<'_>,
+        writer: &mut ResultWriter<'_>,
+        results: &mut Vec<u8>,
+    ) {
+        let governing = of_row.digest.governing;
+        let is_of_wall_line = governing.is_some_and(|finding| finding.wall_line.is_some());
         let wall_line = is_of_wall_line.then(|| self.layout.wall_line_of(cells.iter()));
         let row = ResultRow {
             id: cells.get(self.layout.id()).trim(),
             wall_line: wall_line.unwrap_or_default(),
-            digest,
+            of_row,
             cells,
         };
         writer.write(&row, results);

@@ -9,7 +9,7 @@ use crate::portfolio::row::basis_of;
 /// What stands in the columns of observations, column by column.
 #[derive(Clone, Debug)]
 pub(super) struct CellNumbers {
-    /// By column, the number of each cell that is not blank; of the others of no account.
+    /// By column, the number of each cell, 0 where it is blank; of no account where nothing is written in any.
     numbers: Vec<[u16; ROWS]>,
     /// By column, the rows in which anything is written.
     written: Vec<RowSet>,
@@ -93,7 +93,8 @@ impl CellNumbers {
         for role in roles {
             if let Role::Observation(_, slot) = role
                 && let Some(numbers) = self.numbers.get_mut(slot.place())
-                && let (Some(here), Some(written)) = (numbers.get_mut(row), self.written.get_mut(slot.place()))
+                && let (Some(here), Some(written)) =
+                    (numbers.get_mut(row), self.written.get_mut(slot.place()))
             {
                 *here = self.alone.get(*slot);
                 *written = *written & !(1 << row) | RowSet::from(*here > 0) << row;
@@ -102,10 +103,9 @@ impl CellNumbers {
         true
     }
 
-    /// By column, its slot, the numbers in it, and the rows in which anything is written.
-    pub(super) fn columns(&self) -> impl Iterator<Item = (Slot, &[u16; ROWS], RowSet)> + Clone {
-        let columns = (0..).map(Slot).zip(&self.numbers).zip(&self.written);
-        columns.map(|((slot, numbers), written)| (slot, numbers, *written))
+    /// By column, the numbers in it, and the rows in which anything is written.
+    pub(super) fn columns(&self) -> impl Iterator<Item = (&[u16; ROWS], RowSet)> {
+        self.numbers.iter().zip(self.written.iter().copied())
     }
 
     /// One of these.

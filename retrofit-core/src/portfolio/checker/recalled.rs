@@ -245,6 +245,14 @@ impl Recalled {
         }
     }
 
+    /// Without anything.
+    pub(super) fn anew(&self, graph: &Graph) -> Self {
+        Self {
+            sparse: self.sparse.anew(),
+            ..Self::new(graph)
+        }
+    }
+
     pub(super) fn is_full(&self) -> bool {
         self.fullest >= Self::MOST
     }

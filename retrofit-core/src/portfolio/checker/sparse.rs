@@ -1,6 +1,7 @@
 //! Rows in which little is written. Most of what decides is under the floor, and most houses have been seen from the
 //! street only, so that the same few cells come again and again; then what they came to is known as a whole.
 
+use super::RowDigest;
 use super::cell_numbers::CellNumbers;
 use crate::check::CheckId;
 use crate::portfolio::column::COLUMNS;
@@ -22,6 +23,8 @@ pub(super) struct SparseRows {
     /// By what is written, one more than the place of the digest.
     known: Table<u16, WORDS>,
     digests: Vec<Digest>,
+    /// How many digests there were before it began anew.
+    before: u32,
 }
 
 impl SparseRows {
@@ -32,19 +35,34 @@ impl SparseRows {
         Self {
             known: Table::new(Self::MOST_BITS),
             digests: Vec::new(),
+            before: 0,
+        }
+    }
+
+    /// Without anything, but no digest gets a number that another had.
+    pub(super) fn anew(&self) -> Self {
+        let count = u32::try_from(self.digests.len()).unwrap_or_default();
+        Self {
+            before: self.before.wrapping_add(count),
+            ..Self::new()
         }
     }
 
     /// Begins anew when there are so many. What was found before is not to be asked for after it.
     pub(super) fn begin_anew_when_full(&mut self) {
         if self.digests.len() >> Self::MOST_BITS > 0 {
-            *self = Self::new();
+            *self = self.anew();
         }
     }
 
     /// What such a row comes to, by its number.
-    pub(super) fn digest(&self, number: u16) -> Option<&Digest> {
-        self.digests.get(usize::from(number).checked_sub(1)?)
+    pub(super) fn digest(&self, number: u16) -> Option<RowDigest<'_>> {
+        let digest = self.digests.get(usize::from(number).checked_sub(1)?)?;
+        let number = self.before.wrapping_add(u32::from(number));
+        Some(RowDigest {
+            digest,
+            number: Some(number),
+        })
     }
 
     fn keep(&mut self, written: Written, digest: Digest) {
@@ -162,17 +180,21 @@ impl Sparse {
         found
     }
 
-    /// Some of these rows are gathered, each at some place.
-    pub(super) fn gather(&mut self, rows: RowSet, places: &[u8; ROWS]) {
-        for row in each(self.new & rows) {
-            if let (Some(place), Some(written)) = (places.get(row), self.written.get(row)) {
-                self.gathered.push((usize::from(*place), *written));
+    /// Some of these rows are gathered, each at its place.
+    pub(super) fn gather(&mut self, rows: impl Iterator<Item = (usize, usize)>) {
+        for (place, row) in rows {
+            if let (1, Some(written)) = (self.new >> row & 1, self.written.get(row)) {
+                self.gathered.push((place, *written));
             }
         }
     }
 
     /// Remembers what those that are gathered came to, by their places.
-    pub(super) fn keep<'d>(&mut self, known: &mut SparseRows, digest_of: impl Fn(usize) -> Option<&'d Digest>) {
+    pub(super) fn keep<'d>(
+        &mut self,
+        known: &mut SparseRows,
+        digest_of: impl Fn(usize) -> Option<&'d Digest>,
+    ) {
         for (place, written) in self.gathered.drain(..) {
             if let Some(digest) = digest_of(place)
                 && digest
@@ -233,7 +255,10 @@ mod tests {
         for number in 0..5 << (SparseRows::MOST_BITS - 1) {
             known.begin_anew_when_full();
             known.keep([number, 0, 0, 0], digest);
-            assert!(known.known.find([number, 0, 0, 0]).is_some(), "{number}");
+            let place = known.known.find([number, 0, 0, 0]).unwrap();
+            // No two of them have the same number.
+            let of_row = known.digest(place).unwrap();
+            assert_eq!(of_row.number, u32::try_from(number + 1).ok());
         }
         assert_eq!(known.digests.len(), 1 << (SparseRows::MOST_BITS - 1));
     }

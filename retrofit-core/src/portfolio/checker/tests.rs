@@ -235,6 +235,7 @@ pub(super) fn first_wrong_together<'j>(
         let rows = Rows::new(&text, &cells);
         checker.check_rows(rows, |row, digest| {
             let (cells, expected) = &judged[row];
+            let digest = digest.map(|of_row| of_row.digest);
             if wrong.is_none() && digest != expected.as_ref().map_err(Clone::clone) {
                 wrong = Some(cells);
             }
@@ -278,6 +279,30 @@ fn rows_come_to_the_same_together_from_the_first() {
     let (wrong, looked_up) = first_wrong_together(&mut checker, &judged);
     assert_eq!(wrong, None);
     assert!(looked_up > 1000, "{looked_up}");
+}
+
+/// Whichever rows have to go through the graph, and however many of a group: they are gathered with those of others.
+#[test]
+fn rows_come_to_the_same_whichever_they_are_gathered_with() {
+    let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();
+    let many = walk(11, 3000, &provisions);
+    let mut few = few_in_each(12, 9000, &provisions).into_iter();
+    // Now none of many with few cells between two of the others, now more and more.
+    let mixed: Judged = many
+        .into_iter()
+        .enumerate()
+        .flat_map(|(at, row)| {
+            std::iter::once(row)
+                .chain(few.by_ref().take(at / 100 % 8))
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    let mut checker = RowChecker::new(layout(), &provisions);
+    for round in ["new", "known"] {
+        let (wrong, looked_up) = first_wrong_together(&mut checker, &mixed);
+        assert_eq!(wrong, None, "{round}");
+        assert!(looked_up > mixed.len() / 2, "{round}: {looked_up}");
+    }
 }
 
 /// What is of no account in one row is so in that row only: where no anchor counts it makes no difference whether they

@@ -10,7 +10,7 @@ use super::super::rows::{ROWS, RowList, RowSet, Rows, each, first_rows, put_for,
 use super::cell_numbers::CellNumbers;
 use super::recalled::{Came, NOTHING, Recall, Recalled};
 use super::sparse::Sparse;
-use super::{FINDINGS, Role, Slots, Works, is_done, unless};
+use super::{FINDINGS, Role, RowDigest, Slots, Works, is_done, unless};
 use crate::check::{CheckId, LinkInWords};
 use crate::observation::Truth;
 use crate::portfolio::column::COLUMNS;
@@ -32,6 +32,8 @@ pub(super) struct Together {
     digests: Vec<Digest>,
     /// Which of the rows those are that are gathered.
     gathered: Vec<usize>,
+    /// By column, whether anything may be written in one of them.
+    are_filled: Vec<bool>,
     numbers: Vec<[u16; ROWS]>,
     /// By slot, the rows with nothing to what their numbers stand for; kept where a step goes by it.
     nothing: Vec<RowSet>,
@@ -65,6 +67,9 @@ enum Known {
     /// Where its digest stands.
     Digest(usize),
 }
+
+/// With so many rows of a group that have to go through the graph, it does not pay to gather them.
+const ENOUGH: u32 = 40;
 
 /// What is asked in the cases of the rows. Few of the many figures are ever gone by for a row, so that they are fetched
 /// only for the steps that are taken.
@@ -203,6 +208,7 @@ impl Together {
             known: Vec::with_capacity(Rows::MOST),
             digests: Vec::with_capacity(Rows::MOST),
             gathered: Vec::with_capacity(ROWS),
+            are_filled: vec![false; COLUMNS.len()],
             numbers: vec![[0; ROWS]; SLOTS],
             nothing,
             is_gone_by,
@@ -232,15 +238,21 @@ impl Together {
                 self.put_known(group.first + row, Known::AsAWhole(number));
             }
             let mut left = make_sense & !found.rows;
+            if self.gathered.is_empty() && left.count_ones() >= ENOUGH {
+                self.gather_all(group.first, left);
+                self.take_through(graph, works, rows, left);
+                continue;
+            }
             while left > 0 {
                 left &= !self.gather(group.first, left);
                 if self.gathered.len() == ROWS {
-                    self.take_through(graph, works, rows);
+                    self.take_through(graph, works, rows, RowSet::MAX);
                 }
             }
         }
         if !self.gathered.is_empty() {
-            self.take_through(graph, works, rows);
+            let all = first_rows(self.gathered.len());
+            self.take_through(graph, works, rows, all);
         }
     }
 
@@ -252,33 +264,48 @@ impl Together {
 
     /// Gathers some rows of a group, as far as there is room; those that were.
     fn gather(&mut self, first: usize, rows: RowSet) -> RowSet {
-        let room = ROWS - self.gathered.len();
-        let (mut places, mut taken) = ([0u8; ROWS], 0);
-        for row in each(rows).take(room) {
-            if let (Some(place), Ok(next)) = (places.get_mut(row), u8::try_from(self.gathered.len())) {
-                *place = next;
-                self.gathered.push(first + row);
-                taken |= 1 << row;
+        let begin = self.gathered.len();
+        self.gathered
+            .extend(each(rows).take(ROWS - begin).map(|row| first + row));
+        let gathered = self.gathered.get(begin..).unwrap_or_default();
+        let columns = self.numbers.iter_mut().zip(&mut self.are_filled);
+        for ((numbers, written), (into, is_filled)) in self.cells.columns().zip(columns) {
+            if written == 0 {
+                continue;
+            }
+            *is_filled = true;
+            let places = into.get_mut(begin..).unwrap_or_default();
+            for (place, row) in places.iter_mut().zip(gathered) {
+                *place = at_row(numbers, row % ROWS);
             }
         }
-        let columns = self.numbers.iter_mut().zip(&mut self.nothing);
-        for ((_, numbers, written), (into, nothing)) in self.cells.columns().zip(columns) {
-            for row in each(written & taken) {
-                let place = usize::from(places.get(row).copied().unwrap_or_default()) % ROWS;
-                set_row(into, place, at_row(numbers, row));
-                *nothing &= !(1 << place);
-            }
-        }
-        self.sparse.gather(taken, &places);
+        let taken = gathered.iter().fold(0, |taken, row| taken | 1 << (row % ROWS));
+        self.sparse.gather((begin..).zip(each(taken)));
         taken
     }
 
-    /// Takes the rows that are gathered through the graph.
-    fn take_through(&mut self, graph: &Graph, works: &mut Works<'_>, rows: Rows<'_>) {
+    /// Gathers a whole group, each row at its own place, of which some have to go through the graph.
+    fn gather_all(&mut self, first: usize, rows: RowSet) {
+        self.gathered.extend(first..first + ROWS);
+        let columns = self.numbers.iter_mut().zip(&mut self.are_filled);
+        for ((numbers, written), (into, is_filled)) in self.cells.columns().zip(columns) {
+            if written > 0 {
+                (*into, *is_filled) = (*numbers, true);
+            }
+        }
+        self.sparse.gather(each(rows).map(|row| (row, row)));
+    }
+
+    /// Takes some of the rows that are gathered through the graph, and lets go of all.
+    fn take_through(&mut self, graph: &Graph, works: &mut Works<'_>, rows: Rows<'_>, going: RowSet) {
         self.begun = None;
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
-        let consistent = self.number_lists(graph, first_rows(self.gathered.len()));
+        let columns = self.numbers.iter().zip(&mut self.nothing).zip(&self.are_filled);
+        for ((numbers, nothing), _) in columns.filter(|(_, is_filled)| **is_filled) {
+            *nothing = rows_with(numbers, 0);
+        }
+        let consistent = self.number_lists(graph, going);
         let mut going = RowList::new(consistent);
         let mut waiting = std::mem::take(&mut self.waiting);
         let mut at = 0;
@@ -354,19 +381,22 @@ impl Together {
     fn let_go(&mut self) {
         self.gathered.clear();
         let columns = self.numbers.iter_mut().zip(&mut self.nothing);
-        for (numbers, nothing) in columns.take(COLUMNS.len()) {
-            if *nothing != RowSet::MAX {
+        for ((numbers, nothing), is_filled) in columns.zip(&mut self.are_filled) {
+            if std::mem::take(is_filled) {
                 (*numbers, *nothing) = ([0; ROWS], RowSet::MAX);
             }
         }
     }
 
     /// What a row comes to, where it is known.
-    pub(super) fn digest_of<'d>(&'d self, works: &'d Works<'_>, row: usize) -> Option<&'d Digest> {
-        match self.known.get(row)? {
+    pub(super) fn digest_of<'d>(&'d self, works: &'d Works<'_>, row: usize) -> Option<RowDigest<'d>> {
+        match *self.known.get(row)? {
             Known::Not => None,
-            Known::AsAWhole(number) => works.recalled.sparse.digest(*number),
-            Known::Digest(at) => self.digests.get(*at),
+            Known::AsAWhole(number) => works.recalled.sparse.digest(number),
+            Known::Digest(at) => Some(RowDigest {
+                digest: self.digests.get(at)?,
+                number: None,
+            }),
         }
     }
 
@@ -741,7 +771,11 @@ impl Together {
         }
         for shows in &shows {
             let number = self.number_shown(works, shows, cells);
-            let Some(known) = self.gathered.get(shows.row).and_then(|at| self.known.get_mut(*at)) else {
+            let Some(known) = self
+                .gathered
+                .get(shows.row)
+                .and_then(|at| self.known.get_mut(*at))
+            else {
                 continue;
             };
             match (number, *known) {
@@ -808,7 +842,13 @@ impl Together {
         }
         self.stand_alone(works, shows.row, []);
         works
-            .work_out_shows(shows.id, table, sought.key(), &self.alone, self.cells_of(rows, shows.row))
+            .work_out_shows(
+                shows.id,
+                table,
+                sought.key(),
+                &self.alone,
+                self.cells_of(rows, shows.row),
+            )
             .ok()
     }
 
