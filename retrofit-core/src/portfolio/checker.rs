@@ -41,6 +41,13 @@ pub struct RowDigest<'d> {
     pub number: Option<u32>,
 }
 
+impl<'d> From<&'d Digest> for RowDigest<'d> {
+    /// One of which it is not known whether it comes again.
+    fn from(digest: &'d Digest) -> Self {
+        Self { digest, number: None }
+    }
+}
+
 /// Checks rows of a table that has a house and its one wall line in each.
 ///
 /// What it comes to is what reading a row into a house, checking that house and taking the [`Digest`] of its
@@ -330,7 +337,7 @@ impl<'p> RowChecker<'p> {
     pub fn check_rows(
         &mut self,
         rows: Rows<'_>,
-        mut each: impl FnMut(usize, Result<RowDigest<'_>, RowError>),
+        mut each: impl FnMut(usize, Result<RowDigest<'_>, &RowError>),
     ) {
         self.together
             .look_up(&self.graph, &self.roles, &mut self.works, rows);
@@ -339,8 +346,7 @@ impl<'p> RowChecker<'p> {
                 each(row, Ok(known));
             } else {
                 let digest = self.check(rows.row(row));
-                let digest = digest.as_ref().map(|digest| RowDigest { digest, number: None });
-                each(row, digest.map_err(Clone::clone));
+                each(row, digest.as_ref().map(RowDigest::from));
             }
         }
     }

@@ -59,6 +59,8 @@ impl Memory {
 
     /// The numbers of the cells of a column, one for each row: the rows whose cells are known, and those whose cells are not
     /// blank. Where none is written, no number is put.
+    // On its own, so that the processor has all its registers for the cells.
+    #[inline(never)]
     pub(super) fn number_each(
         &self,
         text: &[u8],

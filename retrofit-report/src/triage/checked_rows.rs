@@ -26,7 +26,7 @@ pub(crate) struct CheckedRow<'r> {
     /// The number of its line.
     pub(crate) number: u64,
     pub(crate) cells: Row<'r>,
-    pub(crate) digest: Result<RowDigest<'r>, RowError>,
+    pub(crate) digest: Result<RowDigest<'r>, &'r RowError>,
 }
 
 /// What stands after the last cell of a text, so that a whole word of it can be read from any cell on.
@@ -61,13 +61,11 @@ impl<'p> CheckedRows<'p> {
                         Ok(text) => {
                             let cells = self.alone.row(text);
                             let digest = self.checker.check(cells.iter());
-                            let digest = digest.as_ref().map(|digest| RowDigest { digest, number: None });
-                            let digest = digest.map_err(Clone::clone);
                             hand_over(
                                 CheckedRow {
                                     number,
                                     cells,
-                                    digest,
+                                    digest: digest.as_ref().map(RowDigest::from),
                                 },
                                 block,
                             );

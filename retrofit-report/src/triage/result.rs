@@ -248,7 +248,10 @@ impl DigestCells<'_> {
 
     /// What shows of the deficiency, and what to look at, each after a comma; and the end of the line.
     fn after_wall_line(&mut self, digest: &Digest, out: &mut Vec<u8>) {
-        out.extend_from_slice(&self.shown(digest).cells);
+        match &digest.governing {
+            None => out.extend_from_slice(b",,"),
+            Some(_) => out.extend_from_slice(&self.shown(digest).cells),
+        }
         out.push(b',');
         out.extend_from_slice(self.looks.cell_of(digest.next));
         out.push(b'\n');

@@ -155,10 +155,7 @@ impl WholeHouses<'_> {
         let row = ResultRow {
             id: cells.get(table.layout.id()).trim(),
             wall_line: wall_line.map_or("", |wall| &wall.name),
-            of_row: RowDigest {
-                digest: &digest,
-                number: None,
-            },
+            of_row: RowDigest::from(&digest),
             cells,
         };
         writer.write(&row, results);
@@ -292,9 +289,9 @@ impl Table {
     }
 
     /// A row whose house cannot be checked.
-    pub(crate) fn bad_row(&self, line: u64, error: RowError) -> BadRow {
+    pub(crate) fn bad_row(&self, line: u64, error: &RowError) -> BadRow {
         match error {
-            RowError::Cell(error) => self.bad_cell(line, error),
+            RowError::Cell(error) => self.bad_cell(line, error.clone()),
             RowError::House(problems) => match problems.first() {
                 Some(problem) => self.bad_cell(line, CellError::of_house(problem)),
                 None => self.bad(line, None, SENSELESS.into()),

@@ -180,9 +180,9 @@ impl Sparse {
         found
     }
 
-    /// Some of these rows are gathered, each at its place.
-    pub(super) fn gather(&mut self, rows: impl Iterator<Item = (usize, usize)>) {
-        for (place, row) in rows {
+    /// Some of these rows are gathered, one after another from some place on.
+    pub(super) fn gather(&mut self, rows: RowSet, begin: usize) {
+        for (place, row) in (begin..).zip(each(rows)) {
             if let (1, Some(written)) = (self.new >> row & 1, self.written.get(row)) {
                 self.gathered.push((place, *written));
             }

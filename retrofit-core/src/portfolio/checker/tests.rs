@@ -236,7 +236,7 @@ pub(super) fn first_wrong_together<'j>(
         checker.check_rows(rows, |row, digest| {
             let (cells, expected) = &judged[row];
             let digest = digest.map(|of_row| of_row.digest);
-            if wrong.is_none() && digest != expected.as_ref().map_err(Clone::clone) {
+            if wrong.is_none() && digest != expected.as_ref() {
                 wrong = Some(cells);
             }
         });

@@ -68,9 +68,6 @@ enum Known {
     Digest(usize),
 }
 
-/// With so many rows of a group that have to go through the graph, it does not pay to gather them.
-const ENOUGH: u32 = 40;
-
 /// What is asked in the cases of the rows. Few of the many figures are ever gone by for a row, so that they are fetched
 /// only for the steps that are taken.
 #[derive(Clone, Debug)]
@@ -238,21 +235,15 @@ impl Together {
                 self.put_known(group.first + row, Known::AsAWhole(number));
             }
             let mut left = make_sense & !found.rows;
-            if self.gathered.is_empty() && left.count_ones() >= ENOUGH {
-                self.gather_all(group.first, left);
-                self.take_through(graph, works, rows, left);
-                continue;
-            }
             while left > 0 {
                 left &= !self.gather(group.first, left);
                 if self.gathered.len() == ROWS {
-                    self.take_through(graph, works, rows, RowSet::MAX);
+                    self.take_through(graph, works, rows);
                 }
             }
         }
         if !self.gathered.is_empty() {
-            let all = first_rows(self.gathered.len());
-            self.take_through(graph, works, rows, all);
+            self.take_through(graph, works, rows);
         }
     }
 
@@ -280,24 +271,12 @@ impl Together {
             }
         }
         let taken = gathered.iter().fold(0, |taken, row| taken | 1 << (row % ROWS));
-        self.sparse.gather((begin..).zip(each(taken)));
+        self.sparse.gather(taken, begin);
         taken
     }
 
-    /// Gathers a whole group, each row at its own place, of which some have to go through the graph.
-    fn gather_all(&mut self, first: usize, rows: RowSet) {
-        self.gathered.extend(first..first + ROWS);
-        let columns = self.numbers.iter_mut().zip(&mut self.are_filled);
-        for ((numbers, written), (into, is_filled)) in self.cells.columns().zip(columns) {
-            if written > 0 {
-                (*into, *is_filled) = (*numbers, true);
-            }
-        }
-        self.sparse.gather(each(rows).map(|row| (row, row)));
-    }
-
-    /// Takes some of the rows that are gathered through the graph, and lets go of all.
-    fn take_through(&mut self, graph: &Graph, works: &mut Works<'_>, rows: Rows<'_>, going: RowSet) {
+    /// Takes the rows that are gathered through the graph, and lets go of them.
+    fn take_through(&mut self, graph: &Graph, works: &mut Works<'_>, rows: Rows<'_>) {
         self.begun = None;
         self.of_cases.fetched.fill(0);
         self.shares.iter_mut().for_each(|shares| shares.count = 0);
@@ -305,7 +284,7 @@ impl Together {
         for ((numbers, nothing), _) in columns.filter(|(_, is_filled)| **is_filled) {
             *nothing = rows_with(numbers, 0);
         }
-        let consistent = self.number_lists(graph, going);
+        let consistent = self.number_lists(graph, first_rows(self.gathered.len()));
         let mut going = RowList::new(consistent);
         let mut waiting = std::mem::take(&mut self.waiting);
         let mut at = 0;
@@ -393,10 +372,7 @@ impl Together {
         match *self.known.get(row)? {
             Known::Not => None,
             Known::AsAWhole(number) => works.recalled.sparse.digest(number),
-            Known::Digest(at) => Some(RowDigest {
-                digest: self.digests.get(at)?,
-                number: None,
-            }),
+            Known::Digest(at) => self.digests.get(at).map(RowDigest::from),
         }
     }
 
