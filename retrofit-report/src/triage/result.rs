@@ -8,6 +8,7 @@ use retrofit_core::choice::Choice;
 use retrofit_core::portfolio::{Digest, RowDigest};
 use retrofit_core::provisions::{Figure, Provisions, Standing};
 use serde::{Serialize, Serializer};
+use wide::u8x16;
 
 use super::Format;
 use super::cells::Row;
@@ -417,10 +418,7 @@ const fn words(outcome: Outcome) -> &'static str {
 pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     let bytes = text.as_bytes();
     let is_formula = matches!(bytes.first(), Some(b'=' | b'+' | b'-' | b'@' | b'\t' | b'\r'));
-    // Cells are short: looking at each byte, whatever came of those before, is quicker than anything else.
-    let is_mark = |byte: &u8| matches!(byte, b',' | b'"' | b'\n' | b'\r');
-    let is_plain = !is_formula && !bytes.iter().fold(false, |marked, byte| marked | is_mark(byte));
-    if is_plain {
+    if !is_formula && !has_mark(bytes) {
         out.extend_from_slice(bytes);
         return;
     }
@@ -438,6 +436,31 @@ pub(crate) fn cell(text: &str, out: &mut Vec<u8>) {
     out.extend_from_slice(rest);
     out.push(b'"');
 }
+
+/// Whether there is anything in a cell for which it has to stand in quotes. Most cells have no more than 16 bytes: the first
+/// eight and the last eight of them are looked at together.
+#[inline]
+fn has_mark(cell: &[u8]) -> bool {
+    let ends = cell.first_chunk().zip(cell.last_chunk());
+    if let (Some((first, last)), ..=AT_ONCE) = (ends, cell.len()) {
+        let ends: [[u8; AT_ONCE / 2]; 2] = [*first, *last];
+        let bytes = ends.as_flattened().first_chunk().copied();
+        let bytes = u8x16::new(bytes.unwrap_or_default());
+        let is_mark = MARKS.map(|mark| bytes.simd_eq(u8x16::splat(mark)));
+        return is_mark
+            .into_iter()
+            .fold(u8x16::ZERO, |any, is_it| any | is_it)
+            .any();
+    }
+    let is_mark = |byte: &u8| MARKS.iter().fold(false, |is_it, mark| is_it | (mark == byte));
+    cell.iter().fold(false, |any, byte| any | is_mark(byte))
+}
+
+/// Bytes for which a cell has to stand in quotes.
+const MARKS: [u8; 4] = *b",\"\n\r";
+
+/// So many bytes are looked at together.
+const AT_ONCE: usize = 16;
 
 /// A house as a feature: its result as properties.
 #[derive(Serialize)]
@@ -541,6 +564,20 @@ mod tests {
         }
         assert_eq!(String::from_utf8(numbered), String::from_utf8(without));
         assert_eq!(writer.recurring.len(), 3);
+    }
+
+    /// Wherever a mark stands in a cell of any length, it is seen.
+    #[test]
+    fn no_mark_is_passed_over() {
+        for length in 0..40 {
+            let plain = vec![b'x'; length];
+            assert!(!has_mark(&plain), "{length}");
+            for (at, mark) in (0..length).flat_map(|at| MARKS.map(|mark| (at, mark))) {
+                let mut marked = plain.clone();
+                marked[at] = mark;
+                assert!(has_mark(&marked), "{length} {at}");
+            }
+        }
     }
 
     #[rstest]
