@@ -356,7 +356,8 @@ impl<'p> RowChecker<'p> {
 fn is_name(cell: &[u8]) -> bool {
     let is_ink = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
     // Names are short: looking at each byte, whatever came of those before, is quickest.
-    let has_quote = cell.iter().fold(false, |any, byte| any | (*byte == b'"'));
+    let is_quote = |byte: &u8| *byte == b'"';
+    let has_quote = cell.iter().fold(false, |any, byte| any | is_quote(byte));
     let is_plain = is_ink(cell.first()) && is_ink(cell.last()) && !has_quote;
     is_plain || std::str::from_utf8(cell).is_ok_and(|cell| name_of(cell).is_ok())
 }

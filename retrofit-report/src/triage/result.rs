@@ -452,8 +452,7 @@ fn has_mark(cell: &[u8]) -> bool {
             .fold(u8x16::ZERO, |any, is_it| any | is_it)
             .any();
     }
-    let is_mark = |byte: &u8| MARKS.iter().fold(false, |is_it, mark| is_it | (mark == byte));
-    cell.iter().fold(false, |any, byte| any | is_mark(byte))
+    cell.iter().any(|byte| MARKS.contains(byte))
 }
 
 /// Bytes for which a cell has to stand in quotes.
