@@ -196,8 +196,9 @@ impl Passages {
 }
 
 impl Recalled {
-    /// With more than this of anything, it is time to begin anew.
-    const MOST: u16 = 30_000;
+    /// With more than this of anything, it is time to begin anew. Before that is asked again, each of many rows may add one to
+    /// what is numbered for a slot, and some to the shares.
+    pub(super) const MOST: u16 = 30_000;
     /// The most keys of a table by hash, as a power of two.
     const TABLE_BITS: u32 = 15;
     /// A table by place has at most so many places, and all together so many, of two bytes each.

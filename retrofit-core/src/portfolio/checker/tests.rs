@@ -270,7 +270,7 @@ fn a_row_comes_to_what_its_house_comes_to() {
     }
 }
 
-/// Rows that nobody has met before are checked one by one, and the next of their kind together.
+/// Rows of which cells are new are read one by one, and then looked up together as the next of their kind are.
 #[test]
 fn rows_come_to_the_same_together_from_the_first() {
     let provisions = Library::shipped().set(Library::DEFAULT_SET).unwrap();

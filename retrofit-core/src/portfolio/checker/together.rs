@@ -188,6 +188,14 @@ impl Together {
             Role::Observation(_, slot) => Some(*slot),
             _ => None,
         });
+        const {
+            let (numbered, rows) = (Recalled::MOST as usize, Rows::MOST);
+            assert!(numbered + rows < NOTHING as usize, "the mark is free");
+            assert!(
+                numbered + rows * Shares::MOST < u16::MAX as usize,
+                "every share has a number"
+            );
+        }
         debug_assert!(
             graph.steps.iter().filter(|step| step.has_share()).count() <= Shares::MOST,
             "room for every share"
