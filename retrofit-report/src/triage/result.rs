@@ -69,8 +69,7 @@ pub(super) struct ResultWriter<'a> {
     /// Where longitude and latitude stand, where the houses have them.
     position: Option<[usize; 2]>,
     digests: DigestCells<'a>,
-    /// The cells of digests that come again and again, by their numbers, as far as there is room.
-    recurring: Vec<Recurring>,
+    recurring: Recurring,
 }
 
 /// Writes the cells of digests.
@@ -82,12 +81,21 @@ struct DigestCells<'a> {
     looks: LookCells,
 }
 
-/// The cells of a digest: those before the name of a wall line, and those after it.
-#[derive(Clone, Debug, Default)]
+/// The cells of digests that come again and again, by their numbers, as far as there is room.
+#[derive(Clone, Debug)]
 struct Recurring {
+    /// Those of one digest after those of another.
+    cells: Vec<u8>,
+    places: Vec<Place>,
+}
+
+/// Where the cells of a digest stand: those before the name of a wall line, and those after it.
+#[derive(Clone, Copy, Debug, Default)]
+struct Place {
     number: Option<u32>,
-    before: Vec<u8>,
-    after: Vec<u8>,
+    from: usize,
+    wall_line: usize,
+    to: usize,
 }
 
 impl<'a> ResultWriter<'a> {
@@ -107,7 +115,7 @@ impl<'a> ResultWriter<'a> {
                 texts: Texts::default(),
                 looks: LookCells::default(),
             },
-            recurring: Vec::new(),
+            recurring: Recurring::new(),
         }
     }
 
@@ -144,32 +152,16 @@ impl<'a> ResultWriter<'a> {
             cell(row.cells.get(*position), out);
         }
         let RowDigest { digest, number } = row.of_row;
-        if let Some(known) = self.recurring(digest, number) {
-            out.extend_from_slice(&known.before);
+        if let Some(number) = number {
+            let [before, after] = self.recurring.cells_of(number, digest, &mut self.digests);
+            out.extend_from_slice(before);
             cell(row.wall_line, out);
-            out.extend_from_slice(&known.after);
+            out.extend_from_slice(after);
         } else {
             self.digests.before_wall_line(digest, out);
             cell(row.wall_line, out);
             self.digests.after_wall_line(digest, out);
         }
-    }
-
-    /// The cells of a digest with a number, written where they are not known by it.
-    fn recurring(&mut self, digest: &Digest, number: Option<u32>) -> Option<&Recurring> {
-        let place = number? as usize % MOST_KEPT;
-        if self.recurring.len() <= place {
-            self.recurring.resize(place + 1, Recurring::default());
-        }
-        let known = self.recurring.get_mut(place)?;
-        if known.number != number {
-            known.number = number;
-            known.before.clear();
-            known.after.clear();
-            self.digests.before_wall_line(digest, &mut known.before);
-            self.digests.after_wall_line(digest, &mut known.after);
-        }
-        Some(known)
     }
 
     fn write_json(&mut self, row: &ResultRow<'_>, out: &mut Vec<u8>) {
@@ -222,6 +214,51 @@ impl<'a> ResultWriter<'a> {
             deficiency,
             look_at: Looks(&digest.next),
             passed: Passed(&self.passed, row),
+        }
+    }
+}
+
+impl Recurring {
+    /// With more than so many bytes, it is time to begin anew.
+    const MOST_BYTES: usize = 1 << 20;
+
+    fn new() -> Self {
+        Self {
+            cells: Vec::with_capacity(Self::MOST_BYTES),
+            places: vec![Place::default(); MOST_KEPT],
+        }
+    }
+
+    /// The cells before the name of a wall line and those after it, written where they are not known by the number.
+    fn cells_of(&mut self, number: u32, digest: &Digest, digests: &mut DigestCells<'_>) -> [&[u8]; 2] {
+        let at = number as usize % MOST_KEPT;
+        let mut place = self.places.get(at).copied().unwrap_or_default();
+        if place.number != Some(number) {
+            place = self.write(number, digest, digests);
+            if let Some(here) = self.places.get_mut(at) {
+                *here = place;
+            }
+        }
+        let Place {
+            from, wall_line, to, ..
+        } = place;
+        [from..wall_line, wall_line..to].map(|range| self.cells.get(range).unwrap_or_default())
+    }
+
+    fn write(&mut self, number: u32, digest: &Digest, digests: &mut DigestCells<'_>) -> Place {
+        if self.cells.len() >= Self::MOST_BYTES {
+            self.cells.clear();
+            self.places.fill(Place::default());
+        }
+        let from = self.cells.len();
+        digests.before_wall_line(digest, &mut self.cells);
+        let wall_line = self.cells.len();
+        digests.after_wall_line(digest, &mut self.cells);
+        Place {
+            number: Some(number),
+            from,
+            wall_line,
+            to: self.cells.len(),
         }
     }
 }
@@ -541,7 +578,8 @@ mod tests {
         let mut digest = Digest::of(&[], &provisions);
         let mut writer = ResultWriter::new(Format::Csv, &provisions, Vec::new(), None);
         let (mut numbered, mut without) = (Vec::new(), Vec::new());
-        for round in (0..9).cycle().take(40) {
+        // So many that there is no room for all, three of them at each place.
+        for round in (0..9000).chain(0..9000) {
             digest.counts.met = round;
             let number = round / 3 + round % 3 * u32::try_from(MOST_KEPT).unwrap();
             for (number, out) in [(Some(number), &mut numbered), (None, &mut without)] {
@@ -562,7 +600,6 @@ mod tests {
             }
         }
         assert_eq!(String::from_utf8(numbered), String::from_utf8(without));
-        assert_eq!(writer.recurring.len(), 3);
     }
 
     /// Wherever a mark stands in a cell of any length, it is seen.
