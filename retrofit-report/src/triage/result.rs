@@ -81,8 +81,9 @@ struct DigestCells<'a> {
     looks: LookCells,
 }
 
-/// The cells of digests that come again and again, by their numbers, as far as there is room.
-#[derive(Clone, Debug)]
+/// The cells of digests that come again and again, by their numbers, as far as there is room. It takes no room until the first
+/// of them comes.
+#[derive(Clone, Debug, Default)]
 struct Recurring {
     /// Those of one digest after those of another.
     cells: Vec<u8>,
@@ -115,7 +116,7 @@ impl<'a> ResultWriter<'a> {
                 texts: Texts::default(),
                 looks: LookCells::default(),
             },
-            recurring: Recurring::new(),
+            recurring: Recurring::default(),
         }
     }
 
@@ -222,13 +223,6 @@ impl Recurring {
     /// With more than so many bytes, it is time to begin anew.
     const MOST_BYTES: usize = 1 << 20;
 
-    fn new() -> Self {
-        Self {
-            cells: Vec::with_capacity(Self::MOST_BYTES),
-            places: vec![Place::default(); MOST_KEPT],
-        }
-    }
-
     /// The cells before the name of a wall line and those after it, written where they are not known by the number.
     fn cells_of(&mut self, number: u32, digest: &Digest, digests: &mut DigestCells<'_>) -> [&[u8]; 2] {
         let at = number as usize % MOST_KEPT;
@@ -246,9 +240,11 @@ impl Recurring {
     }
 
     fn write(&mut self, number: u32, digest: &Digest, digests: &mut DigestCells<'_>) -> Place {
-        if self.cells.len() >= Self::MOST_BYTES {
+        if self.places.is_empty() || self.cells.len() >= Self::MOST_BYTES {
             self.cells.clear();
-            self.places.fill(Place::default());
+            self.cells.reserve(Self::MOST_BYTES);
+            self.places.clear();
+            self.places.resize(MOST_KEPT, Place::default());
         }
         let from = self.cells.len();
         digests.before_wall_line(digest, &mut self.cells);
