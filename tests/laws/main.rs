@@ -11,3 +11,4 @@ mod level_survey;
 mod loads_and_walls;
 #[path = "../sources/published.rs"]
 mod published;
+mod remedy;

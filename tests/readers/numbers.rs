@@ -13,6 +13,7 @@ use super::{each_page_of, result, visible};
 fn numbers(text: &str) -> BTreeSet<String> {
     let is_part = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',');
     text.split(|c: char| !is_part(c))
+        .filter(|run| !run.is_empty())
         .flat_map(|run| {
             // A comma between groups of three digits is one of thousands; any other stands between two numbers.
             let groups: Vec<&str> = run.trim_matches([',', '.']).split(',').collect();

@@ -2,24 +2,11 @@
 //!
 //! Held over random houses with stepped walls, vents and doors, odd stud grids, short sill pieces, earlier work of every
 //! quality, and records with gaps. A layout that the checks do not accept would be a contractor sent out twice.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::indexing_slicing,
-    clippy::panic
-)]
-
-#[path = "laws/change.rs"]
-#[expect(dead_code, reason = "the laws of the checks use the rest")]
-mod change;
-#[path = "laws/houses.rs"]
-#[expect(dead_code, reason = "the laws of the checks use the rest")]
-mod houses;
 
 use std::sync::LazyLock;
 
-use change::blanked;
-use houses::{Dice, few_rolls, house, rolls};
+use crate::change::blanked;
+use crate::houses::{Dice, few_rolls, house, rolls};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use retrofit_core::house::{
